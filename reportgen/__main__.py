@@ -1,0 +1,3 @@
+from reportgen.cli import main
+
+main()

@@ -1,0 +1,190 @@
+"""The academy and its students, as written in academy.yaml and student.yaml."""
+
+from datetime import date
+from typing import Annotated, Any, Self
+from zoneinfo import available_timezones
+
+from pydantic import BeforeValidator, Field, field_validator, model_validator
+
+from reportgen.records.amounts import Quantity, quantity_of
+from reportgen.records.base import Line, Record, Slug, Text
+from reportgen.records.units import convert
+from reportgen.records.words import Hips, PressureStyle, Sex, Side, Site, Stage, Weekday
+
+Mail = Annotated[str, Field(pattern=r"^[^@\s<>,;:\"]+@[^@\s<>,;:\"]+\.[^@\s<>,;:\"]+$", max_length=254)]
+
+ADULT_FROM = 18
+SENIOR_FROM = 60
+"""Age in years from which the senior bands apply (common practice, no source)."""
+
+RESTRICTED_BELOW_DEG = 23.0
+"""Passive internal rotation below this reads as a restricted hip: mean − 1 SD (31.1 − 8.1) of 36 golfers without
+low-back pain, lead hip at 0° flexion: Murray E, Birley E, Twycross-Lewis R, Morrissey D. Phys Ther Sport
+2009;10:131-135. The cut itself is derived; there is no agreed one."""
+
+
+class Instructor(Record):
+    """Who teaches, and where answers go."""
+
+    name: Line
+    mail: Mail | None = None
+
+
+class Academy(Record):
+    """academy.yaml: who teaches, and the few choices that hold for every student.
+
+    `secret` makes the addresses of the students' pages unguessable and keeps them the same from publish to publish.
+    `certainty` is the probability from which a verdict is given (JCGM 106 conformity), 0.5 to 1.
+    """
+
+    name: Line
+    instructor: Instructor
+    secret: Annotated[str, Field(min_length=20, max_length=200)]
+    language: Annotated[str, Field(pattern=r"^[a-z]{2,3}(-[A-Z]{2})?$")] = "en"
+    timezone: str = "UTC"
+    paper: Annotated[str, Field(pattern="^(A4|Letter)$")] = "A4"
+    certainty: Annotated[float, Field(ge=0.5, lt=1)] = 0.80
+    lesson_every: Annotated[int, Field(ge=1, le=365)] = 7
+    """Days from one lesson to the next; the desk lists who is due by it."""
+    theme: str | None = None
+    """A folder inside the academy with templates and style that take the place of the shipped ones."""
+    notice: Line | None = None
+    """A line on top of every page, for instance that an academy is invented."""
+
+    @field_validator("timezone")
+    @classmethod
+    def _known_timezone(cls, name: str) -> str:
+        if name not in available_timezones():
+            raise ValueError(f"is a name of the tz database, as Europe/Lisbon or America/Denver; it says {name!r}")
+        return name
+
+
+class HipMobility(Record):
+    """One hip: restricted or not, with its passive internal rotation in degrees where it was measured."""
+
+    hips: Hips
+    rotation_deg: float | None = None
+
+
+def _read_hip(written: Any) -> Any:
+    if not isinstance(written, str):
+        return written
+    if written in ("typical", "restricted"):
+        return HipMobility(hips=written)
+    try:
+        quantity = _rotation(written)
+    except ValueError:
+        raise ValueError(
+            f"is typical, restricted, or the passive inward turn of the hip, as in 28 deg; it says {written!r}"
+        ) from None
+    degrees = convert(quantity.value, quantity.unit, "deg")
+    if not 0 <= degrees <= 90:
+        raise ValueError(f"is an angle from 0 to 90 deg; it says {written!r}")
+    return HipMobility(hips="restricted" if degrees < RESTRICTED_BELOW_DEG else "typical", rotation_deg=degrees)
+
+
+def _rotation(written: str) -> Quantity:
+    from pydantic import TypeAdapter
+
+    return TypeAdapter(quantity_of("deg", "28 deg")).validate_python(written)  # type: ignore[no-any-return]
+
+
+Hip = Annotated[HipMobility, BeforeValidator(_read_hip, json_schema_input_type=str)]
+
+
+class Mobility(Record):
+    """Mobility of each hip; a side that was not looked at counts as typical."""
+
+    lead_hip: Hip = Field(default=HipMobility(hips="typical"), alias="lead-hip")
+    trail_hip: Hip = Field(default=HipMobility(hips="typical"), alias="trail-hip")
+
+    @property
+    def hips(self) -> Hips:
+        """Restricted as soon as one hip is."""
+        restricted = "restricted" in (self.lead_hip.hips, self.trail_hip.hips)
+        return "restricted" if restricted else "typical"
+
+
+class Growth(Record):
+    """One measurement of a growing player."""
+
+    date: date
+    height: quantity_of("m", "162 cm")  # type: ignore[valid-type]
+    sitting_height: quantity_of("m", "84 cm") | None = None  # type: ignore[valid-type]
+    mass: quantity_of("kg", "48 kg") | None = None  # type: ignore[valid-type]
+
+
+class Consent(Record):
+    """Leave to publish pictures: who gave it, when, and when it was taken back."""
+
+    given_by: Line
+    on: date
+    withdrawn_on: date | None = None
+
+    def holds_on(self, day: date) -> bool:
+        """Whether the leave stands on `day`."""
+        return self.on <= day and (self.withdrawn_on is None or day < self.withdrawn_on)
+
+
+class Target(Record):
+    """A range that the instructor has set for this one student, and why."""
+
+    metric: Slug
+    low: float | None = None
+    high: float | None = None
+    unit: str
+    reason: Line
+
+    @model_validator(mode="after")
+    def _some_limit(self) -> Self:
+        if self.low is None and self.high is None:
+            raise ValueError("needs low, high or both")
+        if self.low is not None and self.high is not None and self.low >= self.high:
+            raise ValueError(f"has low {self.low:g} at or above high {self.high:g}: swap them")
+        return self
+
+
+class PracticeTime(Record):
+    """What the student can give: minutes on each of the named days."""
+
+    minutes: Annotated[int, Field(ge=5, le=240)]
+    days: Annotated[tuple[Weekday, ...], Field(min_length=1, max_length=7)]
+
+
+class Student(Record):
+    """student.yaml: who the student is and what this body needs."""
+
+    name: Line
+    called: Line | None = None
+    """How the report addresses the student; the first word of the name where it is not given."""
+    born: date
+    plays: Side
+    sex: Sex | None = None
+    """Used only where a published value differs by it."""
+    mobility: Mobility = Mobility()
+    growth: tuple[Growth, ...] = ()
+    watch: tuple[Site, ...] = ()
+    pressure_style: PressureStyle | None = None
+    pictures: Consent | None = None
+    mail: tuple[Mail, ...] = ()
+    guardian: Instructor | None = None
+    """For a minor: the adult to whom mail goes."""
+    targets: tuple[Target, ...] = ()
+    equipment: tuple[Slug, ...] = ()
+    practice: PracticeTime | None = None
+    about: Text | None = None
+    """For the instructor's desk alone; never published to the student."""
+
+    @property
+    def first_name(self) -> str:
+        """How the report addresses the student."""
+        return self.called or self.name.split()[0]
+
+    def age_on(self, day: date) -> int:
+        """Completed years on `day`; a birthday on 29 February falls on 1 March in other years."""
+        return day.year - self.born.year - ((day.month, day.day) < (self.born.month, self.born.day))
+
+    def stage_on(self, day: date) -> Stage:
+        """Junior below 18, senior from 60, adult between."""
+        age = self.age_on(day)
+        return "junior" if age < ADULT_FROM else "senior" if age >= SENIOR_FROM else "adult"

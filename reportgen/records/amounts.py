@@ -1,0 +1,72 @@
+"""Values a person writes as one short text: a quantity with its unit, a dose."""
+
+import re
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field
+
+from reportgen.records.base import Record
+from reportgen.records.units import UNITS, convertible
+
+_QUANTITY = re.compile(r"^([+-]?\d+(?:\.\d+)?) ?([a-z/%]+)$")
+_SETS = re.compile(r"^(\d{1,2}) ?[x×] ?(\d{1,3})(?: (slow|easy|full))?$")
+_MINUTES = re.compile(r"^(\d{1,3}) min$")
+
+Pace = Literal["slow", "easy", "full"]
+
+
+class Quantity(Record):
+    """A number with its unit, written as `1.00 m` or `21 deg`."""
+
+    value: float
+    unit: str
+
+
+def quantity_of(dimension_unit: str, example: str) -> Any:
+    """The field type of a quantity that converts to `dimension_unit`."""
+
+    def read(written: Any) -> Any:
+        if not isinstance(written, str):
+            return written
+        match = _QUANTITY.match(written.strip())
+        if match is None or not convertible(match[2], dimension_unit):
+            fitting = [u for u, unit in UNITS.items() if unit.dimension == UNITS[dimension_unit].dimension]
+            raise ValueError(
+                f"is a number and a unit ({', '.join(fitting)}), as in {example}; it says {written!r}"
+            )
+        return Quantity(value=float(match[1]), unit=match[2])
+
+    return Annotated[Quantity, BeforeValidator(read, json_schema_input_type=str)]
+
+
+class Dose(Record):
+    """How much of a drill at one go: `3 x 10 slow` (sets, swings a set, pace) or `5 min`."""
+
+    sets: int | None = Field(default=None, ge=1, le=20)
+    reps: int | None = Field(default=None, ge=1, le=100)
+    pace: Pace | None = None
+    minutes: int | None = Field(default=None, ge=1, le=120)
+
+    @property
+    def swings(self) -> int:
+        """Swings or repetitions in one go; 0 where the dose is a time."""
+        return (self.sets or 0) * (self.reps or 0)
+
+    def __str__(self) -> str:
+        if self.minutes is not None:
+            return f"{self.minutes} min"
+        return f"{self.sets} × {self.reps}" + (f" {self.pace}" if self.pace else "")
+
+
+def read_dose(written: Any) -> Any:
+    """A Dose from what a person wrote; raises ValueError with the two forms when it is neither."""
+    if not isinstance(written, str):
+        return written
+    if sets := _SETS.match(written.strip()):
+        return Dose(sets=int(sets[1]), reps=int(sets[2]), pace=sets[3] or None)  # type: ignore[arg-type]
+    if minutes := _MINUTES.match(written.strip()):
+        return Dose(minutes=int(minutes[1]))
+    raise ValueError(f"is written 3 x 10, 3 x 10 slow (slow, easy or full) or 5 min; it says {written!r}")
+
+
+WrittenDose = Annotated[Dose, BeforeValidator(read_dose, json_schema_input_type=str)]

@@ -1,0 +1,118 @@
+"""A lesson sheet, as a person writes it."""
+
+from datetime import date
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from reportgen.records.amounts import WrittenDose, quantity_of
+from reportgen.records.base import Line, Record, Slug, Text
+from reportgen.records.words import Checkpoint, Club, How, Mark, Site, View
+
+Pixel = Annotated[tuple[float, float], Field(description="x to the right, y down, from the top left corner")]
+
+
+class TypedReading(Record):
+    """A number typed in: by eye, read off stills, or from a sensor; one value, or one for each swing.
+
+    `u` is the standard uncertainty of the device, in the reading's unit; without it the metric's own figure counts.
+    `views` tells from how many stills a value taken from pictures comes: 1 (face-on or down-the-line) or 2 (both).
+    """
+
+    metric: Slug
+    value: float | None = None
+    trials: Annotated[tuple[float, ...], Field(min_length=2, max_length=200)] | None = None
+    unit: str
+    how: How
+    views: Annotated[int, Field(ge=1, le=2)] = 1
+    u: Annotated[float, Field(gt=0)] | None = None
+    note: Line | None = None
+
+    @model_validator(mode="after")
+    def _one_of_value_and_trials(self) -> Self:
+        if (self.value is None) == (self.trials is None):
+            raise ValueError("takes either one value or trials (one number for each swing)")
+        return self
+
+
+class Scale(Record):
+    """A known length in the player's plane, by its two ends in the picture."""
+
+    from_: Pixel = Field(alias="from")
+    to: Pixel
+    length: quantity_of("m", "1.00 m")  # type: ignore[valid-type]
+
+
+class Camera(Record):
+    """Where the camera stood: distance of the lens from the player's plane, height above the ground."""
+
+    distance: quantity_of("m", "4.0 m")  # type: ignore[valid-type]
+    height: quantity_of("m", "1.1 m")  # type: ignore[valid-type]
+
+
+class Still(Record):
+    """One picture of one checkpoint from one view."""
+
+    file: Line
+    view: View
+    checkpoint: Checkpoint
+    caption: Line | None = None
+    scale: Scale | None = None
+    camera: Camera | None = None
+    marks: dict[Mark, Pixel] = Field(default_factory=dict)
+
+
+class DrillChoice(Record):
+    """A drill that the instructor gives, with a dose of their own where it differs from the drill's."""
+
+    drill: Slug
+    dose: WrittenDose | None = None
+    note: Line | None = None
+
+
+def _read_choice(written: Any) -> Any:
+    return {"drill": written} if isinstance(written, str) else written
+
+
+class Comfort(Record):
+    """How a site felt to the student: 0 (nothing) to 10 (the worst they can imagine)."""
+
+    site: Site
+    score: Annotated[int, Field(ge=0, le=10)]
+    when: Literal["before", "during", "after", "next-morning"]
+
+
+class Practised(Record):
+    """What the student did on one day."""
+
+    date: date
+    minutes: Annotated[int, Field(ge=0, le=600)] | None = None
+    swings: Annotated[int, Field(ge=0, le=2000)] | None = None
+    note: Line | None = None
+
+
+class Cleared(Record):
+    """A licensed clinician has cleared the student to practise again after a stop."""
+
+    by: Line
+    on: date
+
+
+class Lesson(Record):
+    """One lesson: what was seen, measured, given and said."""
+
+    student: Slug
+    date: date
+    club: Club
+    focus: Line | None = None
+    readings: tuple[TypedReading, ...] = ()
+    stills: tuple[Still, ...] = ()
+    priorities: Annotated[tuple[Slug, ...], Field(max_length=2)] = ()
+    """The metrics that the instructor wants worked on; they win over what the numbers would say."""
+    drills: tuple[
+        Annotated[DrillChoice, BeforeValidator(_read_choice, json_schema_input_type=str | DrillChoice)], ...
+    ] = ()
+    comfort: tuple[Comfort, ...] = ()
+    practice_log: tuple[Practised, ...] = ()
+    cleared: Cleared | None = None
+    notes: Text | None = None

@@ -1,0 +1,216 @@
+"""The judged lesson: the one value of which every page, chart, mail and JSON is a view."""
+
+from datetime import date
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from reportgen.records.amounts import Dose
+from reportgen.records.base import Record, Slug
+from reportgen.records.content import SignWords
+from reportgen.records.words import Basis, Checkpoint, Direction, How, Level, Moment, Side, Site, Stage, Verdict, View
+
+Interval = tuple[float, float]
+
+Likelihood = Literal[
+    "virtually certain", "extremely likely", "very likely", "likely", "more likely than not",
+    "about as likely as not", "unlikely", "very unlikely", "extremely unlikely", "exceptionally unlikely",
+]  # fmt: skip
+"""Probability in words: the scale of the IPCC guidance note on uncertainty (Mastrandrea et al. 2010, table 1)."""
+
+Movement = Literal["moved toward the range", "moved away from the range", "no change we can see", "changed"]
+
+
+class Reading(Record):
+    """A measured value in its metric's unit.
+
+    `u` is the standard uncertainty, same unit, above 0; `dof` its effective degrees of freedom, None for infinitely
+    many; `swings` the single values where several swings were measured.
+    """
+
+    metric: Slug
+    value: float
+    u: Annotated[float, Field(gt=0)]
+    dof: float | None = None
+    how: How
+    views: int = 1
+    swings: tuple[float, ...] = ()
+    note: str | None = None
+
+
+class BandUsed(Record):
+    """The band that a value was held against, in the finding's unit, and why this one."""
+
+    low: float | None
+    high: float | None
+    for_: str = Field(alias="for")
+    source: str
+    basis: Basis
+    limits: str
+    why: str
+    context: bool = False
+
+
+class Change(Record):
+    """A value against an earlier lesson's: `by` in the finding's unit, `detectable` the smallest change that
+    measurement error does not explain at 95 %."""
+
+    since: date
+    before: float
+    by: float
+    detectable: float
+    real: bool
+    says: Movement
+
+
+class Finding(Record):
+    """One judged value. `interval` covers 95 %; `probability` is that of the true value being in the band."""
+
+    metric: Slug
+    name: str
+    short: str
+    checkpoint: Moment
+    value: float
+    u: float
+    interval: Interval
+    unit: str
+    decimals: int
+    sign: SignWords | None
+    how: How
+    views: int
+    swings: tuple[float, ...]
+    band: BandUsed | None
+    probability: float | None
+    verdict: Verdict
+    likelihood: Likelihood | None
+    change: Change | None
+    since_first: Change | None
+    means: str | None
+    """What lies behind the value, where it is out of the band."""
+    too_coarse: bool
+    """No value could be told to be in this band when it is taken in this way."""
+    note: str | None
+
+
+class Priority(Record):
+    """One thing to work on, in words said to the student."""
+
+    metric: Slug
+    name: str
+    direction: Direction | None
+    headline: str
+    reason: str
+    chosen_by: Literal["numbers", "instructor"]
+
+
+class GivenDrill(Record):
+    """A drill given in this lesson, with its dose."""
+
+    drill: Slug
+    title: str
+    aim: str
+    feel: str
+    dose: Dose
+    serves: Slug | None
+    loads: tuple[Site, ...]
+    note: str | None
+    chosen_by: Literal["instructor", "plan"]
+
+
+class PracticeItem(Record):
+    """One line of the week's practice."""
+
+    days: str
+    what: str
+    swings: int
+
+
+class Caution(Record):
+    """A caution that applies to this student today."""
+
+    rule: Slug
+    level: Level
+    text: str
+    instructor: str
+    source: str
+    usual: bool
+    """One of the cautions that are said to everybody."""
+
+
+class Missing(Record):
+    """What could not be said, and what would make it possible."""
+
+    metric: Slug | None
+    says: str
+
+
+class Picture(Record):
+    """A still of the lesson; `file` is its path inside the academy, None where it is withheld."""
+
+    file: str | None
+    view: View
+    checkpoint: Checkpoint
+    caption: str
+    alt: str
+    withheld: str | None
+
+
+class Point(Record):
+    """One lesson's value in a series."""
+
+    lesson: str
+    date: date
+    value: float
+    interval: Interval
+    verdict: Verdict
+
+
+class Series(Record):
+    """All values of one metric up to this lesson, oldest first, with today's band."""
+
+    metric: Slug
+    name: str
+    short: str
+    checkpoint: Moment
+    unit: str
+    decimals: int
+    sign: SignWords | None
+    band: BandUsed | None
+    points: tuple[Point, ...]
+    says: str
+
+
+class Person(Record):
+    """The student as far as pages may show them."""
+
+    id: Slug
+    name: str
+    first_name: str
+    plays: Side
+    stage: Stage
+    restricted_hips: bool
+
+
+class LessonReport(Record):
+    """Everything that is said about one lesson. Views print it; none of them computes anything."""
+
+    student: Slug
+    person: Person
+    lesson: str
+    """The date, with `-2` for a second lesson that day; the name of its sheet and of its page."""
+    date: date
+    number: int
+    """First lesson 1, second 2, ..."""
+    club: str
+    focus: str | None
+    findings: tuple[Finding, ...]
+    priorities: tuple[Priority, ...]
+    drills: tuple[GivenDrill, ...]
+    practice: tuple[PracticeItem, ...]
+    cautions: tuple[Caution, ...]
+    missing: tuple[Missing, ...]
+    pictures: tuple[Picture, ...]
+    progress: tuple[Series, ...]
+    notes: str | None
+    stopped: bool
+    """A stop-level caution stands: no drill, no dose, no practice anywhere."""

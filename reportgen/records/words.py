@@ -1,0 +1,52 @@
+"""The closed vocabularies of sheets and content: words of the trade and of the standards only."""
+
+from typing import Annotated, Literal, get_args
+
+from pydantic import StringConstraints
+
+Checkpoint = Literal["setup", "takeaway", "top", "transition", "delivery", "impact", "finish"]
+Moment = Literal["setup", "takeaway", "top", "transition", "delivery", "impact", "finish", "whole-swing"]
+View = Literal["face-on", "down-the-line"]
+Side = Literal["right", "left"]
+Sex = Literal["female", "male"]
+How = Literal["by-eye", "still", "sensor"]
+Stage = Literal["junior", "adult", "senior"]
+Hips = Literal["typical", "restricted"]
+PressureStyle = Literal["front-foot", "reverse"]
+Level = Literal["note", "hold", "stop"]
+Basis = Literal["published", "common practice", "memory", "instructor"]
+Verdict = Literal["in range", "below range", "above range", "too close to call", "no range"]
+Direction = Literal["below", "above"]
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+
+Site = Literal[
+    "low-back", "neck",
+    "lead-shoulder", "trail-shoulder", "lead-elbow", "trail-elbow", "lead-wrist", "trail-wrist",
+    "lead-hip", "trail-hip", "lead-knee", "trail-knee", "lead-ankle", "trail-ankle",
+]  # fmt: skip
+"""A place of the body that hurts, is watched, or is loaded by a drill."""
+
+Mark = Literal[
+    "lead-toe", "trail-toe", "lead-heel", "trail-heel", "lead-ankle", "trail-ankle", "lead-knee", "trail-knee",
+    "lead-hip", "trail-hip", "lead-shoulder", "trail-shoulder", "lead-wrist", "trail-wrist",
+    "neck", "head", "seat", "ball",
+]  # fmt: skip
+"""A point that is marked on a still."""
+
+Club = Annotated[
+    str,
+    StringConstraints(
+        pattern=r"^(driver|[2-9]-wood|[1-7]-hybrid|[1-9]-iron|(pitching|gap|sand|lob)-wedge|putter|no-club)$"
+    ),
+]
+
+CHECKPOINTS: tuple[Checkpoint, ...] = get_args(Checkpoint)
+MOMENTS: tuple[Moment, ...] = get_args(Moment)
+SITES: tuple[Site, ...] = get_args(Site)
+ClubFamily = Literal["driver", "wood", "hybrid", "iron", "wedge", "putter", "no-club"]
+
+
+def club_family(club: str) -> ClubFamily:
+    """The family a club belongs to: `7-iron` is an iron, `sand-wedge` a wedge."""
+    family = club if club in ("driver", "putter", "no-club") else club.rsplit("-", 1)[1]
+    return family  # type: ignore[return-value]  # Club's pattern admits no other ending
