@@ -4,9 +4,9 @@ from datetime import date
 from typing import Annotated, Any, Self
 from zoneinfo import available_timezones
 
-from pydantic import BeforeValidator, Field, field_validator, model_validator
+from pydantic import BeforeValidator, Field, TypeAdapter, field_validator, model_validator
 
-from reportgen.records.amounts import Quantity, quantity_of
+from reportgen.records.amounts import Angle, Length, Mass, Quantity
 from reportgen.records.base import Line, Record, Slug, Text
 from reportgen.records.units import convert
 from reportgen.records.words import Hips, PressureStyle, Sex, Side, Site, Stage, Weekday
@@ -72,7 +72,7 @@ def _read_hip(written: Any) -> Any:
     if written in ("typical", "restricted"):
         return HipMobility(hips=written)
     try:
-        quantity = _rotation(written)
+        quantity = _ANGLE.validate_python(written)
     except ValueError:
         raise ValueError(
             f"is typical, restricted, or the passive inward turn of the hip, as in 28 deg; it says {written!r}"
@@ -83,11 +83,7 @@ def _read_hip(written: Any) -> Any:
     return HipMobility(hips="restricted" if degrees < RESTRICTED_BELOW_DEG else "typical", rotation_deg=degrees)
 
 
-def _rotation(written: str) -> Quantity:
-    from pydantic import TypeAdapter
-
-    return TypeAdapter(quantity_of("deg", "28 deg")).validate_python(written)  # type: ignore[no-any-return]
-
+_ANGLE: TypeAdapter[Quantity] = TypeAdapter(Angle)
 
 Hip = Annotated[HipMobility, BeforeValidator(_read_hip, json_schema_input_type=str)]
 
@@ -109,9 +105,9 @@ class Growth(Record):
     """One measurement of a growing player."""
 
     date: date
-    height: quantity_of("m", "162 cm")  # type: ignore[valid-type]
-    sitting_height: quantity_of("m", "84 cm") | None = None  # type: ignore[valid-type]
-    mass: quantity_of("kg", "48 kg") | None = None  # type: ignore[valid-type]
+    height: Length
+    sitting_height: Length | None = None
+    mass: Mass | None = None
 
 
 class Consent(Record):

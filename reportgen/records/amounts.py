@@ -22,21 +22,22 @@ class Quantity(Record):
     unit: str
 
 
-def quantity_of(dimension_unit: str, example: str) -> Any:
-    """The field type of a quantity that converts to `dimension_unit`."""
-
+def _reader(si_unit: str, example: str) -> BeforeValidator:
     def read(written: Any) -> Any:
         if not isinstance(written, str):
             return written
         match = _QUANTITY.match(written.strip())
-        if match is None or not convertible(match[2], dimension_unit):
-            fitting = [u for u, unit in UNITS.items() if unit.dimension == UNITS[dimension_unit].dimension]
-            raise ValueError(
-                f"is a number and a unit ({', '.join(fitting)}), as in {example}; it says {written!r}"
-            )
+        if match is None or not convertible(match[2], si_unit):
+            fitting = [name for name, unit in UNITS.items() if unit.dimension == UNITS[si_unit].dimension]
+            raise ValueError(f"is a number and a unit ({', '.join(fitting)}), as in {example}; it says {written!r}")
         return Quantity(value=float(match[1]), unit=match[2])
 
-    return Annotated[Quantity, BeforeValidator(read, json_schema_input_type=str)]
+    return BeforeValidator(read, json_schema_input_type=str)
+
+
+Length = Annotated[Quantity, _reader("m", "1.00 m")]
+Mass = Annotated[Quantity, _reader("kg", "48 kg")]
+Angle = Annotated[Quantity, _reader("deg", "28 deg")]
 
 
 class Dose(Record):

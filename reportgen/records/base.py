@@ -12,7 +12,6 @@ Line = Annotated[str, StringConstraints(min_length=1, max_length=300, pattern=r"
 """One line of text."""
 
 
-
 class Record(BaseModel):
     """Base of all records: plain values that never change after they are made."""
 

@@ -24,6 +24,7 @@ from reportgen.records.words import (
     View,
 )
 
+
 def _known_unit(unit: str) -> str:
     if unit not in UNITS:
         raise ValueError(f"is one of {', '.join(UNITS)}; it says {unit!r}")

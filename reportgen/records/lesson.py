@@ -5,7 +5,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from reportgen.records.amounts import WrittenDose, quantity_of
+from reportgen.records.amounts import Length, WrittenDose
 from reportgen.records.base import Line, Record, Slug, Text
 from reportgen.records.words import Checkpoint, Club, How, Mark, Site, View
 
@@ -40,14 +40,14 @@ class Scale(Record):
 
     from_: Pixel = Field(alias="from")
     to: Pixel
-    length: quantity_of("m", "1.00 m")  # type: ignore[valid-type]
+    length: Length
 
 
 class Camera(Record):
     """Where the camera stood: distance of the lens from the player's plane, height above the ground."""
 
-    distance: quantity_of("m", "4.0 m")  # type: ignore[valid-type]
-    height: quantity_of("m", "1.1 m")  # type: ignore[valid-type]
+    distance: Length
+    height: Length
 
 
 class Still(Record):

@@ -8,7 +8,19 @@ from pydantic import Field
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.content import SignWords
-from reportgen.records.words import Basis, Checkpoint, Direction, How, Level, Moment, Side, Site, Stage, Verdict, View
+from reportgen.records.words import (
+    Basis,
+    Checkpoint,
+    Direction,
+    How,
+    Level,
+    Moment,
+    Side,
+    Site,
+    Stage,
+    Verdict,
+    View,
+)
 
 Interval = tuple[float, float]
 

@@ -40,9 +40,7 @@ UNITS: dict[str, Unit] = {
 
 def convertible(from_unit: str, to_unit: str) -> bool:
     """Whether both units are known and measure the same thing."""
-    return (
-        from_unit in UNITS and to_unit in UNITS and UNITS[from_unit].dimension == UNITS[to_unit].dimension
-    )
+    return from_unit in UNITS and to_unit in UNITS and UNITS[from_unit].dimension == UNITS[to_unit].dimension
 
 
 def convert(value: float, from_unit: str, to_unit: str) -> float:

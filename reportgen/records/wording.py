@@ -66,12 +66,11 @@ def amount(value: float, unit: str, decimals: int, sign: SignWords | None = None
     return text if float(shown.replace(MINUS, "-")) == 0 else f"{text} {word}"
 
 
-def limits(
-    low: float | None, high: float | None, unit: str, decimals: int, sign: SignWords | None = None
-) -> str:
+def limits(low: float | None, high: float | None, unit: str, decimals: int, sign: SignWords | None = None) -> str:
     """A range as it is said: `35° to 55° open`, `up to 4 cm`, `23° or more`."""
     if low is None and high is None:
         raise ValueError("a range has at least one limit")
+    decimals = max(_decimals_used(low, decimals), _decimals_used(high, decimals))
     if low is None:
         return f"up to {amount(high, unit, decimals, sign)}"  # type: ignore[arg-type]
     if high is None:
@@ -84,6 +83,13 @@ def limits(
     if same_side:
         first = first.lstrip(MINUS).removesuffix("" if unit == "deg" else unit_mark(unit))
     return f"{first} to {amount(high, unit, decimals, sign)}"
+
+
+def _decimals_used(limit: float | None, at_most: int) -> int:
+    """The fewest decimals that show `limit` as it stands, so that 0 to 4 cm does not read 0.0 to 4.0 cm."""
+    if limit is None:
+        return 0
+    return next((d for d in range(at_most) if round(limit, d) == round(limit, at_most)), at_most)
 
 
 def size(value: float, unit: str, decimals: int) -> str:

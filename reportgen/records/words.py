@@ -48,5 +48,4 @@ ClubFamily = Literal["driver", "wood", "hybrid", "iron", "wedge", "putter", "no-
 
 def club_family(club: str) -> ClubFamily:
     """The family a club belongs to: `7-iron` is an iron, `sand-wedge` a wedge."""
-    family = club if club in ("driver", "putter", "no-club") else club.rsplit("-", 1)[1]
-    return family  # type: ignore[return-value]  # Club's pattern admits no other ending
+    return club if club in ("driver", "putter", "no-club") else club.rsplit("-", 1)[1]
