@@ -1,17 +1,19 @@
 """The academy and its students, as written in academy.yaml and student.yaml."""
 
 from datetime import date
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, Literal, Self
 from zoneinfo import available_timezones
 
 from pydantic import BeforeValidator, Field, TypeAdapter, field_validator, model_validator
 
 from reportgen.records.amounts import Angle, Length, Mass, Quantity
-from reportgen.records.base import Line, Record, Slug, Text
+from reportgen.records.base import Day, Line, Record, Slug, Text
 from reportgen.records.units import convert
 from reportgen.records.words import Hips, PressureStyle, Sex, Side, Site, Stage, Weekday
 
-Mail = Annotated[str, Field(pattern=r"^[^@\s<>,;:\"]+@[^@\s<>,;:\"]+\.[^@\s<>,;:\"]+$", max_length=254)]
+Mail = Annotated[
+    str, Field(pattern=r"^[^@\s<>,;:\"]+@[^@\s<>,;:\"]+\.[^@\s<>,;:\"]+$", max_length=254, description="a mail address")
+]
 
 ADULT_FROM = 18
 SENIOR_FROM = 60
@@ -39,10 +41,12 @@ class Academy(Record):
 
     name: Line
     instructor: Instructor
-    secret: Annotated[str, Field(min_length=20, max_length=200)]
-    language: Annotated[str, Field(pattern=r"^[a-z]{2,3}(-[A-Z]{2})?$")] = "en"
+    secret: Annotated[
+        str, Field(min_length=20, max_length=200, description="20 or more characters that nobody can guess")
+    ]
+    language: Literal["en"] = "en"
     timezone: str = "UTC"
-    paper: Annotated[str, Field(pattern="^(A4|Letter)$")] = "A4"
+    paper: Literal["A4", "Letter"] = "A4"
     certainty: Annotated[float, Field(ge=0.5, lt=1)] = 0.80
     lesson_every: Annotated[int, Field(ge=1, le=365)] = 7
     """Days from one lesson to the next; the desk lists who is due by it."""
@@ -55,7 +59,7 @@ class Academy(Record):
     @classmethod
     def _known_timezone(cls, name: str) -> str:
         if name not in available_timezones():
-            raise ValueError(f"is a name of the tz database, as Europe/Lisbon or America/Denver; it says {name!r}")
+            raise ValueError("is not a name of the tz database", "Write it as Europe/Lisbon or America/Denver.")
         return name
 
 
@@ -75,11 +79,11 @@ def _read_hip(written: Any) -> Any:
         quantity = _ANGLE.validate_python(written)
     except ValueError:
         raise ValueError(
-            f"is typical, restricted, or the passive inward turn of the hip, as in 28 deg; it says {written!r}"
+            "is not the mobility of a hip", "Write typical, restricted, or the passive inward turn as in 28 deg."
         ) from None
     degrees = convert(quantity.value, quantity.unit, "deg")
     if not 0 <= degrees <= 90:
-        raise ValueError(f"is an angle from 0 to 90 deg; it says {written!r}")
+        raise ValueError("is out of its limits", "Write an angle from 0 to 90 deg.")
     return HipMobility(hips="restricted" if degrees < RESTRICTED_BELOW_DEG else "typical", rotation_deg=degrees)
 
 
@@ -104,7 +108,7 @@ class Mobility(Record):
 class Growth(Record):
     """One measurement of a growing player."""
 
-    date: date
+    date: Day
     height: Length
     sitting_height: Length | None = None
     mass: Mass | None = None
@@ -114,8 +118,8 @@ class Consent(Record):
     """Leave to publish pictures: who gave it, when, and when it was taken back."""
 
     given_by: Line
-    on: date
-    withdrawn_on: date | None = None
+    on: Day
+    withdrawn_on: Day | None = None
 
     def holds_on(self, day: date) -> bool:
         """Whether the leave stands on `day`."""
@@ -134,9 +138,9 @@ class Target(Record):
     @model_validator(mode="after")
     def _some_limit(self) -> Self:
         if self.low is None and self.high is None:
-            raise ValueError("needs low, high or both")
+            raise ValueError("has no limit", "Give low, high or both.")
         if self.low is not None and self.high is not None and self.low >= self.high:
-            raise ValueError(f"has low {self.low:g} at or above high {self.high:g}: swap them")
+            raise ValueError(f"has low {self.low:g} at or above high {self.high:g}", "Swap the two.")
         return self
 
 
@@ -153,7 +157,7 @@ class Student(Record):
     name: Line
     called: Line | None = None
     """How the report addresses the student; the first word of the name where it is not given."""
-    born: date
+    born: Day
     plays: Side
     sex: Sex | None = None
     """Used only where a published value differs by it."""

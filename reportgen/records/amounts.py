@@ -29,7 +29,7 @@ def _reader(si_unit: str, example: str) -> BeforeValidator:
         match = _QUANTITY.match(written.strip())
         if match is None or not convertible(match[2], si_unit):
             fitting = [name for name, unit in UNITS.items() if unit.dimension == UNITS[si_unit].dimension]
-            raise ValueError(f"is a number and a unit ({', '.join(fitting)}), as in {example}; it says {written!r}")
+            raise ValueError("is not a number and a unit", f"Write it as {example} (units: {', '.join(fitting)}).")
         return Quantity(value=float(match[1]), unit=match[2])
 
     return BeforeValidator(read, json_schema_input_type=str)
@@ -60,14 +60,14 @@ class Dose(Record):
 
 
 def read_dose(written: Any) -> Any:
-    """A Dose from what a person wrote; raises ValueError with the two forms when it is neither."""
+    """A Dose from what a person wrote; raises ValueError when it is neither form."""
     if not isinstance(written, str):
         return written
     if sets := _SETS.match(written.strip()):
-        return Dose(sets=int(sets[1]), reps=int(sets[2]), pace=sets[3] or None)  # type: ignore[arg-type]
+        return Dose(sets=int(sets[1]), reps=int(sets[2]), pace=sets[3] or None)
     if minutes := _MINUTES.match(written.strip()):
         return Dose(minutes=int(minutes[1]))
-    raise ValueError(f"is written 3 x 10, 3 x 10 slow (slow, easy or full) or 5 min; it says {written!r}")
+    raise ValueError("is not a dose", "Write 3 x 10, 3 x 10 slow (or easy, or full), or 5 min.")
 
 
 WrittenDose = Annotated[Dose, BeforeValidator(read_dose, json_schema_input_type=str)]

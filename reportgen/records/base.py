@@ -1,25 +1,49 @@
 """What every record shares: frozen, no unknown keys, texts without stray white space."""
 
-from typing import Annotated
+import re
+from datetime import date
+from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, StringConstraints
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
 
-Slug = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60)]
-"""An id: small letters, digits and single hyphens, as in `pelvis-open-impact`."""
+Slug = Annotated[
+    str,
+    StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60),
+    Field(description="an id of small letters, digits and hyphens, as in side-bend-impact"),
+]
 
 Text = Annotated[str, StringConstraints(min_length=1, max_length=20_000)]
-Line = Annotated[str, StringConstraints(min_length=1, max_length=300, pattern=r"^[^\n\r\x00-\x08]*$")]
-"""One line of text."""
+
+Line = Annotated[
+    str,
+    StringConstraints(min_length=1, max_length=300, pattern=r"^[^\n\r\x00-\x1f]*$"),
+    Field(description="one line of text"),
+]
+
+_DAY = re.compile(r"^(19|20)\d\d-\d\d-\d\d$")
+
+
+def _read_day(written: Any) -> Any:
+    if not isinstance(written, str):
+        return written
+    if not _DAY.match(written):
+        raise ValueError("is not a date", "Write it as 2026-03-05 (year, month, day).")
+    try:
+        return date.fromisoformat(written)
+    except ValueError:
+        raise ValueError("is no day of the calendar", "Look at its month and day.") from None
+
+
+Day = Annotated[date, BeforeValidator(_read_day, json_schema_input_type=str)]
 
 
 class Record(BaseModel):
-    """Base of all records: plain values that never change after they are made."""
+    """Base of all records: plain values that never change after they are made.
+
+    A check of our own raises `ValueError(wrong, mend)`: what is wrong with the value, without its name, and how to
+    mend it.
+    """
 
     model_config = ConfigDict(
-        frozen=True,
-        extra="forbid",
-        str_strip_whitespace=True,
-        allow_inf_nan=False,
-        populate_by_name=True,
-        ser_json_inf_nan="null",
+        frozen=True, extra="forbid", str_strip_whitespace=True, allow_inf_nan=False, populate_by_name=True
     )

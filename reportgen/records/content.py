@@ -27,7 +27,7 @@ from reportgen.records.words import (
 
 def _known_unit(unit: str) -> str:
     if unit not in UNITS:
-        raise ValueError(f"is one of {', '.join(UNITS)}; it says {unit!r}")
+        raise ValueError("is not a unit", f"Write one of {', '.join(UNITS)}.")
     return unit
 
 
@@ -130,15 +130,17 @@ class Band(Record):
     @model_validator(mode="after")
     def _limits_in_order(self) -> Self:
         if self.low is None and self.high is None:
-            raise ValueError("needs low, high or both")
+            raise ValueError("has no limit", "Give low, high or both.")
         if self.low is not None and self.high is not None and self.low >= self.high:
-            raise ValueError(f"has low {self.low:g} at or above high {self.high:g}: swap them")
+            raise ValueError(f"has low {self.low:g} at or above high {self.high:g}", "Swap the two.")
         return self
 
     @model_validator(mode="after")
     def _source_says_its_basis(self) -> Self:
         if self.basis == "common practice" and not self.source.startswith("common practice"):
-            raise ValueError("has the basis common practice, so its source begins with those words")
+            raise ValueError(
+                "has the basis common practice and another source", "Begin its source with common practice."
+            )
         return self
 
 
@@ -223,7 +225,7 @@ class Condition(Record):
     def _one_key(cls, written: Any) -> Any:
         if isinstance(written, dict) and len(written) != 1:
             keys = ", ".join(str(k) for k in written) or "none"
-            raise ValueError(f"takes exactly one condition ({keys} given); put several under all: or any:")
+            raise ValueError(f"takes exactly one condition ({keys} given)", "Put several under all: or any:.")
         return written
 
 

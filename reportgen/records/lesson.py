@@ -1,12 +1,11 @@
 """A lesson sheet, as a person writes it."""
 
-from datetime import date
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
 from reportgen.records.amounts import Length, WrittenDose
-from reportgen.records.base import Line, Record, Slug, Text
+from reportgen.records.base import Day, Line, Record, Slug, Text
 from reportgen.records.words import Checkpoint, Club, How, Mark, Site, View
 
 Pixel = Annotated[tuple[float, float], Field(description="x to the right, y down, from the top left corner")]
@@ -31,7 +30,9 @@ class TypedReading(Record):
     @model_validator(mode="after")
     def _one_of_value_and_trials(self) -> Self:
         if (self.value is None) == (self.trials is None):
-            raise ValueError("takes either one value or trials (one number for each swing)")
+            raise ValueError(
+                "has neither or both of value and trials", "Give one value, or trials with a number a swing."
+            )
         return self
 
 
@@ -85,7 +86,7 @@ class Comfort(Record):
 class Practised(Record):
     """What the student did on one day."""
 
-    date: date
+    date: Day
     minutes: Annotated[int, Field(ge=0, le=600)] | None = None
     swings: Annotated[int, Field(ge=0, le=2000)] | None = None
     note: Line | None = None
@@ -95,14 +96,14 @@ class Cleared(Record):
     """A licensed clinician has cleared the student to practise again after a stop."""
 
     by: Line
-    on: date
+    on: Day
 
 
 class Lesson(Record):
     """One lesson: what was seen, measured, given and said."""
 
     student: Slug
-    date: date
+    date: Day
     club: Club
     focus: Line | None = None
     readings: tuple[TypedReading, ...] = ()

@@ -1,8 +1,8 @@
 """The closed vocabularies of sheets and content: words of the trade and of the standards only."""
 
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Literal, cast, get_args
 
-from pydantic import StringConstraints
+from pydantic import Field, StringConstraints
 
 Checkpoint = Literal["setup", "takeaway", "top", "transition", "delivery", "impact", "finish"]
 Moment = Literal["setup", "takeaway", "top", "transition", "delivery", "impact", "finish", "whole-swing"]
@@ -38,6 +38,7 @@ Club = Annotated[
     StringConstraints(
         pattern=r"^(driver|[2-9]-wood|[1-7]-hybrid|[1-9]-iron|(pitching|gap|sand|lob)-wedge|putter|no-club)$"
     ),
+    Field(description="a club: driver, 3-wood, 4-hybrid, 7-iron, sand-wedge, putter or no-club"),
 ]
 
 CHECKPOINTS: tuple[Checkpoint, ...] = get_args(Checkpoint)
@@ -48,4 +49,5 @@ ClubFamily = Literal["driver", "wood", "hybrid", "iron", "wedge", "putter", "no-
 
 def club_family(club: str) -> ClubFamily:
     """The family a club belongs to: `7-iron` is an iron, `sand-wedge` a wedge."""
-    return club if club in ("driver", "putter", "no-club") else club.rsplit("-", 1)[1]
+    family = club if club in ("driver", "putter", "no-club") else club.rsplit("-", 1)[1]
+    return cast(ClubFamily, family)

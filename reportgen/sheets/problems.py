@@ -1,0 +1,35 @@
+"""A problem: faulty input, with its place and how to mend it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+
+@dataclass(frozen=True, order=True)
+class Problem:
+    """What is wrong in one file of the academy.
+
+    `path` is relative to the academy folder (or begins with `content/` for the shipped library); `line` and `column`
+    count from 1.
+    """
+
+    path: str
+    line: int
+    column: int
+    wrong: str
+    mend: str
+
+    def __str__(self) -> str:
+        return f"{self.path}:{self.line}:{self.column}: {self.wrong}. {self.mend}"
+
+
+def nearest(written: str, known: Iterable[str], otherwise: str | None = None) -> str:
+    """The mend for a misspelt name: the nearest valid one, or `otherwise` (by default the names there are)."""
+    names = sorted(known)
+    close = get_close_matches(written, names, n=1, cutoff=0.6)
+    if close:
+        return f"Did you mean {close[0]}?"
+    if otherwise is not None:
+        return otherwise
+    shown = names if len(names) <= 24 else [*names[:24], "..."]
+    return f"Known here: {', '.join(shown)}." if names else "Nothing is known here yet."

@@ -1,0 +1,198 @@
+"""A file that a person writes -> a frozen record, with the place of every value, or the problems why not."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any, Generic, TypeVar
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from reportgen.records.base import Record
+from reportgen.sheets.files import MAX_BYTES, text_of
+from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.tree import Loc, Tree, parse
+
+R = TypeVar("R", bound=Record)
+
+
+@dataclass(frozen=True)
+class Sheet(Generic[R]):
+    """A file read into a record. `path` is relative to the academy folder."""
+
+    path: str
+    record: R
+    tree: Tree
+
+    def problem(self, loc: Loc, wrong: str, mend: str, *, key: bool = False) -> Problem:
+        """A problem at the value of `loc` (at its key with `key`), or at the nearest thing around it."""
+        line, column = self.tree.key_place(loc) if key else self.tree.place(loc)
+        return Problem(self.path, line, column, wrong, mend)
+
+
+def read_sheet(file: Path, path: str, kind: type[R]) -> tuple[Sheet[R] | None, list[Problem]]:
+    """Read `file`, told as `path`, into a record of `kind`. Without a record there is at least one problem."""
+    text, problem = read_text(file, path)
+    if text is None:
+        return None, [problem] if problem else []
+    return sheet_of(text, path, kind)
+
+
+def read_text(file: Path, path: str) -> tuple[str | None, Problem | None]:
+    """The text of `file`; a file that cannot be opened is a problem too."""
+    try:
+        with file.open("rb") as stream:
+            raw = stream.read(MAX_BYTES + 1)
+    except OSError as error:
+        return None, Problem(
+            path, 1, 1, f"the file cannot be read ({error.strerror})", "Look at its name and its rights."
+        )
+    return text_of(raw, path)
+
+
+def sheet_of(
+    text: str, path: str, kind: type[R], first_line: int = 1, extra: dict[str, Any] | None = None
+) -> tuple[Sheet[R] | None, list[Problem]]:
+    """A record of `kind` from YAML text; `extra` adds values that stand elsewhere in the file."""
+    tree = parse(text, path, first_line)
+    problems = list(tree.problems)
+    if tree.data is None:
+        if not problems:
+            problems.append(Problem(path, first_line, 1, "the file is empty", "Write the sheet, or delete the file."))
+        return None, problems
+    if not isinstance(tree.data, dict):
+        wrong = "the file is not a block of key: value lines"
+        return None, [*problems, Problem(path, *tree.place(()), wrong, "Begin each line with a key and a colon.")]
+    problems += [_unknown_empty_key(loc, path, tree, kind) for loc in tree.empty if not _is_known(kind, loc)]
+    try:
+        record = kind.model_validate({**tree.data, **(extra or {})})
+    except ValidationError as error:
+        problems += [_problem(details, path, tree, kind) for details in error.errors(include_url=False)]
+        return None, problems
+    return (None if problems else Sheet(path, record, tree)), problems
+
+
+def _is_known(kind: type[Record], loc: Loc) -> bool:
+    return loc[-1] in _keys_at(kind, loc[:-1]) or ":" in str(loc[-1])
+
+
+def _unknown_empty_key(loc: Loc, path: str, tree: Tree, kind: type[Record]) -> Problem:
+    key = str(loc[-1])
+    if key.isdigit():
+        mend = "A decimal comma cuts a number in two: write the decimals with a point."
+    else:
+        mend = nearest(key, _keys_at(kind, loc[:-1]))
+    return Problem(path, *tree.key_place(loc), f"the key {key!r} is not known here and has no value", mend)
+
+
+def _problem(details: ErrorDetails, path: str, tree: Tree, kind: type[Record]) -> Problem:
+    loc = tuple(part for part in details["loc"] if part != "[key]")
+    wrong, mend = _told(details, loc, kind)
+    at_key = details["type"] in ("extra_forbidden", "missing") or "[key]" in details["loc"]
+    line, column = tree.key_place(loc) if at_key and loc in tree.keys else tree.place(loc)
+    return Problem(path, line, column, wrong, mend)
+
+
+def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str]:
+    """(what is wrong, how to mend it) of one complaint of the record's check."""
+    what = details["type"]
+    ctx: dict[str, Any] = details.get("ctx") or {}
+    written = details.get("input")
+    says = f"; it says {written!r}" if isinstance(written, str) and len(written) <= 60 else ""
+    name = _named(loc)
+    if what == "missing":
+        return f"{name} is missing", "Give it too." if isinstance(loc[-1], int) else f"Add {loc[-1]}: and its value."
+    if what == "extra_forbidden":
+        known = set(_keys_at(kind, loc[:-1]))
+        return f"the key {str(loc[-1])!r} is not known here", nearest(str(loc[-1]), known)
+    if what == "literal_error":
+        expected = [word.strip("' ") for word in ctx["expected"].replace(" or ", ", ").split(", ")]
+        return f"{name} is not one of the words for it{says}", nearest(str(written), expected)
+    if what in ("float_parsing", "float_type", "int_parsing", "int_type", "int_from_float"):
+        number = "a whole number" if what.startswith("int") else "a number"
+        comma = isinstance(written, str) and "," in written
+        return f"{name} is not {number}{says}", "Write the decimals with a point." if comma else f"Write {number}."
+    if what in ("finite_number",):
+        return f"{name} is not a number to reckon with{says}", "Write a number."
+    if what == "value_error":
+        wrong, mend = (*ctx["error"].args, "Correct it there.")[:2]
+        return f"{name} {wrong}{says}", mend
+    if what == "string_pattern_mismatch":
+        meant = _description_at(kind, loc)
+        return (
+            f"{name} is not written as it should be{says}",
+            f"Write {meant}." if meant else f"It must match {ctx['pattern']}.",
+        )
+    if what in ("model_type", "dict_type", "model_attributes_type"):
+        return f"{name} is not a block of key: value pairs{says}", "Write its keys below it, or in { }."
+    if what in ("tuple_type", "list_type"):
+        return f"{name} is not a list{says}", "Begin each item with a hyphen and a space, or put them in [ ]."
+    if what == "string_type":
+        return f"{name} is not a text", "Write a text."
+    if what in ("too_short", "too_long"):
+        count = ctx.get("min_length") if what == "too_short" else ctx.get("max_length")
+        return (
+            f"{name} has {ctx.get('actual_length')} items",
+            f"At {'least' if what == 'too_short' else 'most'} {count}.",
+        )
+    if what in ("string_too_short", "string_too_long"):
+        bound = f"at least {ctx['min_length']}" if "min_length" in ctx else f"at most {ctx['max_length']}"
+        return f"{name} is too {what.rsplit('_', 1)[1]}", f"Write {bound} characters."
+    bounds = {
+        "greater_than": "above",
+        "greater_than_equal": "at least",
+        "less_than": "below",
+        "less_than_equal": "at most",
+    }
+    if what in bounds:
+        limit = ctx[
+            {"greater_than": "gt", "greater_than_equal": "ge", "less_than": "lt", "less_than_equal": "le"}[what]
+        ]
+        return f"{name} is out of its limits{says}", f"Write a number {bounds[what]} {limit:g}."
+    return f"{name}: {details['msg'][:1].lower()}{details['msg'][1:]}{says}", "Correct it there."
+
+
+def _named(loc: Loc) -> str:
+    """`readings, item 2: value` as a person would point at it."""
+    words = [f"item {part + 1}" if isinstance(part, int) else str(part) for part in loc]
+    if not words:
+        return "the sheet"
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + ": " + words[-1]
+
+
+@cache
+def _schema(kind: type[Record]) -> dict[str, Any]:
+    return kind.model_json_schema(by_alias=True)
+
+
+def _schema_at(kind: type[Record], loc: Loc) -> dict[str, Any]:
+    """The part of a record's JSON Schema that describes the value at `loc`; {} where there is none."""
+    whole = _schema(kind)
+    here = whole
+    for part in loc:
+        options = _options(here, whole)
+        if isinstance(part, int):
+            inner = [o.get("items") or (o.get("prefixItems") or [None])[0] for o in options]
+        else:
+            inner = [o.get("properties", {}).get(part) or o.get("additionalProperties") for o in options]
+        here = next((i for i in inner if isinstance(i, dict)), {})
+    return here
+
+
+def _options(schema: dict[str, Any], whole: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """The schema itself with its reference followed, and each of its alternatives."""
+    if "$ref" in schema:
+        schema = whole["$defs"][schema["$ref"].rsplit("/", 1)[1]]
+    yield schema
+    for option in schema.get("anyOf", []):
+        yield from _options(option, whole)
+
+
+def _keys_at(kind: type[Record], loc: Loc) -> list[str]:
+    return [key for option in _options(_schema_at(kind, loc), _schema(kind)) for key in option.get("properties", {})]
+
+
+def _description_at(kind: type[Record], loc: Loc) -> str | None:
+    options = _options(_schema_at(kind, loc), _schema(kind))
+    return next((str(o["description"]) for o in options if "description" in o and "properties" not in o), None)

@@ -1,0 +1,188 @@
+"""YAML text -> plain data whose every value knows its line and column.
+
+The parser's events are read directly: no tag is ever resolved and nothing is constructed, so a sheet cannot run code;
+all scalars stay text for our own records to convert, so YAML's guesses (`no`, `1:30`, `012`, `1e3`) cannot go wrong
+unseen. They are told by name, since another reader of the same file would fall for them.
+"""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import yaml
+
+from reportgen.sheets.problems import Problem
+from reportgen.sheets.traps import syntax_problem, trap_in
+
+Loc = tuple[str | int, ...]
+Place = tuple[int, int]
+
+MAX_DEPTH = 20
+
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_EMPTY = ("", "~", "null", "Null", "NULL")
+
+
+@dataclass(frozen=True)
+class Tree:
+    """One YAML document: dictionaries, lists and texts; an empty value of a key is left out.
+
+    `places` and `keys` map the location of a value, and of its key, to (line, column); `empty` lists the keys without
+    a value.
+    """
+
+    data: Any
+    places: dict[Loc, Place]
+    keys: dict[Loc, Place]
+    empty: list[Loc]
+    problems: list[Problem]
+
+    def place(self, loc: Loc) -> Place:
+        """Where the value at `loc` stands, or the nearest thing around it that is written in the file."""
+        while loc and loc not in self.places:
+            loc = loc[:-1]
+        return self.places.get(loc, (1, 1))
+
+    def key_place(self, loc: Loc) -> Place:
+        """Where the key of `loc` stands; the place of its value where it has none (an item of a list)."""
+        return self.keys.get(loc) or self.place(loc)
+
+
+def parse(text: str, path: str, first_line: int = 1) -> Tree:
+    """Read one YAML document. Never raises for what the text contains: what is wrong stands in `problems`.
+
+    `first_line` is the line of the file that the text begins at (front matter begins at 2).
+    """
+    builder = _Builder(path, first_line - 1)
+    data = None
+    try:
+        for event in yaml.parse(text, Loader=_LOADER):
+            builder.take(event)
+        data = builder.root
+    except yaml.YAMLError as error:
+        builder.problems.append(syntax_problem(error, text, path, first_line - 1))
+    return Tree(data, builder.places, builder.keys, builder.empty, builder.problems)
+
+
+@dataclass
+class _Open:
+    """A list or block that is being read; `key` is set between a key and its value."""
+
+    loc: Loc
+    data: Any
+    key: str | None = None
+
+
+@dataclass
+class _Builder:
+    """Takes the parser's events one by one and builds the tree without recursion."""
+
+    path: str
+    offset: int
+    root: Any = None
+    places: dict[Loc, Place] = field(default_factory=dict)
+    keys: dict[Loc, Place] = field(default_factory=dict)
+    empty: list[Loc] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    stack: list[_Open] = field(default_factory=list)
+    documents: int = 0
+    skipping: int = 0
+    """How deep inside a list or block that is not read."""
+
+    def take(self, event: Any) -> None:
+        if isinstance(event, yaml.DocumentStartEvent):
+            self.documents += 1
+            if self.documents == 2:
+                self._problem(event, "a second document begins here (---)", "Keep one document in a file.")
+        elif self.documents > 1:
+            return
+        elif isinstance(event, yaml.CollectionEndEvent):
+            if self.skipping:
+                self.skipping -= 1
+            else:
+                self.stack.pop()
+        elif self.skipping:
+            self.skipping += isinstance(event, yaml.CollectionStartEvent)
+        elif isinstance(event, yaml.AliasEvent):
+            self._no_anchors(event)
+            self._value_or_key(event, None)
+        elif isinstance(event, yaml.NodeEvent):
+            self._node(event)
+
+    def _node(self, event: Any) -> None:
+        if event.anchor is not None:
+            self._no_anchors(event)
+        if event.tag is not None:
+            self._problem(event, f"a tag ({event.tag}) is not read", "Take out the word with the exclamation mark.")
+        if isinstance(event, yaml.ScalarEvent):
+            self._value_or_key(event, event.value)
+        elif self._expects_key():
+            self._problem(
+                event, "a list or block stands where a name belongs", "Begin the line with a name and a colon."
+            )
+            self.stack[-1].key = "?"
+            self.skipping = 1
+        elif len(self.stack) >= MAX_DEPTH:
+            self._problem(event, f"lists or blocks stand more than {MAX_DEPTH} deep", "Take out some brackets.")
+            self._put(event, None)
+            self.skipping = 1
+        else:
+            loc = self._loc()
+            data: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
+            self._put(event, data)
+            self.stack.append(_Open(loc, data))
+
+    def _value_or_key(self, event: Any, text: str | None) -> None:
+        if self._expects_key():
+            self._key(event, text or "?")
+            return
+        plain = text is not None and event.style in (None, "")
+        if plain and (trap := trap_in(str(text))):
+            self._problem(event, *trap)
+        self._put(event, None if plain and text in _EMPTY else text)
+
+    def _key(self, event: Any, key: str) -> None:
+        top = self.stack[-1]
+        loc = (*top.loc, key)
+        if loc in self.keys:
+            first = self.keys[loc][0]
+            self._problem(
+                event, f"the key {key!r} stands here a second time (first in line {first})", "Keep one of the two."
+            )
+        else:
+            self.keys[loc] = self._place(event)
+        top.key = key
+
+    def _put(self, event: Any, value: Any) -> None:
+        self.places.setdefault(self._loc(), self._place(event))
+        if not self.stack:
+            self.root = value
+            return
+        top = self.stack[-1]
+        if isinstance(top.data, list):
+            top.data.append(value)
+        else:
+            if value is not None:
+                top.data.setdefault(top.key, value)
+            else:
+                self.empty.append(self._loc())
+            if value is None and ":" in str(top.key):
+                self._problem(event, f"a space is missing after the colon in {top.key}", "Write key: value.")
+            top.key = None
+
+    def _expects_key(self) -> bool:
+        return bool(self.stack) and isinstance(self.stack[-1].data, dict) and self.stack[-1].key is None
+
+    def _loc(self) -> Loc:
+        if not self.stack:
+            return ()
+        top = self.stack[-1]
+        return (*top.loc, len(top.data) if isinstance(top.data, list) else str(top.key))
+
+    def _place(self, event: Any) -> Place:
+        return event.start_mark.line + 1 + self.offset, event.start_mark.column + 1
+
+    def _no_anchors(self, event: Any) -> None:
+        self._problem(event, "anchors and aliases (& and *) are not read", "Write the value out where it is needed.")
+
+    def _problem(self, event: Any, wrong: str, mend: str) -> None:
+        self.problems.append(Problem(self.path, *self._place(event), wrong, mend))
