@@ -1,0 +1,91 @@
+"""Which drills a student takes home, and with what dose."""
+
+from collections.abc import Mapping, Sequence
+
+from reportgen.records.content import Drill
+from reportgen.records.lesson import DrillChoice
+from reportgen.records.report import GivenDrill, Missing, Priority
+from reportgen.records.words import Site
+
+MOST = 2
+
+
+def given_drills(
+    chosen: Sequence[DrillChoice],
+    priorities: Sequence[Priority],
+    drills: Mapping[str, Drill],
+    held: frozenset[Site],
+    watched: frozenset[Site],
+    equipment: Sequence[str],
+    given_before: Sequence[str],
+) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
+    """The drills, and what had to be left out.
+
+    The instructor's own choice wins, but for a drill that loads a site on hold. Without a choice the plan proposes
+    one for each priority (two where there is one), none of which loads a held or watched site. `given_before` are the
+    drills of the last lessons, newest last.
+    """
+    if chosen:
+        return _instructors(chosen, priorities, drills, held)
+    found: list[Drill] = []
+    each = MOST if len(priorities) == 1 else 1
+    for priority in priorities:
+        found += _proposals(priority, drills, held | watched, equipment, given_before, found)[:each]
+    return tuple(_given(drill, None, priorities, "plan") for drill in found), ()
+
+
+def _instructors(
+    chosen: Sequence[DrillChoice], priorities: Sequence[Priority], drills: Mapping[str, Drill], held: frozenset[Site]
+) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
+    given, missing = [], []
+    for choice in chosen:
+        drill = drills[choice.drill]
+        if loaded := sorted(held & set(drill.loads)):
+            sites = " and ".join(site.replace("-", " ") for site in loaded)
+            missing.append(Missing(metric=None, says=f"{drill.title} is left out for now: it loads your {sites}."))
+        else:
+            given.append(_given(drill, choice, priorities, "instructor"))
+    return tuple(given), tuple(missing)
+
+
+def _proposals(
+    priority: Priority,
+    drills: Mapping[str, Drill],
+    spared: frozenset[Site],
+    equipment: Sequence[str],
+    given_before: Sequence[str],
+    taken: Sequence[Drill],
+) -> list[Drill]:
+    """Fitting drills, the best first: what is at hand, then neither the same for ever nor a new one each week."""
+    fitting = [
+        drill
+        for drill in drills.values()
+        if any(s.metric == priority.metric and s.when == priority.direction for s in drill.serves)
+        and not spared & set(drill.loads)
+        and drill not in taken
+    ]
+    last = given_before[-1:] and set(given_before[-2:])
+
+    def order(drill: Drill) -> tuple[int, int, int, str]:
+        missing = len(set(drill.equipment) - set(equipment)) if equipment else 0
+        times = list(given_before).count(drill.id)
+        staying = 0 if drill.id in last and times < 3 else 1 if times == 0 else 2
+        return missing, staying, drill.level, drill.id
+
+    return sorted(fitting, key=order)
+
+
+def _given(drill: Drill, choice: DrillChoice | None, priorities: Sequence[Priority], by: str) -> GivenDrill:
+    worked_on = [p.metric for p in priorities]
+    served = [s.metric for s in drill.serves]
+    return GivenDrill(
+        drill=drill.id,
+        title=drill.title,
+        aim=drill.aim,
+        feel=drill.feel,
+        dose=choice.dose if choice and choice.dose else drill.dose,
+        serves=next((m for m in worked_on if m in served), None),
+        loads=drill.loads,
+        note=choice.note if choice else None,
+        chosen_by="instructor" if by == "instructor" else "plan",
+    )

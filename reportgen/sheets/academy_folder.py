@@ -1,0 +1,165 @@
+"""An academy folder -> everything that is written in it, and every problem, in one pass."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from secrets import token_urlsafe
+
+from reportgen.records.academy import Academy, Student
+from reportgen.records.lesson import Lesson
+from reportgen.sheets.checks import lesson_problems, student_problems
+from reportgen.sheets.library import Library, load_library
+from reportgen.sheets.problems import Problem
+from reportgen.sheets.reading import Sheet, read_sheet
+from reportgen.sheets.shipped import shipped
+
+_STUDENT_ID = re.compile(r"^[a-z0-9]+(-[a-z0-9]+)*$")
+_LESSON_NAME = re.compile(r"^((?:19|20)\d\d-\d\d-\d\d)(?:-([2-9]))?$")
+
+
+class NoAcademyError(Exception):
+    """The folder is not an academy, or cannot be read at all; the message says why and how to mend it."""
+
+
+@dataclass(frozen=True)
+class LessonSheet:
+    """A lesson and its name: the date, with `-2` for a second lesson that day."""
+
+    name: str
+    sheet: Sheet[Lesson]
+
+    @property
+    def lesson(self) -> Lesson:
+        return self.sheet.record
+
+
+@dataclass(frozen=True)
+class StudentFolder:
+    """A student and their lessons, oldest first. Where `problems` has any, the student is not published anew."""
+
+    id: str
+    student: Student | None
+    lessons: tuple[LessonSheet, ...]
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class AcademyFolder:
+    """An academy as read. `shared_problems` are those of academy.yaml and the library: they touch every student."""
+
+    root: Path
+    academy: Academy | None
+    library: Library
+    students: Mapping[str, StudentFolder]
+    shared_problems: tuple[Problem, ...]
+
+    @property
+    def problems(self) -> list[Problem]:
+        """All problems, by file and line."""
+        return sorted({*self.shared_problems, *(p for s in self.students.values() for p in s.problems)})
+
+
+def load_academy(root: Path, only: str | None = None) -> AcademyFolder:
+    """Read the academy in `root`; with `only`, of the students just that one. Raises NoAcademyError."""
+    if not root.is_dir():
+        raise NoAcademyError(f"{root} is not a folder. Give the folder that holds academy.yaml.")
+    if not (root / "academy.yaml").is_file():
+        raise NoAcademyError(f"{root} holds no academy.yaml. Give the folder of an academy, or write that file first.")
+    sheet, shared = read_sheet(root / "academy.yaml", "academy.yaml", Academy)
+    shared = [_with_a_fresh_secret(p) for p in shared]
+    if sheet is not None and sheet.record.theme is not None:
+        shared += _theme_problems(root, sheet)
+    library, found = load_library(shipped("content"), root)
+    shared += found
+    students = {}
+    for folder in _student_folders(root, shared):
+        if only is None or folder.name == only:
+            students[folder.name] = _read_student(folder, root, library)
+    return AcademyFolder(root, sheet.record if sheet else None, library, students, tuple(shared))
+
+
+def _with_a_fresh_secret(problem: Problem) -> Problem:
+    if "secret is missing" not in problem.wrong:
+        return problem
+    mend = f"It keeps the students' pages from being guessed. Add this line: secret: {token_urlsafe(24)}"
+    return Problem(problem.path, problem.line, problem.column, problem.wrong, mend)
+
+
+def _theme_problems(root: Path, sheet: Sheet[Academy]) -> list[Problem]:
+    folder = (root / str(sheet.record.theme)).resolve()
+    if not folder.is_relative_to(root.resolve()):
+        return [sheet.problem(("theme",), "the theme lies outside the academy", "Put its folder inside the academy.")]
+    if not folder.is_dir():
+        return [sheet.problem(("theme",), f"there is no folder {sheet.record.theme}", "Look at its name.")]
+    return []
+
+
+def _student_folders(root: Path, shared: list[Problem]) -> list[Path]:
+    folder = root / "students"
+    if not folder.is_dir():
+        shared.append(
+            Problem("students", 1, 1, "there is no folder students", "Make it, with a folder for each student.")
+        )
+        return []
+    found = []
+    for entry in sorted(folder.iterdir()):
+        if entry.name.startswith(".") or not entry.is_dir():
+            continue
+        if not _STUDENT_ID.match(entry.name):
+            wrong = "the name of a student's folder has other signs than small letters, digits and hyphens"
+            shared.append(Problem(f"students/{entry.name}", 1, 1, wrong, "Rename it, as in mara-l."))
+        elif not entry.resolve().is_relative_to(root.resolve()):
+            wrong = "the student's folder is a link out of the academy"
+            shared.append(Problem(f"students/{entry.name}", 1, 1, wrong, "Put the folder itself there."))
+        else:
+            found.append(entry)
+    return found
+
+
+def _read_student(folder: Path, root: Path, library: Library) -> StudentFolder:
+    told = f"students/{folder.name}"
+    problems: list[Problem] = []
+    student: Sheet[Student] | None = None
+    if (folder / "student.yaml").is_file():
+        student, problems = read_sheet(folder / "student.yaml", f"{told}/student.yaml", Student)
+    else:
+        wrong = "student.yaml is missing"
+        problems.append(Problem(f"{told}/student.yaml", 1, 1, wrong, "Write it: name, born, plays."))
+    if student is not None:
+        problems += student_problems(student, library)
+    lessons = []
+    for file, name in _lesson_files(folder, told, problems):
+        sheet, found = read_sheet(file, f"{told}/lessons/{file.name}", Lesson)
+        problems += found
+        if sheet is not None:
+            problems += lesson_problems(
+                sheet, folder.name, name, student.record if student else None, file, root, library
+            )
+            lessons.append(LessonSheet(name, sheet))
+    return StudentFolder(folder.name, student.record if student else None, tuple(lessons), tuple(problems))
+
+
+def _lesson_files(folder: Path, told: str, problems: list[Problem]) -> list[tuple[Path, str]]:
+    """The lesson sheets of a student in the order of their dates, with their names."""
+    lessons = folder / "lessons"
+    found = []
+    for file in sorted(lessons.iterdir()) if lessons.is_dir() else []:
+        if file.name.startswith(".") or file.name.endswith("~") or file.is_dir():
+            continue
+        path = f"{told}/lessons/{file.name}"
+        match = _LESSON_NAME.match(file.stem)
+        if file.suffix != ".yaml" or match is None or not _is_day(match[1]):
+            problems.append(Problem(path, 1, 1, "the file's name is not a date", "Name it as 2026-03-05.yaml."))
+        else:
+            found.append((file, file.stem))
+    return sorted(found, key=lambda entry: (entry[1][:10], entry[1]))
+
+
+def _is_day(written: str) -> bool:
+    try:
+        date.fromisoformat(written)
+    except ValueError:
+        return False
+    return True

@@ -1,0 +1,62 @@
+"""A drill is a Markdown file: front matter between two lines of hyphens, then its sections."""
+
+import re
+from pathlib import Path
+
+from reportgen.records.content import DRILL_SECTIONS, Drill
+from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.reading import Sheet, read_text, sheet_of
+
+_FENCE = re.compile(r"^---[ \t]*$")
+_HEADING = re.compile(r"^## +(.+?)[ \t]*$")
+
+
+def read_drill(file: Path, path: str) -> tuple[Sheet[Drill] | None, list[Problem]]:
+    """The drill in `file`, told as `path`, or the problems why there is none."""
+    text, problem = read_text(file, path)
+    if text is None:
+        return None, [problem] if problem else []
+    lines = text.splitlines()
+    fences = [number for number, line in enumerate(lines) if _FENCE.match(line)][:2]
+    if len(fences) < 2 or fences[0] != 0:
+        return None, [
+            Problem(path, 1, 1, "the drill has no front matter", "Begin it with --- and end its keys with ---.")
+        ]
+    body_from = fences[1] + 1
+    sections, problems = _sections(lines[body_from:], path, body_from + 1)
+    front = "\n".join(lines[1 : fences[1]]) + "\n"
+    sheet, more = sheet_of(front, path, Drill, first_line=2, extra={"sections": sections})
+    problems += more
+    return (None if problems else sheet), problems
+
+
+def _sections(lines: list[str], path: str, first_line: int) -> tuple[dict[str, str], list[Problem]]:
+    """The text under each heading, and a problem for each heading that is missing, unknown or there twice."""
+    problems: list[Problem] = []
+    found: dict[str, list[str]] = {}
+    heading: str | None = None
+    for number, line in enumerate(lines, first_line):
+        match = _HEADING.match(line)
+        if match:
+            heading = match[1]
+            if heading not in DRILL_SECTIONS:
+                mend = nearest(heading, DRILL_SECTIONS)
+                problems.append(Problem(path, number, 4, f"the heading {heading!r} is not one of a drill", mend))
+            elif heading in found:
+                problems.append(Problem(path, number, 4, f"the heading {heading!r} stands here again", "Keep one."))
+            found.setdefault(heading, [])
+        elif heading is not None:
+            found[heading].append(line)
+        elif line.strip():
+            problems.append(
+                Problem(path, number, 1, "a text stands before the first heading", "Put it under ## Set-up.")
+            )
+            heading = "Set-up"
+            found.setdefault(heading, [])
+    sections = {name: "\n".join(text).strip() for name, text in found.items()}
+    for name in DRILL_SECTIONS:
+        if not sections.get(name):
+            problems.append(
+                Problem(path, first_line, 1, f"the section {name} is missing or empty", f"Write ## {name}.")
+            )
+    return sections, problems

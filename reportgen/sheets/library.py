@@ -1,0 +1,155 @@
+"""The library of the trade: what is shipped, with the academy's own in the place of what has the same id."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import product
+from pathlib import Path
+from typing import Any, get_args
+
+from reportgen.records.content import Band, BandFile, Drill, Fits, Metric, SafetyFile, SafetyRule
+from reportgen.records.units import convert, convertible
+from reportgen.records.words import ClubFamily, Hips, PressureStyle, Sex, Stage
+from reportgen.sheets.drill_files import read_drill
+from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.reading import R, Sheet, read_sheet
+
+
+@dataclass(frozen=True)
+class Library:
+    """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id."""
+
+    metrics: Mapping[str, Metric]
+    bands: Mapping[str, tuple[Band, ...]]
+    drills: Mapping[str, Drill]
+    rules: Mapping[str, SafetyRule]
+
+
+def fits(
+    condition: Fits,
+    stage: Stage,
+    hips: Hips,
+    sex: Sex | None,
+    club: ClubFamily,
+    pressure_style: PressureStyle | None,
+) -> bool:
+    """Whether each condition that is set holds; a condition on something unknown of the student does not."""
+    facts = {"stage": stage, "hips": hips, "sex": sex, "club": club, "pressure_style": pressure_style}
+    return all(not getattr(condition, name) or fact in getattr(condition, name) for name, fact in facts.items())
+
+
+def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
+    """The shipped library with the folders metrics/, bands/, drills/ and safety/ of `own` added."""
+    problems: list[Problem] = []
+    metrics = _by_id(_sheets(shipped, own, "metrics", Metric, problems), problems)
+    drills = _by_id(_drills(shipped, own, problems), problems)
+    bands = _bands(_sheets(shipped, own, "bands", BandFile, problems), metrics, problems)
+    rules = {
+        rule.id: rule for sheet in _sheets(shipped, own, "safety", SafetyFile, problems) for rule in sheet.record.rules
+    }
+    library = Library({i: s.record for i, s in metrics.items()}, bands, {i: s.record for i, s in drills.items()}, rules)
+    problems += _unknown_names(metrics, drills, library)
+    return library, problems
+
+
+def _files(shipped: Path, own: Path, kind: str, suffix: str) -> Iterator[tuple[Path, str]]:
+    for root, told in ((shipped, f"content/{kind}"), (own, kind)):
+        folder = root / kind
+        if folder.is_dir():
+            for file in sorted(folder.iterdir()):
+                if file.suffix == suffix and not file.name.startswith("."):
+                    yield file, f"{told}/{file.name}"
+
+
+def _sheets(shipped: Path, own: Path, kind: str, record: type[R], problems: list[Problem]) -> list[Sheet[R]]:
+    sheets = []
+    for file, path in _files(shipped, own, kind, ".yaml"):
+        sheet, found = read_sheet(file, path, record)
+        problems += found
+        if sheet is not None:
+            sheets.append(sheet)
+    return sheets
+
+
+def _drills(shipped: Path, own: Path, problems: list[Problem]) -> list[Sheet[Drill]]:
+    sheets = []
+    for file, path in _files(shipped, own, "drills", ".md"):
+        sheet, found = read_drill(file, path)
+        problems += found
+        if sheet is not None:
+            sheets.append(sheet)
+    return sheets
+
+
+def _by_id(sheets: list[Sheet[Any]], problems: list[Problem]) -> dict[str, Sheet[Any]]:
+    """The later sheet of an id takes the place of the earlier one; an id that is not the file's name is a problem."""
+    found = {}
+    for sheet in sheets:
+        named = Path(sheet.path).stem
+        if sheet.record.id != named:
+            wrong = f"id {sheet.record.id} is not the name of the file"
+            problems.append(sheet.problem(("id",), wrong, f"Write id: {named}, or rename the file."))
+        found[sheet.record.id] = sheet
+    return found
+
+
+def _bands(
+    sheets: list[Sheet[BandFile]], metrics: Mapping[str, Sheet[Metric]], problems: list[Problem]
+) -> dict[str, tuple[Band, ...]]:
+    by_metric: dict[str, dict[str, Band]] = {}
+    last: dict[str, Sheet[BandFile]] = {}
+    for sheet in sheets:
+        file = sheet.record
+        if file.metric not in metrics:
+            mend = nearest(file.metric, metrics)
+            problems.append(sheet.problem(("metric",), f"the metric {file.metric!r} is not known", mend))
+            continue
+        unit = metrics[file.metric].record.unit
+        if not convertible(file.unit, unit):
+            wrong = f"{file.unit} does not measure what {file.metric} is ({unit})"
+            problems.append(sheet.problem(("unit",), wrong, f"Write unit: {unit}."))
+            continue
+        for band in file.bands:
+            by_metric.setdefault(file.metric, {})[band.id] = _in_unit(band, file.unit, unit)
+        last[file.metric] = sheet
+    for metric, bands in by_metric.items():
+        if tie := tied(tuple(bands.values())):
+            wrong = f"the bands {tie[0].id} and {tie[1].id} fit the same student equally well"
+            problems.append(last[metric].problem(("bands",), wrong, "Give one of them one more condition under fits:."))
+    return {metric: tuple(bands.values()) for metric, bands in by_metric.items()}
+
+
+def _in_unit(band: Band, unit: str, metric_unit: str) -> Band:
+    limits = {
+        side: None if limit is None else convert(limit, unit, metric_unit)
+        for side, limit in (("low", band.low), ("high", band.high))
+    }
+    return band.model_copy(update=limits)
+
+
+def tied(bands: tuple[Band, ...]) -> tuple[Band, Band] | None:
+    """Two bands that fit some student equally well, better than all others; None where there is no such student."""
+    students = product(
+        get_args(Stage), get_args(Hips), (*get_args(Sex), None), get_args(ClubFamily), (*get_args(PressureStyle), None)
+    )
+    for student in students:
+        fitting = sorted((b for b in bands if fits(b.fits, *student)), key=lambda b: -b.fits.conditions)
+        if len(fitting) > 1 and fitting[0].fits.conditions == fitting[1].fits.conditions:
+            return fitting[0], fitting[1]
+    return None
+
+
+def _unknown_names(
+    metrics: Mapping[str, Sheet[Metric]], drills: Mapping[str, Sheet[Drill]], library: Library
+) -> Iterator[Problem]:
+    for metric in metrics.values():
+        for number, cause in enumerate(metric.record.follows):
+            if cause not in metrics:
+                yield metric.problem(
+                    ("follows", number), f"the metric {cause!r} is not known", nearest(cause, library.metrics)
+                )
+    for drill in drills.values():
+        for number, serves in enumerate(drill.record.serves):
+            if serves.metric not in metrics:
+                loc = ("serves", number, "metric")
+                wrong = f"the metric {serves.metric!r} is not known"
+                yield drill.problem(loc, wrong, nearest(serves.metric, library.metrics))
