@@ -16,6 +16,7 @@ from reportgen.planning.drill_choice import given_drills
 from reportgen.planning.practice import practice_week
 from reportgen.planning.priorities import priorities
 from reportgen.planning.progress import not_measured, progress
+from reportgen.planning.summary import glance, summary
 from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport, Reading
@@ -95,7 +96,9 @@ def _judged(
         number=len(before) + 1,
         club=lesson.club,
         focus=lesson.focus,
+        summary=summary(findings),
         findings=findings,
+        glance=glance(findings),
         priorities=first,
         drills=drills,
         practice=practice_week(drills, student.practice),

@@ -12,6 +12,7 @@ from reportgen.records.words import (
     Checkpoint,
     ClubFamily,
     Direction,
+    FeltWhen,
     Hips,
     Level,
     Mark,
@@ -195,7 +196,7 @@ class ComfortIs(Record):
     site: Annotated[tuple[Site, ...], Field(min_length=1)]
     at_least: Annotated[int, Field(ge=0, le=10)]
     at_most: Annotated[int, Field(ge=0, le=10)] = 10
-    when: tuple[str, ...] = ()
+    when: tuple[FeltWhen, ...] = ()
 
 
 class FindingIs(Record):

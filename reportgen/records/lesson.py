@@ -1,12 +1,12 @@
 """A lesson sheet, as a person writes it."""
 
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
 from reportgen.records.amounts import Length, WrittenDose
 from reportgen.records.base import Day, Line, Record, Slug, Text
-from reportgen.records.words import Checkpoint, Club, How, Mark, Site, View
+from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, Site, View
 
 Pixel = Annotated[tuple[float, float], Field(description="x to the right, y down, from the top left corner")]
 
@@ -80,7 +80,7 @@ class Comfort(Record):
 
     site: Site
     score: Annotated[int, Field(ge=0, le=10)]
-    when: Literal["before", "during", "after", "next-morning"]
+    when: FeltWhen
 
 
 class Practised(Record):

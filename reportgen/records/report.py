@@ -192,6 +192,14 @@ class Series(Record):
     says: str
 
 
+class Glance(Record):
+    """One checkpoint of the swing: the gravest verdict among what was measured there, None where nothing was."""
+
+    moment: Moment
+    verdict: Verdict | None
+    says: str
+
+
 class Person(Record):
     """The student as far as pages may show them."""
 
@@ -215,7 +223,10 @@ class LessonReport(Record):
     """First lesson 1, second 2, ..."""
     club: str
     focus: str | None
+    summary: str
+    """How many values were measured and where they lie, in one sentence."""
     findings: tuple[Finding, ...]
+    glance: tuple[Glance, ...]
     priorities: tuple[Priority, ...]
     drills: tuple[GivenDrill, ...]
     practice: tuple[PracticeItem, ...]

@@ -17,6 +17,7 @@ Level = Literal["note", "hold", "stop"]
 Basis = Literal["published", "common practice", "memory", "instructor"]
 Verdict = Literal["in range", "below range", "above range", "too close to call", "no range"]
 Direction = Literal["below", "above"]
+FeltWhen = Literal["before", "during", "after", "next-morning"]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
 Site = Literal[

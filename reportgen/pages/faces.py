@@ -1,0 +1,47 @@
+"""The two text faces, cut down to the signs that European languages need, as WOFF2 for pages and as files for PDF."""
+
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+
+_SIGNS = (
+    *range(0x20, 0x7F), *range(0xA0, 0x180), 0x192, 0x218, 0x219, 0x21A, 0x21B, *range(0x2C6, 0x2DE),
+    *range(0x2010, 0x2027), 0x202F, 0x2030, 0x2032, 0x2033, 0x2039, 0x203A, 0x2044, 0x20AC, 0x2122,
+    *range(0x2190, 0x2194), 0x2212, 0x2215, 0x221A, 0x2248, 0x2260, 0x2264, 0x2265,
+    0x25A0, 0x25B2, 0x25B6, 0x25BC, 0x25C6, 0x25C7, 0x25CB, 0x25CF,
+)  # fmt: skip
+
+FACES = {
+    "text-regular": ("font_source_serif_pro", "SourceSerifPro-Regular"),
+    "text-italic": ("font_source_serif_pro", "SourceSerifPro-It"),
+    "text-semibold": ("font_source_serif_pro", "SourceSerifPro-Semibold"),
+    "label-regular": ("font_source_sans_pro", "SourceSansPro-Regular"),
+    "label-semibold": ("font_source_sans_pro", "SourceSansPro-Semibold"),
+}
+"""File stem in the published site -> package and file of the face (both under the SIL Open Font License)."""
+
+
+def face_file(name: str) -> Path:
+    """The TrueType file of a face of FACES."""
+    package, stem = FACES[name]
+    return Path(__import__(package).__file__).parent / "files" / f"{stem}.ttf"
+
+
+@cache
+def woff2(name: str) -> bytes:
+    """A face as WOFF2 with the signs of European languages and all its typographic features; the same bytes each time."""
+    from fontTools.subset import Options, Subsetter
+    from fontTools.ttLib import TTFont
+
+    options = Options()
+    options.layout_features = ["*"]
+    options.hinting = False
+    options.drop_tables += ["FFTM"]
+    font = TTFont(face_file(name), recalcTimestamp=False)
+    subsetter = Subsetter(options)
+    subsetter.populate(unicodes=_SIGNS)
+    subsetter.subset(font)
+    font.flavor = "woff2"
+    out = BytesIO()
+    font.save(out)
+    return out.getvalue()

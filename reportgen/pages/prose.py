@@ -1,0 +1,32 @@
+"""Markdown that people write -> HTML that is safe to show: no raw HTML, links to the web, to mail or within the site."""
+
+import re
+from functools import cache
+
+from markdown_it import MarkdownIt
+from markupsafe import Markup
+
+_OUTWARD = re.compile(r"^(?:https?|mailto):", re.IGNORECASE)
+_SCHEME = re.compile(r"^[a-z][a-z0-9+.-]*:|^[/\\]", re.IGNORECASE)
+
+
+def is_safe_link(url: str) -> bool:
+    """Whether a link leads to http, https, mailto or a relative place."""
+    plain = "".join(sign for sign in url.strip() if sign.isprintable() and not sign.isspace())
+    return bool(_OUTWARD.match(plain)) or not _SCHEME.match(plain)
+
+
+@cache
+def _markdown() -> MarkdownIt:
+    markdown = MarkdownIt("commonmark", {"html": False, "typographer": True}).enable(["replacements", "smartquotes"])
+    markdown.validateLink = is_safe_link  # type: ignore[method-assign]
+    return markdown.disable("image")
+
+
+def prose(text: str, heading: int = 3) -> Markup:
+    """The HTML of a Markdown text; its headings begin at level `heading`, so that a page keeps its one h1."""
+    tokens = _markdown().parse(text)
+    for token in tokens:
+        if token.type in ("heading_open", "heading_close"):
+            token.tag = f"h{min(int(token.tag[1]) + heading - 1, 6)}"
+    return Markup(_markdown().renderer.render(tokens, _markdown().options, {}))  # noqa: S704  escaped by the renderer

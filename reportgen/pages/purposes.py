@@ -1,0 +1,36 @@
+"""What drills are for, in words, and the index of the library by it."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen.records.content import Drill, Metric
+from reportgen.records.words import MOMENTS, Direction
+
+
+def purpose(metric: Metric, when: Direction) -> str:
+    """What a drill does for a metric on one side of its range, in the words of the priority it serves."""
+    side = metric.below if when == "below" else metric.above
+    return side.work_on if side else f"{metric.name}, {when} the range"
+
+
+def served_by(drill: Drill, metrics: Mapping[str, Metric]) -> list[str]:
+    """What one drill is for, each purpose once."""
+    return list(dict.fromkeys(purpose(metrics[s.metric], s.when) for s in drill.serves))
+
+
+def by_purpose(drills: Mapping[str, Drill], metrics: Mapping[str, Metric]) -> list[dict[str, Any]]:
+    """The drills by checkpoint and purpose, in the order of the swing."""
+    groups = []
+    for moment in MOMENTS:
+        entries = []
+        for metric in sorted((m for m in metrics.values() if m.checkpoint == moment), key=lambda m: (m.order, m.id)):
+            for when in ("below", "above"):
+                serving = [
+                    d for d in drills.values() if any(s.metric == metric.id and s.when == when for s in d.serves)
+                ]
+                if serving:
+                    says = purpose(metric, "below" if when == "below" else "above")
+                    entries.append({"says": says, "drills": sorted(serving, key=lambda d: (d.level, d.title))})
+        if entries:
+            groups.append({"moment": moment, "entries": entries})
+    return groups

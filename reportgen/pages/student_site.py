@@ -1,0 +1,123 @@
+"""All pages of one student, as files: path inside the student's area -> bytes."""
+
+from collections.abc import Mapping, Sequence
+from itertools import groupby
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from jinja2.sandbox import SandboxedEnvironment
+
+from reportgen.pages.charts import Chart, lesson_charts
+from reportgen.pages.photos import Photo, photo
+from reportgen.pages.purposes import served_by
+from reportgen.pages.recap import recap_pdf
+from reportgen.pages.theme import environment
+from reportgen.records.academy import Academy
+from reportgen.records.content import Drill
+from reportgen.records.report import GivenDrill, LessonReport, Series
+from reportgen.sheets.library import Library
+
+CHANGES_SHOWN = 3
+
+
+def student_site(
+    reports: Sequence[LessonReport], academy: Academy, library: Library, root: Path
+) -> Mapping[str, bytes]:
+    """Every file of a student's area, from their judged lessons (at least one), oldest first."""
+    pages = environment(academy, root)
+    files: dict[str, bytes] = {}
+    charts: Mapping[str, Chart] = {}
+    for report in reports:
+        charts = lesson_charts(report)
+        files |= _lesson(report, charts, pages, academy, root)
+    latest = reports[-1]
+
+    def page(template: str, here: str, up: str, **values: Any) -> bytes:
+        return pages.get_template(template).render(here=here, up=up, assets=f"{up}../../assets/", **values).encode()
+
+    files["index.html"] = page(
+        "home.html",
+        "home",
+        "",
+        report=latest,
+        lessons=reports,
+        plan=charts.get("plan"),
+        pdfs={r.lesson for r in reports},
+    )
+    files["progress.html"] = page(
+        "progress.html",
+        "progress",
+        "",
+        person=latest.person,
+        count=len(reports),
+        groups=_by_moment(latest.progress),
+        charts=charts,
+        at=f"{latest.lesson}/",
+    )
+    files["safety.html"] = page("safety.html", "safety", "", report=latest)
+    files |= _drills(reports, page, library)
+    return MappingProxyType(files)
+
+
+def _lesson(
+    report: LessonReport, charts: Mapping[str, Chart], pages: SandboxedEnvironment, academy: Academy, root: Path
+) -> dict[str, bytes]:
+    at = f"{report.lesson}/"
+    files = {f"{at}{chart.file}": chart.svg.encode() for chart in charts.values()}
+    photos: dict[str, Photo] = {p.file: photo(root / p.file) for p in report.pictures if p.file is not None}
+    files |= {f"{at}{shown.file}": shown.data for shown in photos.values()}
+    values = {
+        "report": report,
+        "charts": charts,
+        "plan": charts.get("plan"),
+        "photos": photos,
+        "changed": _changed(report),
+    }
+    lesson = pages.get_template("lesson.html")
+    files[f"{at}index.html"] = lesson.render(here="lesson", up="../", assets="../../../assets/", **values).encode()
+    files[f"{at}recap.pdf"] = recap_pdf(values, pages, academy, root)
+    return files
+
+
+def _changed(report: LessonReport) -> list[Series]:
+    """The courses that the lesson's page tells of: what is worked on first, then what really changed."""
+    course = {series.metric: series for series in report.progress if len(series.points) > 1}
+    first = [p.metric for p in report.priorities]
+    real = [f.metric for f in report.findings if f.change and f.change.real]
+    since_first = [f.metric for f in report.findings if f.since_first and f.since_first.real]
+    wanted = dict.fromkeys([*first, *real, *since_first])
+    return [course[metric] for metric in wanted if metric in course][:CHANGES_SHOWN]
+
+
+def _by_moment(progress: Sequence[Series]) -> list[dict[str, Any]]:
+    return [{"moment": m, "series": list(found)} for m, found in groupby(progress, key=lambda s: s.checkpoint)]
+
+
+def _drills(reports: Sequence[LessonReport], page: Any, library: Library) -> dict[str, bytes]:
+    """The drills that this student was given, the latest first; after a stop none is shown."""
+    latest = reports[-1]
+    given: dict[str, GivenDrill] = {}
+    if not latest.stopped:
+        for report in reversed(reports):
+            for entry in report.drills:
+                given.setdefault(entry.drill, entry)
+    now = {entry.drill for entry in latest.drills}
+    listed = [{"drill": library.drills[name], "now": name in now} for name in given]
+    files = {
+        "drills/index.html": page(
+            "drills.html", "drills", "../", person=latest.person, drills=listed, stopped=latest.stopped
+        )
+    }
+    for name, entry in given.items():
+        drill: Drill = library.drills[name]
+        files[f"drills/{name}.html"] = page(
+            "drill.html",
+            "drill",
+            "../",
+            frame="area.html",
+            drill=drill,
+            given=entry,
+            serves=served_by(drill, library.metrics),
+        )
+    return files

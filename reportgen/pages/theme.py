@@ -1,0 +1,74 @@
+"""Templates and styles: the academy's own theme where it has a file, the shipped one for the rest."""
+
+from pathlib import Path
+
+from jinja2 import ChoiceLoader, FileSystemLoader, StrictUndefined
+from jinja2.sandbox import SandboxedEnvironment
+
+from reportgen.pages.prose import prose
+from reportgen.records.academy import Academy
+from reportgen.records.report import Finding
+from reportgen.records.wording import (
+    HOW_NAMES,
+    MOMENT_NAMES,
+    SHAPES,
+    amount,
+    club_name,
+    day,
+    full_day,
+    limits,
+    short_day,
+    size,
+)
+from reportgen.sheets.shipped import shipped
+
+DEFAULT = "letter"
+
+
+def theme_folders(academy: Academy, root: Path) -> list[Path]:
+    """Where theme files are looked for, the academy's own folder first."""
+    own = [root / academy.theme] if academy.theme else []
+    return [*own, shipped("themes") / DEFAULT]
+
+
+def theme_file(name: str, academy: Academy, root: Path) -> str:
+    """The text of a theme's file; raises FileNotFoundError where no theme has it."""
+    for folder in theme_folders(academy, root):
+        if (folder / name).is_file():
+            return (folder / name).read_text(encoding="utf-8")
+    raise FileNotFoundError(name)
+
+
+def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
+    """The templates of the academy's theme. A name that a template misspells is an error; all text is escaped."""
+    made = SandboxedEnvironment(
+        loader=ChoiceLoader([FileSystemLoader(folder) for folder in theme_folders(academy, root)]),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters.update(
+        prose=prose,
+        day=day,
+        short_day=short_day,
+        full_day=full_day,
+        club=club_name,
+        said=_said,
+        span=_span,
+        taken=lambda f: HOW_NAMES[f.how, f.views],
+        words=lambda slug: slug.replace("-", " "),
+        size=lambda f, value: size(value, f.unit, f.decimals),
+    )
+    made.globals.update(shapes=SHAPES, moments=MOMENT_NAMES, academy=academy)
+    return made
+
+
+def _said(finding: Finding, value: float | None = None) -> str:
+    return amount(finding.value if value is None else value, finding.unit, finding.decimals, finding.sign)
+
+
+def _span(finding: Finding) -> str:
+    if finding.band is None:
+        raise ValueError(f"{finding.metric} has no range")
+    return limits(finding.band.low, finding.band.high, finding.unit, finding.decimals, finding.sign)
