@@ -20,6 +20,7 @@ from reportgen.planning.summary import glance, summary
 from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport, Reading
+from reportgen.records.words import club_family
 from reportgen.sheets.academy_folder import StudentFolder
 from reportgen.sheets.library import Library
 
@@ -64,7 +65,7 @@ def _judged(
                 library.bands.get(reading.metric, ()),
                 body,
                 student,
-                _past(reading.metric, before),
+                _past(reading.metric, lesson, before),
                 academy.certainty,
             )
             for reading in readings
@@ -105,17 +106,18 @@ def _judged(
         cautions=firing,
         missing=not_measured(earlier, findings) + left_out,
         pictures=pictures_of(student_id, student, lesson),
-        progress=progress(earlier, findings, name, lesson.date),
+        progress=progress(earlier, findings, name, lesson),
         notes=lesson.notes,
         stopped=stopped,
     )
     return Judged(report, readings)
 
 
-def _past(metric: str, before: list[Judged]) -> list[Past]:
+def _past(metric: str, lesson: Lesson, before: list[Judged]) -> list[Past]:
+    """Earlier readings that this one may fairly be compared with: those with a club of the same family."""
     return [
-        Past(lesson.report.date, reading)
-        for lesson in before
-        for reading in lesson.readings
-        if reading.metric == metric
+        Past(lesson_before.report.date, reading)
+        for lesson_before in before
+        for reading in lesson_before.readings
+        if reading.metric == metric and club_family(lesson_before.report.club) == club_family(lesson.club)
     ]

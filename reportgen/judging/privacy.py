@@ -31,7 +31,7 @@ def pictures_of(student_id: str, student: Student, lesson: Lesson) -> tuple[Pict
 
 def _withheld(student: Student, lesson: Lesson) -> str | None:
     if student.pictures is not None:
-        allowed = student.pictures.withdrawn_on is None and student.pictures.on <= lesson.date
+        allowed = student.pictures.withdrawn_on is None and student.pictures.given_on <= lesson.date
         return None if allowed else "No leave to show pictures is on file for this day."
     if student.age_on(lesson.date) < ADULT_FROM:
         return "Pictures of players under 18 are shown only with a guardian's leave, and none is on file."

@@ -1,6 +1,7 @@
 """The two text faces, cut down to the signs that European languages need, as WOFF2 for pages and as files for PDF."""
 
 from functools import cache
+from importlib import import_module
 from io import BytesIO
 from pathlib import Path
 
@@ -24,12 +25,12 @@ FACES = {
 def face_file(name: str) -> Path:
     """The TrueType file of a face of FACES."""
     package, stem = FACES[name]
-    return Path(__import__(package).__file__).parent / "files" / f"{stem}.ttf"
+    return Path(str(import_module(package).__file__)).parent / "files" / f"{stem}.ttf"
 
 
 @cache
 def woff2(name: str) -> bytes:
-    """A face as WOFF2 with the signs of European languages and all its typographic features; the same bytes each time."""
+    """A face as WOFF2 with the signs of European languages and all its features; the same bytes each time."""
     from fontTools.subset import Options, Subsetter
     from fontTools.ttLib import TTFont
 

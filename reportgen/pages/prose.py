@@ -1,4 +1,4 @@
-"""Markdown that people write -> HTML that is safe to show: no raw HTML, links to the web, to mail or within the site."""
+"""Markdown that people write -> HTML that is safe to show: no raw HTML, links to web, mail or within the site."""
 
 import re
 from functools import cache

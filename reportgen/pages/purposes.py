@@ -1,7 +1,7 @@
 """What drills are for, in words, and the index of the library by it."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, get_args
 
 from reportgen.records.content import Drill, Metric
 from reportgen.records.words import MOMENTS, Direction
@@ -22,14 +22,14 @@ def by_purpose(drills: Mapping[str, Drill], metrics: Mapping[str, Metric]) -> li
     """The drills by checkpoint and purpose, in the order of the swing."""
     groups = []
     for moment in MOMENTS:
-        entries = []
+        entries: list[dict[str, Any]] = []
         for metric in sorted((m for m in metrics.values() if m.checkpoint == moment), key=lambda m: (m.order, m.id)):
-            for when in ("below", "above"):
-                serving = [
+            for when in get_args(Direction):
+                serving: list[Drill] = [
                     d for d in drills.values() if any(s.metric == metric.id and s.when == when for s in d.serves)
                 ]
                 if serving:
-                    says = purpose(metric, "below" if when == "below" else "above")
+                    says = purpose(metric, when)
                     entries.append({"says": says, "drills": sorted(serving, key=lambda d: (d.level, d.title))})
         if entries:
             groups.append({"moment": moment, "entries": entries})

@@ -13,21 +13,22 @@ from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
+from reportgen.errors import ReportgenError
 from reportgen.pages.faces import FACES, face_file
 from reportgen.pages.theme import theme_file
 from reportgen.records.academy import Academy
 
 MOST_PAGES = 2
 DENSITIES = ("roomy", "close", "dense", "bare")
-"""How a recap is made to fit, the first that does: as it is; in smaller type; without notes and pictures; without the
-charts of change too. What is left out stands on the lesson's page, and the recap says so."""
+"""How a recap is made to fit, the first that does: as it is; in smaller type with one chart of change; without notes
+and pictures; without the chart too. What is left out stands on the lesson's page, and the recap says so."""
 
 
-class RecapError(Exception):
+class RecapError(ReportgenError):
     """The theme's recap cannot be laid out; the message says why."""
 
 
-class _Faces(URLFetcher):
+class _Faces(URLFetcher):  # type: ignore[misc]  # the library is untyped
     """What the style may load: the two faces; nothing from anywhere else."""
 
     def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
@@ -37,7 +38,7 @@ class _Faces(URLFetcher):
         raise FatalURLFetchingError(f"a recap loads nothing from {url}")
 
 
-class _Pictures(URLFetcher):
+class _Pictures(URLFetcher):  # type: ignore[misc]
     """What one recap may load: the charts and photos of its lesson."""
 
     def __init__(self, values: Mapping[str, Any]) -> None:

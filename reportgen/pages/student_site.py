@@ -60,24 +60,34 @@ def student_site(
     return MappingProxyType(files)
 
 
+def lesson_recap(report: LessonReport, academy: Academy, root: Path) -> bytes:
+    """The recap PDF of one lesson alone."""
+    return recap_pdf(_values(report, lesson_charts(report), root), environment(academy, root), academy, root)
+
+
 def _lesson(
     report: LessonReport, charts: Mapping[str, Chart], pages: SandboxedEnvironment, academy: Academy, root: Path
 ) -> dict[str, bytes]:
+    values = _values(report, charts, root)
     at = f"{report.lesson}/"
     files = {f"{at}{chart.file}": chart.svg.encode() for chart in charts.values()}
+    files |= {f"{at}{shown.file}": shown.data for shown in values["photos"].values()}
+    lesson = pages.get_template("lesson.html")
+    files[f"{at}index.html"] = lesson.render(here="lesson", up="../", assets="../../../assets/", **values).encode()
+    files[f"{at}recap.pdf"] = recap_pdf(values, pages, academy, root)
+    return files
+
+
+def _values(report: LessonReport, charts: Mapping[str, Chart], root: Path) -> dict[str, Any]:
+    """What the lesson's page and its recap are both made from."""
     photos: dict[str, Photo] = {p.file: photo(root / p.file) for p in report.pictures if p.file is not None}
-    files |= {f"{at}{shown.file}": shown.data for shown in photos.values()}
-    values = {
+    return {
         "report": report,
         "charts": charts,
         "plan": charts.get("plan"),
         "photos": photos,
         "changed": _changed(report),
     }
-    lesson = pages.get_template("lesson.html")
-    files[f"{at}index.html"] = lesson.render(here="lesson", up="../", assets="../../../assets/", **values).encode()
-    files[f"{at}recap.pdf"] = recap_pdf(values, pages, academy, root)
-    return files
 
 
 def _changed(report: LessonReport) -> list[Series]:

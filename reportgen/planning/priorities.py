@@ -105,7 +105,16 @@ def _reason(finding: Finding, because: str) -> str:
     else:
         span = limits(band.low, band.high, finding.unit, finding.decimals, finding.sign)
         first = f"This time it was {said}; your range is {span}."
-    return " ".join(part for part in (first, because.strip(), _since_last(finding)) if part)
+    return " ".join(part for part in (first, because.strip(), _since_last(finding), _since_first(finding)) if part)
+
+
+def _since_first(finding: Finding) -> str:
+    change = finding.since_first
+    if change is None or not change.real or (finding.change is not None and finding.change.real):
+        return ""
+    moved = size(change.by, finding.unit, finding.decimals)
+    says = "it has changed" if change.says == "changed" else f"it has {change.says}"
+    return f"Since {short_day(change.since)} {says}, by {moved}."
 
 
 def _since_last(finding: Finding) -> str:

@@ -3,13 +3,18 @@
 from collections.abc import Sequence
 from datetime import date
 
+from reportgen.records.lesson import Lesson
 from reportgen.records.report import Finding, LessonReport, Missing, Point, Series
 from reportgen.records.wording import amount, day, size
+from reportgen.records.words import club_family
 
 
-def progress(before: Sequence[LessonReport], findings: Sequence[Finding], lesson: str, on: date) -> tuple[Series, ...]:
-    """A series for each of today's findings, over all earlier lessons that measured it."""
-    return tuple(_series(finding, before, lesson, on) for finding in findings)
+def progress(
+    before: Sequence[LessonReport], findings: Sequence[Finding], name: str, lesson: Lesson
+) -> tuple[Series, ...]:
+    """A series for each of today's findings, over all earlier lessons that measured it with a club of the same family."""
+    fair = [report for report in before if club_family(report.club) == club_family(lesson.club)]
+    return tuple(_series(finding, fair, name, lesson.date) for finding in findings)
 
 
 def not_measured(before: Sequence[LessonReport], findings: Sequence[Finding]) -> tuple[Missing, ...]:

@@ -118,12 +118,12 @@ class Consent(Record):
     """Leave to publish pictures: who gave it, when, and when it was taken back."""
 
     given_by: Line
-    on: Day
+    given_on: Day
     withdrawn_on: Day | None = None
 
     def holds_on(self, day: date) -> bool:
         """Whether the leave stands on `day`."""
-        return self.on <= day and (self.withdrawn_on is None or day < self.withdrawn_on)
+        return self.given_on <= day and (self.withdrawn_on is None or day < self.withdrawn_on)
 
 
 class Target(Record):

@@ -12,7 +12,7 @@ Slug = Annotated[
     Field(description="an id of small letters, digits and hyphens, as in side-bend-impact"),
 ]
 
-Text = Annotated[str, StringConstraints(min_length=1, max_length=20_000)]
+Text = Annotated[str, StringConstraints(min_length=1, max_length=20_000, pattern=r"^[^\x00-\x08\x0b\x0c\x0e-\x1f]*$")]
 
 Line = Annotated[
     str,

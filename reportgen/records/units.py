@@ -35,6 +35,7 @@ UNITS: dict[str, Unit] = {
     "ms": Unit("time", Fraction(1, 1000)),
     "1": Unit("ratio", Fraction(1)),
     "%": Unit("ratio", Fraction(1, 100)),
+    "percent": Unit("ratio", Fraction(1, 100)),
 }
 
 

@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 from secrets import token_urlsafe
 
+from reportgen.errors import ReportgenError
 from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
 from reportgen.sheets.checks import lesson_problems, student_problems
@@ -19,7 +20,7 @@ _STUDENT_ID = re.compile(r"^[a-z0-9]+(-[a-z0-9]+)*$")
 _LESSON_NAME = re.compile(r"^((?:19|20)\d\d-\d\d-\d\d)(?:-([2-9]))?$")
 
 
-class NoAcademyError(Exception):
+class NoAcademyError(ReportgenError):
     """The folder is not an academy, or cannot be read at all; the message says why and how to mend it."""
 
 

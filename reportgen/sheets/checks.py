@@ -39,7 +39,7 @@ def student_problems(sheet: Sheet[Student], library: Library) -> Iterator[Proble
                 ("growth", number, "date"), "the measurements are not in order", "Put the oldest first."
             )
     leave = sheet.record.pictures
-    if leave is not None and leave.withdrawn_on is not None and leave.withdrawn_on < leave.on:
+    if leave is not None and leave.withdrawn_on is not None and leave.withdrawn_on < leave.given_on:
         loc = ("pictures", "withdrawn_on")
         yield sheet.problem(loc, "the leave was taken back before it was given", "Look at both dates.")
 

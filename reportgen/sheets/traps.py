@@ -74,7 +74,16 @@ def syntax_problem(error: yaml.YAMLError, text: str, path: str, offset: int) -> 
                     "a space is missing after the colon",
                     "Write key: value.",
                 )
-    if "not allowed" in told or "control characters" in told:
+    if "cannot start any token" in told and at < len(lines) and lines[at][column - 1 : column] in ("%", "@", "`"):
+        sign = lines[at][column - 1]
+        return Problem(
+            path, at + 1 + offset, column, f"a text cannot begin with {sign}", f'Put it in quotes: "{sign}".'
+        )
+    if "mapping values are not allowed" in told:
+        return Problem(
+            path, at + 1 + offset, column, "a second colon stands in this line", "Put the text that holds it in quotes."
+        )
+    if "control characters" in told or "special characters" in told:
         return Problem(
             path,
             at + 1 + offset,

@@ -1,0 +1,204 @@
+"""The commands: parse, call, print. Nothing is computed here, and nothing heavy is imported before it is needed."""
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from reportgen import __version__
+
+if TYPE_CHECKING:
+    from reportgen.records.report import LessonReport
+    from reportgen.sheets.academy_folder import AcademyFolder
+
+SOME_PROBLEMS = 1
+COULD_NOT_RUN = 2
+
+_FOLDER = click.Path(path_type=Path)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__)
+def main() -> None:
+    """Lesson reports for golf instructors: a sheet per lesson in, judged reports and PDF recaps out.
+
+    Exit codes: 0 all is well, 1 some sheets have problems, 2 the command could not run.
+    """
+
+
+@main.command()
+@click.argument("academy", type=_FOLDER)
+def check(academy: Path) -> None:
+    """List every problem of the sheets in ACADEMY, with its place and its mend."""
+    with _told():
+        folder = _load(academy)
+        _print_problems(folder)
+        lessons = sum(len(s.lessons) for s in folder.students.values())
+        if not folder.problems:
+            click.echo(f"No problems: {len(folder.students)} students, {lessons} lessons.")
+        else:
+            _leave(SOME_PROBLEMS, f"{len(folder.problems)} problems.")
+
+
+@main.command()
+@click.argument("academy", type=_FOLDER)
+@click.option("--to", "to", type=_FOLDER, required=True, help="The folder to publish into.")
+@click.option("--student", metavar="ID", help="Make this student's pages again, and no others.")
+@click.option(
+    "--jobs", type=click.IntRange(1, 64), default=1, show_default=True, help="Work on so many students at once."
+)
+@click.option("--afresh", is_flag=True, help="Make everything again, changed or not.")
+def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: bool) -> None:
+    """Build the pages and recaps of ACADEMY that changed."""
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    from reportgen.publishing.publish import publish as publish_academy
+
+    with _told():
+        folder = _load(academy)
+        _print_problems(folder)
+        if student is not None:
+            _known_student(folder, student)
+        columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+        with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+            task = bar.add_task("Lessons", total=None)
+            done = publish_academy(
+                folder,
+                to,
+                student=student,
+                jobs=jobs,
+                afresh=afresh,
+                progress=lambda made, of: bar.update(task, completed=made, total=of),
+            )
+        blocked = f", {len(done.blocked)} left as they were" if done.blocked else ""
+        click.echo(f"{len(done.made)} students made, {len(done.kept)} unchanged{blocked}: {to}")
+        if done.problems:
+            _leave(SOME_PROBLEMS, f"{len(done.problems)} problems: see above, or {to / 'desk' / 'index.html'}.")
+
+
+@main.command()
+@click.argument("academy", type=_FOLDER)
+@click.argument("student")
+@click.argument("lesson", required=False, metavar="[DATE]")
+@click.option("--json", "as_json", is_flag=True, help="Print the judged lesson as JSON.")
+@click.option("--json-schema", is_flag=True, help="Print the JSON Schema of --json, and nothing else.")
+def findings(academy: Path, student: str, lesson: str | None, as_json: bool, json_schema: bool) -> None:
+    """Show the judged lesson of STUDENT in the terminal: the latest, or that of DATE."""
+    from reportgen.terminal import findings_table, schema_text
+
+    with _told():
+        if json_schema:
+            click.echo(schema_text("report"))
+            return
+        report = _report(_load(academy, student), student, lesson)
+        if as_json:
+            click.echo(report.model_dump_json(by_alias=True, indent=2))
+        else:
+            findings_table(report)
+
+
+@main.command()
+@click.argument("academy", type=_FOLDER)
+@click.argument("student")
+@click.argument("lesson", required=False, metavar="[DATE]")
+@click.option("--to", "to", type=_FOLDER, help="The PDF to write; recap-STUDENT-DATE.pdf here by default.")
+def recap(academy: Path, student: str, lesson: str | None, to: Path | None) -> None:
+    """Write the recap PDF of one lesson: the latest, or that of DATE."""
+    from reportgen.publishing.single import write_recap
+
+    with _told():
+        folder = _load(academy, student)
+        report = _report(folder, student, lesson)
+        click.echo(write_recap(report, folder, to or Path(f"recap-{student}-{report.lesson}.pdf")))
+
+
+@main.command()
+@click.argument("academy", type=_FOLDER)
+@click.argument("student")
+@click.argument("day", required=False, metavar="[DATE]", type=click.DateTime(["%Y-%m-%d"]))
+def begin(academy: Path, student: str, day: object | None) -> None:
+    """Begin a new lesson sheet for STUDENT, pre-filled from the last one; DATE is today by default."""
+    from reportgen.publishing.begin import begin_sheet
+    from reportgen.publishing.dates import build_day
+
+    with _told():
+        folder = _load(academy, student)
+        _known_student(folder, student)
+        if folder.academy is None:
+            _print_problems(folder)
+            _leave(COULD_NOT_RUN, "academy.yaml has problems.")
+        on = date.fromisoformat(str(day)[:10]) if day is not None else build_day(folder.academy)
+        click.echo(begin_sheet(folder, student, on))
+
+
+@main.command()
+@click.argument(
+    "kind", type=click.Choice(["academy", "student", "lesson", "metric", "bands", "drill", "safety", "report"])
+)
+def schema(kind: str) -> None:
+    """Print the JSON Schema of a KIND of file, for editors."""
+    from reportgen.terminal import schema_text
+
+    click.echo(schema_text(kind))
+
+
+def _load(academy: Path, only: str | None = None) -> "AcademyFolder":
+    from reportgen.sheets.academy_folder import load_academy
+
+    return load_academy(academy, only)
+
+
+def _known_student(folder: "AcademyFolder", student: str) -> None:
+    from reportgen.sheets.problems import nearest
+
+    if student not in folder.students:
+        names = [p.name for p in (folder.root / "students").glob("*") if p.is_dir()]
+        _leave(COULD_NOT_RUN, f"There is no student {student}. {nearest(student, names)}")
+
+
+def _report(folder: "AcademyFolder", student: str, lesson: str | None) -> "LessonReport":
+    """The judged lesson; leaves with the problems where the sheets have some."""
+    from reportgen.pipeline import reports_of
+    from reportgen.sheets.problems import nearest
+
+    _known_student(folder, student)
+    if folder.problems or folder.academy is None:
+        _print_problems(folder)
+        _leave(SOME_PROBLEMS, f"{len(folder.problems)} problems.")
+    reports = {r.lesson: r for r in reports_of(folder.students[student], folder.academy, folder.library)}
+    if not reports:
+        _leave(COULD_NOT_RUN, f"{student} has no lesson yet. Begin one: reportgen begin {folder.root} {student}")
+    if lesson is not None and lesson not in reports:
+        _leave(COULD_NOT_RUN, f"{student} has no lesson {lesson}. {nearest(lesson, reports)}")
+    return reports[lesson] if lesson is not None else list(reports.values())[-1]
+
+
+def _print_problems(folder: "AcademyFolder") -> None:
+    for problem in folder.problems:
+        click.echo(str(problem), err=True)
+
+
+@contextmanager
+def _told() -> Iterator[None]:
+    """Turns what can go wrong in a run into one line on stderr and an exit code."""
+    from reportgen.errors import ReportgenError
+
+    try:
+        yield
+    except ReportgenError as error:
+        _leave(COULD_NOT_RUN, str(error))
+    except KeyboardInterrupt:
+        _leave(130, "Stopped. What was published before is intact.")
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        _leave(COULD_NOT_RUN, f"{where}{error.strerror or error}")
+
+
+def _leave(code: int, says: str) -> NoReturn:
+    click.echo(says, err=True)
+    sys.exit(code)

@@ -1,0 +1,150 @@
+"""The view from above: how far hips and shoulders have turned, at the top and at impact."""
+
+from math import cos, hypot, radians, sin
+
+from matplotlib.path import Path as Outline
+
+from reportgen.drawing.placing import spread
+from reportgen.drawing.saving import Drawing, to_drawing, to_png
+from reportgen.drawing.saying import limits_of, of_plans, short_amount
+from reportgen.drawing.style import COLOURS, EDGE, INK, MUTED, PAPER, RANGE, RULE, Plate, arc
+from reportgen.records.report import Finding
+
+PLAN_WIDTH, HEIGHT = 144.0, 117.0
+SHOULDERS, HIPS = 34.0, 26.0
+"""Half the length of the two lines, in points."""
+CENTRE = (40.0, 42.0)
+"""The middle of the body in a plan; the turn is about it."""
+TARGET_LINE = 87.0
+LABELS_FROM = CENTRE[0] + SHOULDERS + 12
+
+Line = tuple[str, Finding]
+Plan = tuple[str, list[Line]]
+
+_PLANS = (
+    ("At the top", "pelvis-closed-top", "thorax-closed-top", 1),
+    ("At impact", "pelvis-open-impact", "thorax-open-impact", -1),
+)
+"""Title, metric of the hips, metric of the shoulders, and the sign that makes both counter-clockwise seen from above:
+closed is a turn of the lead side toward the ball, which is drawn upward with the target to the right."""
+_SIGNS = {metric: sign for _, hips, shoulders, sign in _PLANS for metric in (hips, shoulders)}
+
+
+def from_above(findings: tuple[Finding, ...]) -> Drawing | None:
+    """Hip line and shoulder line against the target line, about 3.6 inch wide for both moments; None without any."""
+    plans = plans_of(findings)
+    return to_drawing(from_above_plate(plans), of_plans(plans)) if plans else None
+
+
+def from_above_png(findings: tuple[Finding, ...]) -> bytes | None:
+    """The view from above as PNG; None where nothing of it was measured."""
+    plans = plans_of(findings)
+    return to_png(from_above_plate(plans)) if plans else None
+
+
+def plans_of(findings: tuple[Finding, ...]) -> list[Plan]:
+    """For each moment with a measured line its title and its lines, hips first."""
+    by_metric = {finding.metric: finding for finding in findings}
+    plans = []
+    for title, hips, shoulders, _ in _PLANS:
+        lines = [
+            (name, by_metric[metric])
+            for name, metric in (("hips", hips), ("shoulders", shoulders))
+            if metric in by_metric
+        ]
+        if lines:
+            plans.append((title, lines))
+    return plans
+
+
+def from_above_plate(plans: list[Plan]) -> Plate:
+    """The plans side by side as drawn."""
+    plate = Plate.blank(PLAN_WIDTH * len(plans), HEIGHT)
+    for k, (title, lines) in enumerate(plans):
+        _plan(plate, PLAN_WIDTH * k, title, lines)
+    return plate
+
+
+def _plan(plate: Plate, left: float, title: str, lines: list[Line]) -> None:
+    x, y = left + CENTRE[0], CENTRE[1]
+    _ground(plate, left, title)
+    for name, finding in lines:
+        if name == "hips":
+            _range(plate, x, y, finding)
+    for name, finding in lines:
+        dx, dy = _reach(name, finding)
+        ends = [(x - dx, y - dy), (x + dx, y + dy)]
+        width = 5 if name == "hips" else 1.3
+        # The thin line has a rim of paper, so that it is still seen where it lies on the thick one.
+        plate.line(ends, PAPER, width + 1.2)
+        plate.line(ends, COLOURS[finding.verdict], width, cap="round")
+    for name, finding in lines:
+        dx, dy = _reach(name, finding)
+        plate.rings([(x + dx, y + dy)], 8.4 if name == "hips" else 5, PAPER, 0.8, fill=COLOURS[finding.verdict])
+    _labels(plate, x, y, left + LABELS_FROM, lines)
+
+
+def _reach(name: str, finding: Finding) -> tuple[float, float]:
+    """From the middle of the body to the lead end of the line; the turn is counter-clockwise from the target line."""
+    angle = radians(_SIGNS[finding.metric] * finding.value)
+    length = HIPS if name == "hips" else SHOULDERS
+    return length * cos(angle), length * sin(angle)
+
+
+def _ground(plate: Plate, left: float, title: str) -> None:
+    """The target line with ball and arrow, two feet, and the line on which hips and shoulders stood square."""
+    x, y = left + CENTRE[0], CENTRE[1]
+    plate.label(left + 3, HEIGHT - 11, title, 9, INK, weight="semibold")
+    end = left + PLAN_WIDTH - 14
+    plate.line([(left + 4, TARGET_LINE), (end - 3, TARGET_LINE)], MUTED, 0.8)
+    plate.arrow_head(end, TARGET_LINE, MUTED, "right")
+    plate.label(end, TARGET_LINE + 4.5, "target", 7.4, align="right")
+    plate.rings([(x + 3, TARGET_LINE)], 6, INK, 1)
+    _foot(plate, x + 20, y - 3, 18)
+    _foot(plate, x - 20, y - 3, 4)
+
+
+def _foot(plate: Plate, x: float, y: float, turned_out: float) -> None:
+    """The outline of a shoe with its toes toward the ball, turned toward the target by some degrees."""
+    half = [(0, 15), (4.6, 15), (6.6, 8), (5.4, 1), (4.4, -4), (5.2, -13), (0, -13)]
+    shoe = [*half, *((-px, py) for px, py in reversed(half[:-1]))]
+    angle = radians(-turned_out)
+    turned = [(x + px * cos(angle) - py * sin(angle), y + px * sin(angle) + py * cos(angle)) for px, py in shoe]
+    curve = Outline.CURVE4
+    plate.shape(Outline(turned, [Outline.MOVETO, *[curve] * (len(turned) - 1)]), edge=RULE, width=0.9)
+
+
+def _range(plate: Plate, x: float, y: float, finding: Finding) -> None:
+    """The range of the hips as an arc beyond the end of their line; an open side runs on for 40 degrees."""
+    band = finding.band
+    limits = limits_of(finding)
+    if band is None or not limits:
+        return
+    low = limits[0] if band.low is not None else limits[0] - 40
+    high = limits[-1] if band.high is not None else limits[-1] + 40
+    sign = _SIGNS[finding.metric]
+    first, last = sorted((sign * low, sign * high))
+    inner, outer = HIPS + 4.6, HIPS + 10.6
+    part = arc(x, y, inner, outer, first, last)
+    if band.context:
+        plate.shape(part, edge=EDGE, width=0.7)
+    else:
+        plate.shape(part, fill=RANGE)
+    for limit in limits:
+        angle = radians(sign * limit)
+        plate.line([(x + r * cos(angle), y + r * sin(angle)) for r in (inner, outer)], EDGE, 1)
+
+
+def _labels(plate: Plate, x: float, y: float, column: float, lines: list[Line]) -> None:
+    """Labels in a column beside the body, in the order of the ends that they name, each with a thin leader."""
+    ends = [(x + dx, y + dy) for dx, dy in (_reach(name, finding) for name, finding in lines)]
+    middles = spread([end[1] for end in ends], [24] * len(ends), 0, TARGET_LINE - 4)
+    for (name, finding), end, middle in zip(lines, ends, middles, strict=True):
+        across, up = column - 3 - end[0], middle - end[1]
+        share = 6 / hypot(across, up)
+        plate.line([(end[0] + share * across, end[1] + share * up), (column - 3, middle)], RULE, 0.8)
+        plate.mark(column + 3, middle + 4.6, finding.verdict, 0.8)
+        colour = COLOURS[finding.verdict]
+        said = short_amount(finding, finding.value, 8.6, PLAN_WIDTH - LABELS_FROM - 10)
+        plate.label(column + 9, middle + 1.8, said, 8.6, colour, weight="semibold")
+        plate.label(column + 9, middle - 8, name, 8)

@@ -1,0 +1,189 @@
+"""Progress: one metric over the lessons, on its band, with dates to scale."""
+
+from collections.abc import Callable
+
+from reportgen.drawing.placing import spread
+from reportgen.drawing.saving import Drawing, to_drawing, to_png
+from reportgen.drawing.saying import date_labels, limit_label, limits_of, of_series, short_amount
+from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, Plate, Side, text_width
+from reportgen.records.report import Point, Series
+
+LONG_GAP_DAYS = 60
+"""Lessons further apart than this are joined by dots: nothing is known of the time between."""
+
+Place = tuple[float, float]
+Scale = Callable[[float], float]
+
+
+def progress(series: Series, *, small: bool = False) -> Drawing:
+    """The chart of one series as SVG, 6.1 × 1.75 inch, or 3 × 0.9 inch where `small`."""
+    return to_drawing(progress_plate(series, small), of_series(series))
+
+
+def progress_png(series: Series, *, small: bool = False) -> bytes:
+    """The chart of one series as PNG."""
+    return to_png(progress_plate(series, small))
+
+
+def progress_plate(series: Series, small: bool) -> Plate:
+    """The chart of one series as drawn."""
+    plate = Plate.blank(216, 66) if small else Plate.blank(439.2, 126)
+    size = 7.0 if small else 8.2
+    bottom, top = size + 8, plate.height - (5 if small else 7)
+    y = _heights(series, bottom, top)
+    inset = 6 if small else 14
+    left, right = _sides(series, plate.width, size, inset, small)
+    xs = _places(series, left + inset, right - inset, 4 if small else 6)
+
+    _band(plate, series, y, (left, bottom, right, top))
+    _limit_labels(plate, series, y, left - 5, size, (bottom, top))
+    _lessons(plate, series.points, xs, y, (bottom, top), small)
+    _date_labels(plate, series, xs, size)
+    _right_labels(plate, series, y, right + 8, size, small)
+    return plate
+
+
+def _heights(series: Series, bottom: float, top: float) -> Scale:
+    """Value to height. Long intervals may take twice as much room again as values and band; what is longer is cut."""
+    limits = limits_of(series)
+    values = [point.value for point in series.points]
+    low, high = min(values + limits), max(values + limits)
+    ends = [end for point in series.points for end in point.interval]
+    spare = (high - low) or max(ends) - min(ends) or 1.0
+    first, last = max(min(ends), low - spare), min(max(ends), high + spare)
+    low, high = min(low, first), max(high, last)
+    room = 0.07 * (high - low)
+    if series.band is not None:
+        # A band without a limit on one side needs ground on that side to be seen at all.
+        low -= 0.3 * (high - low) if series.band.low is None else 0
+        high += 0.3 * (high - low) if series.band.high is None else 0
+    low, high = low - room, high + room
+    return lambda value: bottom + (top - bottom) * (value - low) / (high - low)
+
+
+def _sides(series: Series, width: float, size: float, inset: float, small: bool) -> tuple[float, float]:
+    today = series.points[-1].value
+    limits = limits_of(series)
+    on_the_left = max((text_width(limit_label(series, limit, today), size) for limit in limits), default=0.0)
+    first_date = text_width(date_labels(series)[0], size) / 2
+    on_the_right = text_width(_value_label(series, size), size + 1, "semibold")
+    if not small:
+        on_the_right = max(on_the_right, text_width(_band_name(series), size))
+    left = max(on_the_left + 6 if limits else 1.0, first_date + 1 - inset)
+    return left, width - on_the_right - 10
+
+
+def _places(series: Series, left: float, right: float, apart: float) -> list[float]:
+    """Dates to scale; lessons that would cover each other, as two on one day, stand a little apart."""
+    days = [point.date.toordinal() for point in series.points]
+    span = days[-1] - days[0]
+    wanted = [left + (right - left) * (d - days[0]) / span if span else right for d in days]
+    apart = min(apart, (right - left) / len(days))
+    return spread(wanted, [apart] * len(days), left - apart / 2, right + apart / 2)
+
+
+def _value_label(series: Series, size: float) -> str:
+    return short_amount(series, series.points[-1].value, size + 1, 9 * size)
+
+
+def _band_name(series: Series) -> str:
+    return "" if not limits_of(series) else "for comparison" if series.band and series.band.context else "your range"
+
+
+def _band(plate: Plate, series: Series, y: Scale, area: tuple[float, float, float, float]) -> None:
+    if series.band is None or not limits_of(series):
+        return
+    left, bottom, right, top = area
+    low, high = series.band.low, series.band.high
+    lower, upper = bottom if low is None else y(low), top if high is None else y(high)
+    if series.band.context:
+        for x in (left, right):
+            plate.line([(x, lower), (x, upper)], EDGE, 0.7)
+    else:
+        sides: tuple[tuple[Side, float | None], ...] = (("bottom", low), ("top", high))
+        open_sides = {side for side, limit in sides if limit is None}
+        plate.fading_box(left, lower, right, upper, RANGE, over=min(16, 0.7 * (upper - lower)), toward=open_sides)
+    for limit in limits_of(series):
+        plate.line([(left, y(limit)), (right, y(limit))], EDGE, 0.8)
+
+
+def _limit_labels(plate: Plate, series: Series, y: Scale, x: float, size: float, between: tuple[float, float]) -> None:
+    limits = limits_of(series)
+    heights = spread([y(v) for v in limits], [size * 1.15] * len(limits), between[0] - 4, between[1] + 5)
+    for limit, height in zip(limits, heights, strict=True):
+        label = limit_label(series, limit, series.points[-1].value)
+        plate.label(x, height - 0.33 * size, label, size, align="right")
+
+
+def _lessons(
+    plate: Plate,
+    points: tuple[Point, ...],
+    xs: list[float],
+    y: Scale,
+    between: tuple[float, float],
+    small: bool,
+) -> None:
+    many = small or len(points) > 24
+    bottom, top = between
+    for x, point in zip(xs, points, strict=True):
+        last = point is points[-1]
+        colour = COLOURS[point.verdict] if last else MUTED
+        low, high = y(point.interval[0]), y(point.interval[1])
+        ends = [(x, max(low, bottom)), (x, min(high, top))]
+        plate.line(ends, colour, 1.7 if last else 0.7 if many else 1.1, cap="round")
+        if low < bottom:
+            plate.arrow_head(x, bottom - 2, colour, "bottom")
+        if high > top:
+            plate.arrow_head(x, top + 2, colour, "top")
+    places = [(x, y(point.value)) for x, point in zip(xs, points, strict=True)]
+    for runs, dashes in ((_joined(points, places), None), (_apart(points, places), (0.1, 2.6))):
+        for run in runs:
+            plate.line(run, MUTED, 0.9, dashes=dashes, cap="round")
+    if len(points) > 1:
+        plate.rings(places[:-1], 3 if many else 4.6, MUTED, 0.9)
+    plate.mark(*places[-1], points[-1].verdict, 0.85 if small else 1)
+
+
+def _long_gaps(points: tuple[Point, ...]) -> list[int]:
+    """The places in the row of lessons before which a long time passed."""
+    return [k for k in range(1, len(points)) if (points[k].date - points[k - 1].date).days > LONG_GAP_DAYS]
+
+
+def _joined(points: tuple[Point, ...], places: list[Place]) -> list[list[Place]]:
+    starts = [0, *_long_gaps(points)]
+    runs = [places[first:last] for first, last in zip(starts, [*starts[1:], len(places)], strict=True)]
+    return [run for run in runs if len(run) > 1]
+
+
+def _apart(points: tuple[Point, ...], places: list[Place]) -> list[list[Place]]:
+    return [places[k - 1 : k + 1] for k in _long_gaps(points)]
+
+
+def _date_labels(plate: Plate, series: Series, xs: list[float], size: float) -> None:
+    """The first and the last date, and the one nearest the middle where it has room."""
+    labels, baseline = date_labels(series), 3.0
+    half = [text_width(label, size) / 2 for label in labels]
+    last = len(xs) - 1
+    chosen = [last]
+    edges = [max(0.5, xs[0] - half[0]) + 2 * half[0], xs[last] - half[last]]
+    if last and labels[0] != labels[last] and edges[1] - edges[0] > 8:
+        middle = min(range(len(xs)), key=lambda k: abs(xs[k] - (xs[0] + xs[last]) / 2))
+        fits = xs[middle] - half[middle] - edges[0] > 16 and edges[1] - xs[middle] - half[middle] > 16
+        chosen = [0, middle, last] if fits else [0, last]
+    for k in chosen:
+        plate.label(xs[k], baseline, labels[k], size, align="center")
+
+
+def _right_labels(plate: Plate, series: Series, y: Scale, x: float, size: float, small: bool) -> None:
+    today = series.points[-1]
+    name = _band_name(series)
+    value = _value_label(series, size)
+    wanted, sizes = [y(today.value)], [size + 5]
+    if name and not small:
+        limits = limits_of(series)
+        wanted.append(sum(y(limit) for limit in limits) / len(limits))
+        sizes.append(size + 5)
+    heights = spread(wanted, sizes, size + 4, plate.height - 1)
+    plate.label(x, heights[0] - 0.33 * size, value, size + 1, COLOURS[today.verdict], weight="semibold")
+    if len(heights) == 2:
+        plate.label(x, heights[1] - 0.33 * size, name, size)

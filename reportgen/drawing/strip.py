@@ -1,0 +1,193 @@
+"""The strip: one value on its band, with how sure we are of it and where it was last time."""
+
+from dataclasses import dataclass
+
+from reportgen.drawing.saving import Drawing, to_drawing, to_png
+from reportgen.drawing.saying import limit_label, limits_of, of_finding, short_amount
+from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, RULE, Plate, Side
+from reportgen.records.report import Finding
+
+WIDTH, HEIGHT = 237.6, 39.6
+LEFT, RIGHT = 6.0, WIDTH - 6.0
+LINE = 17.4
+BAR = (LINE - 6.4, LINE + 6.4)
+GAP = 9.0
+
+BAND_SHARE = 0.28
+"""The least part of the strip that the band takes, however far from it the value lies."""
+
+
+def strip(finding: Finding) -> Drawing:
+    """The strip of one finding as SVG, 3.3 × 0.55 inch."""
+    return to_drawing(strip_plate(finding), of_finding(finding))
+
+
+def strip_png(finding: Finding) -> bytes:
+    """The strip of one finding as PNG."""
+    return to_png(strip_plate(finding))
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A part of the strip, `left` to `right` in points, that shows the values `low` to `high`."""
+
+    low: float
+    high: float
+    left: float
+    right: float
+
+    def at(self, value: float) -> float:
+        """The place of `value`; values outside land on the nearer end."""
+        share = (value - self.low) / (self.high - self.low)
+        return self.left + (self.right - self.left) * max(0.0, min(1.0, share))
+
+
+def stretches(finding: Finding) -> list[Stretch]:
+    """The scale of a strip: one stretch, or two of the same scale with a break between them.
+
+    Everything is shown where the band then keeps its share. Otherwise the ends of the interval and last time's value
+    give way first. Where even the value lies too far away, it gets a stretch of its own behind a break.
+    """
+    low, high = (None, None) if finding.band is None else (finding.band.low, finding.band.high)
+    before = [] if finding.change is None else [finding.change.before]
+    shown = [finding.value, *finding.interval, *before]
+    if low is None or high is None:
+        return [_open_ended(low, high, min(shown), max(shown))]
+
+    size = high - low
+    widest = size / BAND_SHARE
+    first, last = min(shown), max(shown)
+    room = 0.08 * (max(last, high) - min(first, low))
+    left, right = min(low - 0.28 * size, first - room), max(high + 0.28 * size, last + room)
+    if right - left <= widest:
+        return [Stretch(left, right, LEFT, RIGHT)]
+
+    needed_left, needed_right = min(low, finding.value) - 0.07 * widest, max(high, finding.value) + 0.07 * widest
+    spare = widest - (needed_right - needed_left)
+    if spare >= 0:
+        more_left, more_right = max(0.0, needed_left - left), max(0.0, right - needed_right)
+        start = needed_left - spare * (more_left / (more_left + more_right) if more_left + more_right else 0.5)
+        return [Stretch(start, start + widest, LEFT, RIGHT)]
+    return _broken(low, high, finding.value)
+
+
+def _open_ended(low: float | None, high: float | None, first: float, last: float) -> Stretch:
+    if low is None and high is None:
+        room = 0.35 * (last - first) or 1.0
+        return Stretch(first - room, last + room, LEFT, RIGHT)
+    limit: float = low if high is None else high  # type: ignore[assignment]
+    first, last = min(first, limit), max(last, limit)
+    room = 0.12 * (last - first) or 1.0
+    left, right = first - room, last + room
+    inside = BAND_SHARE / (1 - BAND_SHARE)
+    if low is None:
+        right = max(right, limit + 0.3 * (limit - left))
+        left = min(left, limit - inside * (right - limit))
+    else:
+        left = min(left, limit - 0.3 * (right - limit))
+        right = max(right, limit + inside * (limit - left))
+    return Stretch(left, right, LEFT, RIGHT)
+
+
+def _broken(low: float, high: float, value: float) -> list[Stretch]:
+    size = high - low
+    scale = BAND_SHARE * (RIGHT - LEFT) / size
+    near, away = 0.6 * (RIGHT - LEFT), 0.4 * (RIGHT - LEFT) - GAP
+    half = away / scale / 2
+    if value > high:
+        start = low - 0.3 * size
+        return [
+            Stretch(start, start + near / scale, LEFT, LEFT + near),
+            Stretch(value - half, value + half, RIGHT - away, RIGHT),
+        ]
+    end = high + 0.3 * size
+    return [
+        Stretch(value - half, value + half, LEFT, LEFT + away),
+        Stretch(end - near / scale, end, RIGHT - near, RIGHT),
+    ]
+
+
+def strip_plate(finding: Finding) -> Plate:
+    """The strip of one finding as drawn."""
+    plate = Plate.blank(WIDTH, HEIGHT)
+    scale = stretches(finding)
+    for part in scale:
+        plate.line([(part.left, LINE), (part.right, LINE)], RULE, 1, cap="round")
+    _band(plate, finding, scale)
+    if len(scale) == 2:
+        _break(plate, scale[0].right, scale[1].left)
+    _interval(plate, finding, scale)
+    x = next(part.at(finding.value) for part in scale if part.low <= finding.value <= part.high)
+    if finding.change is not None:
+        _ring(plate, scale, finding.change.before, x)
+    plate.mark(x, LINE, finding.verdict)
+    colour = COLOURS[finding.verdict]
+    plate.label(
+        x, 29.2, short_amount(finding, finding.value, 8.8, WIDTH - 2), 8.8, colour, weight="semibold", align="center"
+    )
+    return plate
+
+
+def _band(plate: Plate, finding: Finding, scale: list[Stretch]) -> None:
+    """The band with its limits: a pale bar, or an outline where it only stands beside the value and judges nothing."""
+    band, limits = finding.band, limits_of(finding)
+    if band is None or not limits:
+        return
+    part = next(p for p in scale if p.low <= limits[0] and limits[-1] <= p.high)
+    left = part.left if band.low is None else part.at(band.low)
+    right = part.right if band.high is None else part.at(band.high)
+    bottom, top = BAR
+    if band.context:
+        for y in BAR:
+            plate.line([(left, y), (right, y)], EDGE, 0.8)
+    else:
+        sides: tuple[tuple[Side, float | None], ...] = (("left", band.low), ("right", band.high))
+        open_sides = {side for side, limit in sides if limit is None}
+        plate.fading_box(left, bottom, right, top, RANGE, over=min(30, 0.7 * (right - left)), toward=open_sides)
+    for limit in limits:
+        x = part.at(limit)
+        plate.line([(x, bottom - 1.2), (x, top + 1.2)], EDGE, 0.8 if band.context else 1)
+        plate.label(x, 2.4, limit_label(finding, limit, finding.value), 7, align="center")
+
+
+def _break(plate: Plate, left: float, right: float) -> None:
+    """Two slanted strokes: a part of the scale is left out here."""
+    for x in (left + 0.2 * GAP, right - 0.2 * GAP):
+        plate.line([(x - 1.6, LINE - 4.2), (x + 1.6, LINE + 4.2)], MUTED, 0.9, cap="round")
+
+
+def _interval(plate: Plate, finding: Finding, scale: list[Stretch]) -> None:
+    """The line of the 95 % interval, with an arrow head at an end of the strip beyond which it runs on."""
+    low, high = finding.interval
+    colour = COLOURS[finding.verdict]
+    for part in scale:
+        if high < part.low or low > part.high:
+            continue
+        left, right = part.at(low), part.at(high)
+        if low < part.low and part is scale[0]:
+            plate.arrow_head(left - 2, LINE, colour, "left")
+            left += 2
+        if high > part.high and part is scale[-1]:
+            plate.arrow_head(right + 2, LINE, colour, "right")
+            right -= 2
+        plate.line([(left, LINE), (right, LINE)], colour, 2.1, cap="round")
+
+
+def _ring(plate: Plate, scale: list[Stretch], before: float, mark_x: float) -> None:
+    """Last time's value; in the break where it is left out, at the end with an arrow where it lies beyond."""
+    part = next((p for p in scale if p.low <= before <= p.high), None)
+    if part is not None:
+        x = part.at(before)
+    elif before < scale[0].low:
+        x = LEFT + 8
+        plate.arrow_head(LEFT - 2, LINE, MUTED, "left")
+    elif before > scale[-1].high:
+        x = RIGHT - 8
+        plate.arrow_head(RIGHT + 2, LINE, MUTED, "right")
+    else:
+        x = (scale[0].right + scale[-1].left) / 2
+    # Where the two values nearly agree the ring goes round the mark; a ring of the usual size would hide under it.
+    if abs(x - mark_x) < 4:
+        plate.rings([(x, LINE)], 13, MUTED, 1, fill="none")
+    else:
+        plate.rings([(x, LINE)], 5.6, MUTED, 1)

@@ -1,0 +1,223 @@
+"""The look of every chart: colours, the label face, the mark of each verdict, and a plate to draw on in points."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Literal
+
+import font_source_sans_pro
+import numpy as np
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.patches import PathPatch
+from matplotlib.path import Path as Outline
+from matplotlib.textpath import TextPath, text_to_path
+from matplotlib.transforms import Affine2D, Transform
+
+from reportgen.records.words import Verdict
+
+PAPER = "#fffdf8"
+INK = "#22302f"
+MUTED = "#5a6866"
+RULE = "#cfcabb"
+RANGE = "#dde7d9"
+EDGE = "#7d9a82"
+OUT = "#9c3a1f"
+CLOSE = "#7a5c00"
+
+COLOURS: dict[Verdict, str] = {
+    "in range": INK,
+    "above range": OUT,
+    "below range": OUT,
+    "too close to call": CLOSE,
+    "no range": INK,
+}
+
+Weight = Literal["regular", "semibold"]
+Side = Literal["left", "right", "top", "bottom"]
+Point = tuple[float, float]
+
+_FILES = Path(font_source_sans_pro.__file__).parent / "files"
+_FACES: dict[Weight, Path] = {
+    "regular": _FILES / "SourceSansPro-Regular.ttf",
+    "semibold": _FILES / "SourceSansPro-Semibold.ttf",
+}
+
+
+@lru_cache
+def _face(size: float, weight: Weight) -> FontProperties:
+    return FontProperties(fname=str(_FACES[weight]), size=size)
+
+
+@lru_cache(maxsize=4096)
+def text_width(text: str, size: float, weight: Weight = "regular") -> float:
+    """Width of one line of text in points."""
+    width, _, _ = text_to_path.get_text_width_height_descent(text, _face(size, weight), False)
+    return float(width)
+
+
+@lru_cache(maxsize=4096)
+def _letters(text: str, size: float, weight: Weight) -> Outline:
+    """The outline of one line of text that starts at (0, 0)."""
+    return TextPath((0, 0), text, prop=_face(size, weight))
+
+
+_K = 0.5522847498
+_QUARTERS = [
+    (1, 0), (1, _K), (_K, 1), (0, 1), (-_K, 1), (-1, _K), (-1, 0),
+    (-1, -_K), (-_K, -1), (0, -1), (_K, -1), (1, -_K), (1, 0), (1, 0),
+]  # fmt: skip
+_DISC = Outline(_QUARTERS, [Outline.MOVETO, *[Outline.CURVE4] * 12, Outline.CLOSEPOLY])
+"""A circle of radius 1 as four Bézier curves, right to 0.03 %."""
+
+
+def polygon(corners: Iterable[Point]) -> Outline:
+    """A closed outline through the corners."""
+    points = [*corners]
+    return Outline([*points, points[0]], closed=True)
+
+
+_MARKS: dict[Verdict, Outline] = {
+    "in range": _DISC.transformed(Affine2D().scale(3.5)),
+    "above range": polygon([(-4.1, -3.3), (4.1, -3.3), (0, 4.2)]),
+    "below range": polygon([(-4.1, 3.3), (4.1, 3.3), (0, -4.2)]),
+    "too close to call": polygon([(-4.2, 0), (0, 4.2), (4.2, 0), (0, -4.2)]),
+    "no range": _DISC.transformed(Affine2D().scale(2.2)),
+}
+_ARROWS: dict[Side, Outline] = {
+    "right": polygon([(-4.2, -2.6), (0, 0), (-4.2, 2.6)]),
+    "left": polygon([(4.2, -2.6), (0, 0), (4.2, 2.6)]),
+    "top": polygon([(-2.6, -4.2), (0, 0), (2.6, -4.2)]),
+    "bottom": polygon([(-2.6, 4.2), (0, 0), (2.6, 4.2)]),
+}
+
+
+def moved(outline: Outline, x: float, y: float, scale: float = 1) -> Outline:
+    """The outline made `scale` times as large about (0, 0), then moved to (x, y)."""
+    return Outline(np.asarray(outline.vertices) * scale + (x, y), outline.codes)
+
+
+def arc(x: float, y: float, inner: float, outer: float, first: float, last: float) -> Outline:
+    """The part of a ring about (x, y) from angle `first` to `last`, degrees counter-clockwise."""
+    angles = np.radians(np.linspace(first, last, 2 + int(abs(last - first) / 4)))
+    there = [(float(cos), float(sin)) for cos, sin in zip(np.cos(angles), np.sin(angles), strict=True)]
+    corners = [(outer * cos, outer * sin) for cos, sin in there] + [
+        (inner * cos, inner * sin) for cos, sin in there[::-1]
+    ]
+    return polygon([(x + dx, y + dy) for dx, dy in corners])
+
+
+@dataclass(frozen=True)
+class Plate:
+    """A blank picture. All is placed in points from the lower left corner, and covers what was drawn before it.
+
+    It has no axes, and letters are outlines like everything else: the machinery of axes, ticks and text objects would
+    be nearly all the cost of so small a chart. `gid` of a label is its text, `gid` of a mark its verdict.
+    """
+
+    figure: Figure
+    points: Transform
+    width: float
+    height: float
+
+    @classmethod
+    def blank(cls, width: float, height: float) -> "Plate":
+        """An empty plate of that size in points."""
+        figure = Figure(figsize=(width / 72, height / 72), frameon=False)
+        return cls(figure, Affine2D().scale(1 / 72) + figure.dpi_scale_trans, width, height)
+
+    def shape(
+        self,
+        outline: Outline,
+        *,
+        fill: str = "none",
+        edge: str = "none",
+        width: float = 0,
+        alpha: float | None = None,
+        dashes: tuple[float, ...] | None = None,
+        cap: Literal["butt", "round"] = "butt",
+        gid: str | None = None,
+    ) -> None:
+        """A filled or outlined shape; widths and dashes in points."""
+        self.figure.add_artist(
+            PathPatch(
+                outline,
+                facecolor=fill,
+                edgecolor=edge,
+                linewidth=width,
+                linestyle="-" if dashes is None else (0, tuple(dash / width for dash in dashes)),
+                capstyle=cap,
+                joinstyle="round",
+                alpha=alpha,
+                gid=gid,
+                transform=self.points,
+            )
+        )
+
+    def line(
+        self,
+        places: Sequence[Point],
+        colour: str,
+        width: float,
+        *,
+        dashes: tuple[float, ...] | None = None,
+        cap: Literal["butt", "round"] = "butt",
+    ) -> None:
+        """A line through the places, `width` points wide."""
+        self.shape(Outline(places), edge=colour, width=width, dashes=dashes, cap=cap)
+
+    def box(self, left: float, bottom: float, right: float, top: float, fill: str, alpha: float | None = None) -> None:
+        """A filled rectangle."""
+        self.shape(polygon([(left, bottom), (right, bottom), (right, top), (left, top)]), fill=fill, alpha=alpha)
+
+    def fading_box(
+        self, left: float, bottom: float, right: float, top: float, fill: str, *, over: float, toward: set[Side]
+    ) -> None:
+        """A rectangle that fades over `over` points on the sides named, to say that it goes on there."""
+        steps = 8 if toward else 0
+        # Each box reaches one step less far than the one below it, so that no seam shows between them.
+        for step in range(steps + 1):
+            short = over * step / max(steps, 1)
+            self.box(
+                left + short * ("left" in toward),
+                bottom + short * ("bottom" in toward),
+                right - short * ("right" in toward),
+                top - short * ("top" in toward),
+                fill,
+                alpha=None if step == steps else 1 / (steps + 1 - step),
+            )
+
+    def mark(self, x: float, y: float, verdict: Verdict, scale: float = 1) -> None:
+        """The mark of a verdict: filled disc, triangle up, triangle down, open diamond; a dot for no range."""
+        outline, colour = moved(_MARKS[verdict], x, y, scale), COLOURS[verdict]
+        if verdict == "too close to call":
+            self.shape(outline, fill=PAPER, edge=colour, width=1.5, gid=verdict)
+        else:
+            self.shape(outline, fill=colour, edge=PAPER, width=0.8, gid=verdict)
+
+    def rings(self, places: Iterable[Point], size: float, colour: str, width: float, fill: str = PAPER) -> None:
+        """Circles `size` points across at the places."""
+        outline = Outline.make_compound_path(*(moved(_DISC, x, y, size / 2) for x, y in places))
+        self.shape(outline, fill=fill, edge=colour, width=width)
+
+    def arrow_head(self, x: float, y: float, colour: str, toward: Side) -> None:
+        """A small arrow head with its point at (x, y)."""
+        self.shape(moved(_ARROWS[toward], x, y), fill=colour)
+
+    def label(
+        self,
+        x: float,
+        baseline: float,
+        text: str,
+        size: float,
+        colour: str = MUTED,
+        *,
+        weight: Weight = "regular",
+        align: Literal["left", "center", "right"] = "left",
+    ) -> None:
+        """One line of text; it moves sideways as far as it must to stay on the plate."""
+        width = text_width(text, size, weight)
+        left = x - {"left": 0.0, "center": 0.5, "right": 1.0}[align] * width
+        left = max(0.5, min(left, self.width - width - 0.5))
+        self.shape(moved(_letters(text, size, weight), left, baseline), fill=colour, gid=text)

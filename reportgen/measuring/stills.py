@@ -1,0 +1,139 @@
+"""Readings from marked stills: every metric that the marks allow, with its uncertainty, and what the others lack."""
+
+from collections.abc import Mapping, Sequence
+from math import isfinite
+
+import numpy as np
+
+from reportgen.measuring.metrics import COVERED, MEASURES, Measure, Way, in_unit, marks_of
+from reportgen.measuring.shots import Shots
+from reportgen.measuring.sights import SAMPLES, Noise, sights, swing_numbers
+from reportgen.measuring.swings import COVERS_95, Value, combine
+from reportgen.measuring.timing import SPEEDS, frame_time_u
+from reportgen.records.content import Metric
+from reportgen.records.lesson import Still
+from reportgen.records.report import Missing, Reading
+from reportgen.records.units import convert
+from reportgen.records.wording import listed
+from reportgen.records.words import Side
+
+BALL_MOVED_M = 0.05
+"""A ball marked further than this from where it lay tells that the camera moved (own figure)."""
+
+ONE_TURN = (
+    "From the face-on picture alone, by how narrow the line looks; near square that says little. "
+    "A down-the-line picture of the same moment makes it sure."
+)
+NO_DISTANCE = "The camera's distance is not on the sheet, so its perspective is part of the uncertainty."
+NOTHING_FOLLOWS = "No value follows from the places of its marks. Check them on every still of it."
+BALL_MOVED = "The ball is not where it lay in the other picture: if the camera moved, this value is not to be trusted."
+
+
+def measure(
+    stills: Sequence[Still],
+    metrics: Mapping[str, Metric],
+    plays: Side,
+    sizes: Mapping[str, tuple[int, int]],
+    *,
+    noise: Noise | None = None,
+    fps: float | None = None,
+    swings: Sequence[int] | None = None,
+    samples: int = SAMPLES,
+) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
+    """All metrics of `metrics` that the marks allow, in each one's own unit, and those that they do not.
+
+    `sizes` is width and height of the pictures in pixels, by file; `swings` the number of the swing of each still
+    (by default the second still of a view and checkpoint is the second swing); `fps` the rate of the video that the
+    stills were taken from. The marks are taken as free of the faults of `faults`.
+
+    A value is that of the marks as set, u the root mean square of its samples' distances from it (a knee that is
+    nearly straight only ever looks more bent). A turn from one view is lopsided near square: it has half the width of
+    its central 95 % interval / 1.96 as u, and at least the middle of that interval as value. So value ± 1.96 u covers
+    95 % in either case.
+    """
+    numbers = swing_numbers(stills) if swings is None else swings
+    noise = noise or Noise()
+    shots = Shots(sights(stills, plays, sizes, noise, numbers, samples, marks_of(metrics)), noise)
+    readings, missing = [], []
+    for wanted in MEASURES:
+        if wanted.metric not in metrics:
+            continue
+        way = next((way for way in wanted.ways if shots.swings_of(way)), None)
+        if way is None:
+            missing.append(Missing(metric=wanted.metric, says=_would_give(wanted, shots, stills)))
+        else:
+            value, u, dof, singles = _measured(wanted, way, shots, fps)
+            if not (isfinite(value) and isfinite(u) and u > 0):
+                missing.append(Missing(metric=wanted.metric, says=NOTHING_FOLLOWS))
+                continue
+            factor = convert(1.0, wanted.unit, metrics[wanted.metric].unit)
+            readings.append(
+                Reading(
+                    metric=wanted.metric,
+                    value=value * factor,
+                    u=u * factor,
+                    dof=dof,
+                    how="still",
+                    views=way.views,
+                    swings=tuple(single * factor for single in singles) if len(singles) > 1 else (),
+                    note=_note(way, shots),
+                )
+            )
+    return tuple(readings), tuple(missing)
+
+
+def _measured(
+    wanted: Measure, way: Way, shots: Shots, fps: float | None
+) -> tuple[float, float, float | None, tuple[float, ...]]:
+    """Value, u and degrees of freedom over all swings, and the single values, in the formula's unit."""
+    values = [_value(wanted, way, shots, swing) for swing in shots.swings_of(way)]
+    clock = frame_time_u(SPEEDS[wanted.metric], fps) if fps and wanted.metric in SPEEDS else 0.0
+    return *combine(values, clock), tuple(v.value for v in values)
+
+
+def _value(wanted: Measure, way: Way, shots: Shots, swing: int) -> Value:
+    bodies = shots.bodies(way, swing)
+    rows = in_unit(way.formula(bodies), wanted.unit)
+    beside = way.beside(bodies) if way.beside else 0.0
+    if way.turned:
+        low, high = np.quantile(rows[1:], COVERED)
+        u = (high - low) / 2 / COVERS_95
+    else:
+        u = np.hypot(np.sqrt(np.mean((rows[1:] - rows[0]) ** 2)), beside)
+    return Value(float(rows[0]), float(u), rows[1:])
+
+
+def _note(way: Way, shots: Shots) -> str | None:
+    """What a reader should know about the way a value was taken."""
+    pairs = [pair for swing in shots.swings_of(way) for pair in shots.first_and_last(way, swing)]
+    balls = [(a.place("ball"), b.place("ball")) for a, b in pairs if "ball" in a.along and "ball" in b.along]
+    notes = (
+        (way.note or "", way.note is not None),
+        (ONE_TURN, way.turned),
+        (NO_DISTANCE, not all(last.distance_known for _, last in pairs)),
+        (BALL_MOVED, way.compares_places and any(np.hypot(*np.subtract(a, b)) > BALL_MOVED_M for a, b in balls)),
+    )
+    return " ".join(text for text, holds in notes if holds) or None
+
+
+def _would_give(wanted: Measure, shots: Shots, stills: Sequence[Still]) -> str:
+    """The picture or marks that would give a metric, by the way that needs the least."""
+    way = min(wanted.ways, key=lambda way: sum(len(marks) or 10 for _, _, marks in shots.lacks(way)))
+    unscaled = {still.view for still in stills} - {still.view for still in stills if still.scale}
+    parts = []
+    for view, checkpoint, marks in shots.lacks(way):
+        there = any((still.view, still.checkpoint) == (view, checkpoint) for still in stills)
+        if marks:
+            parts.append(f"{_words(marks)} marked on the {view} still ({checkpoint})")
+        elif there and view in unscaled:
+            parts.append(f"a scale on the {view} still ({checkpoint})")
+        else:
+            parts.append(f"a {view} still ({checkpoint}) with {_words(way.seen[view])} marked")
+    if not parts:
+        views = " and ".join(way.seen)
+        parts = [f"{views} stills of one swing, and of one size, from a camera that stays where it is"]
+    return f"Needs {listed(parts)}."
+
+
+def _words(marks: Sequence[str]) -> str:
+    return listed([mark.replace("-", " ") for mark in marks])

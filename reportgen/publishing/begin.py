@@ -1,0 +1,55 @@
+"""A new lesson sheet, pre-filled from the last one."""
+
+from datetime import date
+from pathlib import Path
+
+from reportgen.errors import ReportgenError
+from reportgen.records.lesson import Lesson, TypedReading
+from reportgen.sheets.academy_folder import AcademyFolder
+
+
+def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
+    """Write `students/<student>/lessons/<on>.yaml` with last time's metrics, values left open. Never overwrites: a
+    second lesson that day gets the name `<on>-2.yaml`. Raises ReportgenError where that is there too."""
+    lessons = folder.root / "students" / student / "lessons"
+    lessons.mkdir(exist_ok=True)
+    last = folder.students[student].lessons
+    text = _sheet(student, on, last[-1].lesson if last else None)
+    for name in (f"{on}.yaml", f"{on}-2.yaml"):
+        try:
+            with (lessons / name).open("x", encoding="utf-8") as sheet:
+                sheet.write(text)
+        except FileExistsError:
+            continue
+        return lessons / name
+    raise ReportgenError(f"{lessons / f'{on}.yaml'} and its second are there already. Edit one of them.")
+
+
+def _sheet(student: str, on: date, last: Lesson | None) -> str:
+    lines = [f"student: {student}", f"date: {on}", f"club: {last.club if last else '7-iron'}", "focus:", "readings:"]
+    if last and last.readings:
+        lines.append(f"  # the metrics of {last.date}; fill in the values, take out what you did not measure")
+        lines += [f"  {_reading(reading)}" for reading in last.readings]
+    else:
+        lines.append("  # - {metric: pelvis-open-impact, value: 45, unit: deg, how: by-eye}")
+    lines += [
+        "drills:",
+        "  # leave empty for the plan's own proposal" + _given(last),
+        "comfort:",
+        "  # - {site: low-back, score: 0, when: after}",
+        "practice_log:",
+        f"  # - {{date: {on}, minutes: 30, swings: 60}}",
+        "notes: |",
+        "  ",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _reading(reading: TypedReading) -> str:
+    views = ", views: 2" if reading.views == 2 else ""
+    value = "trials: []" if reading.trials else "value:"
+    return f"- {{metric: {reading.metric}, {value}, unit: '{reading.unit}', how: {reading.how}{views}}}"
+
+
+def _given(last: Lesson | None) -> str:
+    return f"; last time: {', '.join(c.drill for c in last.drills)}" if last and last.drills else ""

@@ -1,0 +1,252 @@
+"""An academy folder -> the published site: what changed is made again, each student's pages are replaced in one step.
+
+DIR/upload/        what goes to the web host: students' areas, library, style
+DIR/desk/          the instructor's overview; stays at home
+DIR/.made/         what each part was made from
+"""
+
+import shutil
+from collections.abc import Callable, Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from multiprocessing import get_context
+from pathlib import Path
+
+from reportgen.errors import ReportgenError
+from reportgen.pipeline import reports_of
+from reportgen.planning.desk import desk_cautions, desk_entries
+from reportgen.publishing.addresses import token
+from reportgen.publishing.dates import build_day
+from reportgen.publishing.digests import combined, digest_of_files, files_below, program, read_store, write_store
+from reportgen.publishing.replacing import replace_folder, write_tree
+from reportgen.records.academy import Academy
+from reportgen.records.report import LessonReport
+from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
+from reportgen.sheets.library import Library
+from reportgen.sheets.problems import Problem
+from reportgen.sheets.shipped import shipped
+
+Progress = Callable[[int, int], None]
+"""Called with lessons done and lessons to do."""
+
+
+class CannotPublishError(ReportgenError):
+    """Nothing was published; the message says why and how to mend it."""
+
+
+@dataclass(frozen=True)
+class Published:
+    """What a publish did. `made` and `kept` are ids of students; `blocked` those whose sheets have problems."""
+
+    to: Path
+    made: tuple[str, ...]
+    kept: tuple[str, ...]
+    blocked: tuple[str, ...]
+    problems: tuple[Problem, ...]
+    pages: Mapping[str, Path]
+    """The first page of each published student."""
+
+
+def publish(
+    folder: AcademyFolder,
+    to: Path,
+    *,
+    student: str | None = None,
+    jobs: int = 1,
+    afresh: bool = False,
+    progress: Progress = lambda done, of: None,
+) -> Published:
+    """Publish the academy into `to`; with `student`, remake that one student only.
+
+    A student with a broken sheet keeps the last good pages. Raises CannotPublishError where academy.yaml or the library
+    has problems (they touch every student), where `to` is inside the academy or the academy inside `to`, or cannot be
+    written.
+    """
+    academy = _checked(folder, to)
+    store_file = to / ".made" / "digests.json"
+    stored = {} if afresh else read_store(store_file)
+    base = _base_digest(folder)
+    sound = {name: s for name, s in folder.students.items() if not s.problems and s.student and s.lessons}
+    wanted = {name: combined(base, _student_digest(folder, name)) for name in sound}
+    place = {name: f"s/{token(name, academy)}" for name in folder.students}
+    to_make = [
+        name
+        for name in sound
+        if student in (None, name)
+        and (stored.get(place[name]) != wanted[name] or not (to / "upload" / place[name]).is_dir() or student == name)
+    ]
+    try:
+        _clear_staging(to)
+        fresh = dict(stored)
+        for name in _made(to_make, folder, academy, to, place, jobs, progress):
+            fresh[place[name]] = wanted[name]
+            write_store(store_file, fresh)
+        if student is None:
+            fresh |= _make_shared(folder, academy, to, base, stored)
+            _remove_gone(to, set(place.values()), fresh)
+            write_store(store_file, fresh)
+            _make_desk(folder, academy, to, place)
+        _clear_staging(to)
+    except OSError as error:
+        raise CannotPublishError(
+            f"{error.filename or to}: {error.strerror}. What was published before is intact."
+        ) from error
+    blocked = tuple(name for name, s in folder.students.items() if s.problems)
+    pages = {name: to / "upload" / place[name] / "index.html" for name in sound}
+    kept = tuple(name for name in sound if name not in to_make)
+    return Published(to, tuple(to_make), kept, blocked, tuple(folder.problems), pages)
+
+
+def _checked(folder: AcademyFolder, to: Path) -> Academy:
+    if folder.shared_problems or folder.academy is None:
+        raise CannotPublishError("academy.yaml or the library has problems, and they touch every student.")
+    root, target = folder.root.resolve(), to.resolve()
+    if target.is_relative_to(root) or root.is_relative_to(target):
+        raise CannotPublishError(f"{to} and the academy lie in each other. Give a folder beside the academy.")
+    if to.exists() and not to.is_dir():
+        raise CannotPublishError(f"{to} is a file. Give a folder.")
+    if to.is_dir() and any(to.iterdir()) and not (to / ".made").is_dir():
+        raise CannotPublishError(f"{to} holds files that are not of a publish. Give an empty folder, or a new name.")
+    return folder.academy
+
+
+def _base_digest(folder: AcademyFolder) -> str:
+    """Of everything that every student's pages depend on."""
+    root, content, themes = folder.root, shipped("content"), shipped("themes")
+    own = [root / "academy.yaml"]
+    for name in ("metrics", "bands", "drills", "safety"):
+        own += files_below(root / name)
+    if folder.academy and folder.academy.theme:
+        own += files_below(root / folder.academy.theme)
+    return combined(
+        program(),
+        digest_of_files(files_below(content), content),
+        digest_of_files(files_below(themes), themes),
+        digest_of_files(set(own), root),
+    )
+
+
+def _student_digest(folder: AcademyFolder, name: str) -> str:
+    home = folder.root / "students" / name
+    return digest_of_files(files_below(home), home)
+
+
+def _made(
+    names: list[str],
+    folder: AcademyFolder,
+    academy: Academy,
+    to: Path,
+    place: Mapping[str, str],
+    jobs: int,
+    progress: Progress,
+) -> Iterator[str]:
+    """Make the students' areas, those with most lessons first, and put each in its place as soon as it is whole."""
+    students = [folder.students[name] for name in names]
+    students.sort(key=lambda s: -len(s.lessons))
+    total, done = sum(len(s.lessons) for s in students), 0
+    progress(0, total)
+
+    def put(name: str) -> None:
+        nonlocal done
+        replace_folder(to / ".made" / "new" / name, to / "upload" / place[name], to / ".made" / "old" / name)
+        done += len(folder.students[name].lessons)
+        progress(done, total)
+
+    shared = (academy, folder.library, folder.root, to / ".made" / "new")
+    if jobs == 1 or len(students) < 2:
+        for one in students:
+            _make_student(one, *shared)
+            put(one.id)
+            yield one.id
+        return
+    with ProcessPoolExecutor(jobs, get_context("spawn"), _start_worker, shared) as pool:
+        waiting = [pool.submit(_work, one) for one in students]
+        try:
+            for finished in as_completed(waiting):
+                name = finished.result()
+                put(name)
+                yield name
+        except BaseException:
+            pool.shutdown(wait=False, cancel_futures=True)
+            raise
+
+
+_worker: tuple[Academy, Library, Path, Path] | None = None
+
+
+def _start_worker(*shared: object) -> None:
+    import signal
+
+    global _worker
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _worker = shared  # type: ignore[assignment]
+
+
+def _work(student: StudentFolder) -> str:
+    if _worker is None:
+        raise RuntimeError("the worker was not started")
+    _make_student(student, *_worker)
+    return student.id
+
+
+def _make_student(student: StudentFolder, academy: Academy, library: Library, root: Path, new: Path) -> None:
+    from reportgen.pages.student_site import student_site
+
+    reports = reports_of(student, academy, library)
+    write_tree(new / student.id, student_site(reports, academy, library, root))
+
+
+def _make_shared(
+    folder: AcademyFolder, academy: Academy, to: Path, base: str, stored: Mapping[str, str]
+) -> dict[str, str]:
+    """The style with the faces and the drill library, where what they are made from has changed."""
+    from reportgen.pages.shared_pages import assets, library_pages
+
+    made: Mapping[str, Callable[[], Mapping[str, bytes]]] = {
+        "upload/assets": lambda: assets(academy, folder.root),
+        "desk/assets": lambda: assets(academy, folder.root),
+        "upload/library": lambda: library_pages(academy, folder.library, folder.root),
+    }
+    for name, files in made.items():
+        if stored.get(name) != base or not (to / name).is_dir():
+            new = to / ".made" / "new" / name.replace("/", "-")
+            write_tree(new, files())
+            replace_folder(new, to / name, to / ".made" / "old" / name.replace("/", "-"))
+    return dict.fromkeys(made, base)
+
+
+def _remove_gone(to: Path, wanted: set[str], digests: dict[str, str]) -> None:
+    """Take away the areas of students who are no longer in the academy."""
+    for area in sorted((to / "upload" / "s").glob("*")):
+        if f"s/{area.name}" not in wanted:
+            shutil.rmtree(area)
+    for name in [name for name in digests if name.startswith("s/") and name not in wanted]:
+        del digests[name]
+
+
+def _make_desk(folder: AcademyFolder, academy: Academy, to: Path, place: Mapping[str, str]) -> None:
+    from reportgen.pages.shared_pages import desk_page
+
+    latest: dict[str, LessonReport] = {}
+    for name, student in folder.students.items():
+        if student.student and student.lessons and not student.problems:
+            latest[name] = reports_of(student, academy, folder.library)[-1]
+    pages = {n: f"../upload/{p}/index.html" for n, p in place.items() if (to / "upload" / p / "index.html").is_file()}
+    as_of = build_day(academy)
+    text = desk_page(
+        desk_entries(folder.students, latest, pages, academy, as_of),
+        desk_cautions(folder.students, latest),
+        folder.problems,
+        as_of,
+        academy,
+        folder.root,
+    )
+    beside = to / ".made" / "desk.html"
+    beside.write_bytes(text)
+    beside.replace(to / "desk" / "index.html")
+
+
+def _clear_staging(to: Path) -> None:
+    for name in ("new", "old"):
+        shutil.rmtree(to / ".made" / name, ignore_errors=True)
+    (to / ".made").mkdir(parents=True, exist_ok=True)

@@ -1,0 +1,71 @@
+"""A judged lesson as a table in the terminal, and JSON Schemas as text."""
+
+import json
+
+from reportgen.records.academy import Academy, Student
+from reportgen.records.base import Record
+from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
+from reportgen.records.lesson import Lesson
+from reportgen.records.report import Finding, LessonReport
+from reportgen.records.wording import HOW_NAMES, MOMENT_NAMES, SHAPES, amount, full_day, limits, short_day, size
+
+_KINDS: dict[str, type[Record]] = {
+    "academy": Academy,
+    "student": Student,
+    "lesson": Lesson,
+    "metric": Metric,
+    "bands": BandFile,
+    "drill": Drill,
+    "safety": SafetyFile,
+    "report": LessonReport,
+}
+
+
+def schema_text(kind: str) -> str:
+    """The JSON Schema of a kind of file, or of the judged lesson (`report`)."""
+    schema = _KINDS[kind].model_json_schema(mode="serialization" if kind == "report" else "validation")
+    return json.dumps(
+        {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2, ensure_ascii=False
+    )
+
+
+def findings_table(report: LessonReport) -> None:
+    """Print the judged lesson."""
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console(highlight=False)
+    console.print(f"[bold]{report.person.name}[/bold], {full_day(report.date)}, lesson {report.number}, {report.club}")
+    for caution in report.cautions:
+        if not caution.usual:
+            console.print(f"[bold]{caution.level}[/bold] {caution.instructor.strip()}", markup=True)
+    table = Table(box=None, pad_edge=False, header_style="dim")
+    for heading in ("", "What", "Measured", "95 %", "Range", "Verdict", "Since last time"):
+        table.add_column(heading)
+    for f in report.findings:
+        table.add_row(
+            SHAPES[f.verdict],
+            f"{MOMENT_NAMES[f.checkpoint]}: {f.short}",
+            f"{amount(f.value, f.unit, f.decimals, f.sign)}, {HOW_NAMES[f.how, f.views]}",
+            f"± {size((f.interval[1] - f.interval[0]) / 2, f.unit, f.decimals)}",
+            limits(f.band.low, f.band.high, f.unit, f.decimals, f.sign) if f.band else "none",
+            f.verdict + (f", {f.likelihood} in range" if f.likelihood else ""),
+            _since(f),
+        )
+    console.print(table)
+    for number, priority in enumerate(report.priorities, 1):
+        console.print(f"{number}. {priority.headline}: {priority.reason}")
+    for given in report.drills:
+        console.print(f"   Drill: {given.title}, {given.dose}")
+    for gap in report.missing:
+        console.print(f"[dim]{gap.says}[/dim]")
+
+
+def _since(finding: Finding) -> str:
+    change = finding.change
+    if change is None:
+        return "first time"
+    since = short_day(change.since)
+    if not change.real:
+        return f"{since}: {change.says}"
+    return f"{since}: {change.says} by {size(change.by, finding.unit, finding.decimals)}"

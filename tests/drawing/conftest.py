@@ -1,0 +1,136 @@
+"""Findings and series for the charts: one plain pelvis at impact, of which a test changes what it is about."""
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+
+from reportgen.records.content import SignWords
+from reportgen.records.report import BandUsed, Change, Finding, Point, Series
+
+OPEN = SignWords(plus="open", minus="closed")
+CLOSED = SignWords(plus="closed", minus="open")
+
+
+def make_band(low: float | None = 35, high: float | None = 55, *, context: bool = False) -> BandUsed:
+    return BandUsed(
+        low=low, high=high, for_="adults", source="common practice", basis="common practice",
+        limits="usual span", why="the only one", context=context,
+    )  # fmt: skip
+
+
+def make_finding(
+    value: float = 62, u: float = 4, *, band: BandUsed | None = None, before: float | None = None, **changed: Any
+) -> Finding:
+    change = None
+    if before is not None:
+        change = Change(
+            since=date(2026, 2, 26),
+            before=before,
+            by=value - before,
+            detectable=8,
+            real=False,
+            says="no change we can see",
+        )
+    fields: dict[str, Any] = {
+        "metric": "pelvis-open-impact", "name": "Pelvis open", "short": "Pelvis open", "checkpoint": "impact",
+        "value": value, "u": u, "interval": (value - 1.96 * u, value + 1.96 * u), "unit": "deg", "decimals": 0,
+        "sign": OPEN, "how": "still", "views": 2, "swings": (), "band": band, "probability": None,
+        "verdict": "above range" if band else "no range", "likelihood": None, "change": change, "since_first": None,
+        "means": None, "too_coarse": False, "note": None,
+    }  # fmt: skip
+    return Finding(**{**fields, **changed})
+
+
+def make_series(
+    values: list[float], days: list[int] | None = None, *, u: float = 4, band: BandUsed | None = None, **changed: Any
+) -> Series:
+    days = days or [7 * k for k in range(len(values))]
+    fields: dict[str, Any] = {
+        "metric": "pelvis-open-impact", "name": "Pelvis open at impact", "short": "Pelvis open", "checkpoint": "impact",
+        "unit": "deg", "decimals": 0, "sign": OPEN, "band": band, "says": "It has come down by 17°.",
+        "points": tuple(
+            Point(
+                lesson="2026-01-08", date=date(2026, 1, 8) + timedelta(days=day), value=value,
+                interval=(value - 2 * u, value + 2 * u), verdict="above range" if band else "no range",
+            )
+            for value, day in zip(values, days, strict=True)
+        ),
+    }  # fmt: skip
+    return Series(**{**fields, **changed})
+
+
+@pytest.fixture(scope="session")
+def band() -> Callable[..., BandUsed]:
+    return make_band
+
+
+@pytest.fixture(scope="session")
+def finding() -> Callable[..., Finding]:
+    return make_finding
+
+
+@pytest.fixture(scope="session")
+def series() -> Callable[..., Series]:
+    return make_series
+
+
+@pytest.fixture(scope="session")
+def turns() -> Callable[..., tuple[Finding, ...]]:
+    """Findings of hips and shoulders at the top and at impact; None leaves one out."""
+
+    def make(
+        hips_top: float | None, shoulders_top: float | None, hips_impact: float | None, shoulders_impact: float | None
+    ) -> tuple[Finding, ...]:
+        values = {
+            "pelvis-closed-top": hips_top, "thorax-closed-top": shoulders_top,
+            "pelvis-open-impact": hips_impact, "thorax-open-impact": shoulders_impact,
+        }  # fmt: skip
+        return tuple(
+            make_finding(value, metric=metric, sign=CLOSED if metric.endswith("top") else OPEN, band=make_band())
+            for metric, value in values.items()
+            if value is not None
+        )
+
+    return make
+
+
+Box = tuple[float, float, float, float]
+
+
+@pytest.fixture(scope="session")
+def label_boxes() -> Callable[..., dict[str, Box]]:
+    """Left, bottom, right, top in points of every label on a plate, by its text (and a number, as texts recur)."""
+
+    def boxes(plate: Any) -> dict[str, Box]:
+        from reportgen.drawing.style import COLOURS
+
+        found = {}
+        for k, artist in enumerate(plate.figure.artists):
+            if artist.get_gid() is not None and artist.get_gid() not in COLOURS:
+                path = artist.get_path()
+                # The control points of its curves hold the letter; the place of a closing stroke means nothing.
+                places = path.vertices[path.codes != path.CLOSEPOLY]
+                found[f"{artist.get_gid()} ({k})"] = (*places.min(axis=0), *places.max(axis=0))
+        return found
+
+    return boxes
+
+
+@pytest.fixture(scope="session")
+def assert_labels_stand_clear(label_boxes: Callable[..., dict[str, Box]]) -> Callable[[Any], None]:
+    """Every label is on the plate and none touches another."""
+
+    def check(plate: Any) -> None:
+        placed = list(label_boxes(plate).items())
+        for k, (text, (left, bottom, right, top)) in enumerate(placed):
+            assert left >= 0, text
+            assert bottom >= 0, text
+            assert right <= plate.width, text
+            assert top <= plate.height, text
+            for other, (left2, bottom2, right2, top2) in placed[k + 1 :]:
+                apart = right <= left2 or right2 <= left or top <= bottom2 or top2 <= bottom
+                assert apart, f"{text} touches {other}"
+
+    return check

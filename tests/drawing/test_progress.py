@@ -1,0 +1,90 @@
+"""Progress of one metric over the lessons."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from reportgen.drawing import progress
+from reportgen.drawing.progress import progress_plate
+from reportgen.records.report import BandUsed, Series
+
+amounts = st.floats(-200, 400).map(lambda x: round(x, 1))
+
+
+def _texts(plate: Any) -> list[str]:
+    return [artist.get_gid() for artist in plate.figure.artists if artist.get_gid()]
+
+
+def _ring_centres(plate: Any) -> list[float]:
+    """Of the earlier lessons, which are one artist of circles; a circle has 14 vertices."""
+    circles = [
+        a.get_path() for a in plate.figure.artists if a.get_gid() is None and len(a.get_path().vertices) % 14 == 0
+    ]
+    return [float(c.vertices[k : k + 14, 0].min() + c.vertices[k : k + 14, 0].max()) / 2
+            for c in circles for k in range(0, len(c.vertices), 14)]  # fmt: skip
+
+
+def test_labels_are_limits_some_dates_today_and_the_range(series, band) -> None:
+    assert _texts(progress_plate(series([79, 76, 62], band=band()), small=False)) == [
+        "35°", "55°", "above range", "8 Jan", "15 Jan", "22 Jan", "62° open", "your range",
+    ]  # fmt: skip
+
+
+def test_forty_lessons_carry_three_dates(series, band) -> None:
+    texts = _texts(progress_plate(series([60.0 - k for k in range(40)], band=band()), small=False))
+    assert [text for text in texts if text[-3:] in {"Jan", "May", "Oct"}] == ["8 Jan", "21 May", "8 Oct"]
+
+
+def test_dates_of_several_years_carry_the_year(series) -> None:
+    texts = _texts(progress_plate(series([79, 62], [0, 400]), small=False))
+    assert texts[1:3] == ["8 Jan 2026", "12 Feb 2027"]
+
+
+def test_dates_are_to_scale(series) -> None:
+    first, second, third = _ring_centres(progress_plate(series([70, 70, 70, 70], [0, 10, 40, 100]), small=False))
+    assert (third - first) / (second - first) == pytest.approx(4)
+
+
+def test_two_lessons_on_one_day_stand_apart(series) -> None:
+    _, second, third = _ring_centres(progress_plate(series([70, 68, 66, 64], [0, 30, 30, 60]), small=False))
+    assert third - second >= 5
+
+
+def test_a_band_for_comparison_is_not_called_the_range(series, band) -> None:
+    assert _texts(progress_plate(series([62], band=band(context=True)), small=False))[-1] == "for comparison"
+
+
+def test_months_without_a_lesson_are_dotted(series) -> None:
+    def dotted(days: list[int]) -> int:
+        artists = progress_plate(series([70, 68, 66], days), small=False).figure.artists
+        return sum(artist.get_linestyle() not in ("-", "solid") for artist in artists)
+
+    assert dotted([0, 30, 60]) == 0
+    assert dotted([0, 30, 200]) == 1
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    lessons=st.lists(st.tuples(amounts, st.integers(0, 900)), min_size=1, max_size=40), u=st.floats(0.01, 60),
+    low=st.none() | amounts, size=st.none() | st.floats(0.5, 100), small=st.booleans(), words=st.booleans(),
+)  # fmt: skip
+def test_no_label_leaves_the_chart_or_touches_another(
+    series: Callable[..., Series], band: Callable[..., BandUsed], assert_labels_stand_clear,
+    lessons, u, low, size, small, words,
+) -> None:  # fmt: skip
+    high = None if size is None else (low or 0.0) + size
+    found = series(
+        [value for value, _ in lessons], sorted(day for _, day in lessons), u=u, band=band(low, high),
+        **({} if words else {"sign": None, "unit": "cm", "decimals": 1}),
+    )  # fmt: skip
+    assert_labels_stand_clear(progress_plate(found, small=small))
+
+
+def test_alternative_text_tells_the_story(series, band) -> None:
+    assert progress(series([79, 70, 62], band=band())).alt == (
+        "Pelvis open at impact, 3 lessons from 8 January 2026 to 22 January 2026: first 79° open, "
+        "now 62° open, above your range of 35° to 55° open. It has come down by 17°."
+    )
