@@ -12,7 +12,7 @@ from reportgen.records.words import club_family
 def progress(
     before: Sequence[LessonReport], findings: Sequence[Finding], name: str, lesson: Lesson
 ) -> tuple[Series, ...]:
-    """A series for each of today's findings, over all earlier lessons that measured it with a club of the same family."""
+    """A series for each of today's findings, over the earlier lessons with a club of the same family."""
     fair = [report for report in before if club_family(report.club) == club_family(lesson.club)]
     return tuple(_series(finding, fair, name, lesson.date) for finding in findings)
 
