@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, Field, TypeAdapter, field_validator, model
 
 from reportgen.records.amounts import Angle, Length, Mass, Quantity
 from reportgen.records.base import Day, Line, Record, Slug, Text
+from reportgen.records.lesson import ColumnOf
 from reportgen.records.units import convert
 from reportgen.records.words import Hips, PressureStyle, Sex, Side, Site, Stage, Weekday
 
@@ -32,6 +33,15 @@ class Instructor(Record):
     mail: Mail | None = None
 
 
+class MarkingError(Record):
+    """Standard uncertainties of marks: a click and an end of the scale in pixels, the place of a landmark under
+    clothing in millimetres."""
+
+    click_px: Annotated[float, Field(gt=0, le=50)] = 3.0
+    scale_px: Annotated[float, Field(gt=0, le=50)] = 3.0
+    landmark_mm: Annotated[float, Field(ge=0, le=100)] = 12.0
+
+
 class Academy(Record):
     """academy.yaml: who teaches, and the few choices that hold for every student.
 
@@ -50,6 +60,9 @@ class Academy(Record):
     certainty: Annotated[float, Field(ge=0.5, lt=1)] = 0.80
     lesson_every: Annotated[int, Field(ge=1, le=365)] = 7
     """Days from one lesson to the next; the desk lists who is due by it."""
+    marking: MarkingError = MarkingError()
+    columns: dict[Slug, ColumnOf] = Field(default_factory=dict)
+    """Which column of the academy's sensor exports holds which metric; a sheet can say otherwise."""
     theme: str | None = None
     """A folder inside the academy with templates and style that take the place of the shipped ones."""
     notice: Line | None = None
@@ -171,6 +184,8 @@ class Student(Record):
     """For a minor: the adult to whom mail goes."""
     targets: tuple[Target, ...] = ()
     equipment: tuple[Slug, ...] = ()
+    shares_with: tuple[Slug, ...] = ()
+    """Students beside whose pictures this one's may stand; both must name each other."""
     practice: PracticeTime | None = None
     about: Text | None = None
     """For the instructor's desk alone; never published to the student."""

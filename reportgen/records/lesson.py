@@ -60,7 +60,55 @@ class Still(Record):
     caption: Line | None = None
     scale: Scale | None = None
     camera: Camera | None = None
+    fps: Annotated[float, Field(ge=10, le=2000)] | None = None
+    """Frames a second of the video that the still was taken from; half a frame of time then counts in u."""
+    swing: Annotated[int, Field(ge=1, le=50)] | None = None
+    """The number of the swing, where several were filmed; in the order of the sheet where it is not given."""
     marks: dict[Mark, Pixel] = Field(default_factory=dict)
+
+
+class Tempo(Record):
+    """Frame numbers of one swing in a video: the start of the takeaway, the top, impact."""
+
+    start: Annotated[int, Field(ge=0)]
+    top: Annotated[int, Field(ge=0)]
+    impact: Annotated[int, Field(ge=0)]
+    fps: Annotated[float, Field(ge=10, le=2000)]
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if not self.start < self.top < self.impact:
+            raise ValueError(
+                "has its frames out of order", "Give start, top and impact, each later than the one before."
+            )
+        return self
+
+
+class ColumnOf(Record):
+    """Which column of a file holds a metric, by the name in its heading line, and the unit of its numbers."""
+
+    column: Line
+    unit: str
+    u: Annotated[float, Field(gt=0)] | None = None
+
+
+class ReadingsFrom(Record):
+    """A table exported by a sensor: a text file of columns, one line a swing.
+
+    `columns` maps metrics to columns; without it the academy's own map counts. `swing` names a column that numbers
+    the swings; lines without a number there are left out.
+    """
+
+    file: Line
+    columns: dict[Slug, ColumnOf] | None = None
+    swing: Line | None = None
+
+
+class Compare(Record):
+    """A lesson of somebody who learns alongside, whose pictures stand beside this student's."""
+
+    student: Slug
+    date: Day
 
 
 class DrillChoice(Record):
@@ -107,7 +155,10 @@ class Lesson(Record):
     club: Club
     focus: Line | None = None
     readings: tuple[TypedReading, ...] = ()
+    readings_from: ReadingsFrom | None = None
     stills: tuple[Still, ...] = ()
+    tempo: Tempo | None = None
+    compare: Compare | None = None
     priorities: Annotated[tuple[Slug, ...], Field(max_length=2)] = ()
     """The metrics that the instructor wants worked on; they win over what the numbers would say."""
     drills: tuple[
