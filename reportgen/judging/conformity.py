@@ -97,8 +97,8 @@ _SCALE: tuple[tuple[float, Likelihood], ...] = (
 def likelihood(p: float) -> Likelihood:
     """Probability in words: the likelihood scale of the IPCC's guidance note of 2010, table 1.
 
-    The terms of the scale overlap; the narrowest one that holds is said. Upper terms include their bound (>= 99 %),
-    lower ones too (<= 1 %), and `more likely than not` begins above 50 %.
+    The terms of the scale overlap; the one furthest from even that holds is said. Upper terms include their bound
+    (>= 99 %), lower ones too (<= 1 %), and `more likely than not` begins above 50 %.
     """
     for bound, words in _SCALE:
         if p > bound or (p == bound and bound > 0.5) or (p == bound == 0.33):

@@ -74,11 +74,14 @@ def cautions(rules: Iterable[SafetyRule], facts: Facts) -> tuple[Caution, ...]:
 
 
 def carried_stop(before: Sequence[LessonReport], lesson: Lesson) -> tuple[Caution, ...]:
-    """The stop of the last lesson, which stands until a sheet says that a clinician has cleared the student since."""
+    """The stop of the last lesson, which stands until a sheet says that a clinician has cleared the student since.
+
+    A clearance dated after its own lesson is a slip of the pen and clears nothing.
+    """
     last = before[-1] if before else None
     if last is None or not last.stopped:
         return ()
-    if lesson.cleared is not None and lesson.cleared.on >= last.date:
+    if lesson.cleared is not None and last.date <= lesson.cleared.on <= lesson.date:
         return ()
     stop = next(caution for caution in last.cautions if caution.level == "stop")
     return (stop,)

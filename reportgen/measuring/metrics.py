@@ -5,7 +5,7 @@ A function takes the bodies by checkpoint and gives (rows,) values: degrees, or 
 at impact mean that every usual value is positive.
 """
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass
 from typing import Literal
 
@@ -253,14 +253,16 @@ MEASURES: tuple[Measure, ...] = (
 """The metrics that stills give, in the order of the swing."""
 
 
-def marks_of(metrics: Collection[str]) -> dict[Checkpoint, set[Mark]]:
-    """The marks that the metrics named need at each checkpoint; besides, the ankles, which tie two cameras together,
-    and the ball, which tells whether a camera has moved."""
+def _marks() -> dict[Checkpoint, set[Mark]]:
     always: set[Mark] = {"lead-ankle", "trail-ankle", "ball"}
     marks: dict[Checkpoint, set[Mark]] = {"setup": set(always)}
     for measure in MEASURES:
-        if measure.metric in metrics:
-            for way in measure.ways:
-                for checkpoint in way.checkpoints:
-                    marks.setdefault(checkpoint, set(always)).update(*way.seen.values())
+        for way in measure.ways:
+            for checkpoint in way.checkpoints:
+                marks.setdefault(checkpoint, set(always)).update(*way.seen.values())
     return marks
+
+
+MARKS: Mapping[Checkpoint, Set[Mark]] = _marks()
+"""The marks that the metrics need at each checkpoint; besides, the ankles, which tie two cameras together, and the
+ball, which tells whether a camera has moved."""

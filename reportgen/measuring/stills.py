@@ -5,7 +5,7 @@ from math import isfinite
 
 import numpy as np
 
-from reportgen.measuring.metrics import COVERED, MEASURES, Measure, Way, in_unit, marks_of
+from reportgen.measuring.metrics import COVERED, MARKS, MEASURES, Measure, Way, in_unit
 from reportgen.measuring.shots import Shots
 from reportgen.measuring.sights import SAMPLES, Noise, sights, swing_numbers
 from reportgen.measuring.swings import COVERS_95, Value, combine
@@ -53,7 +53,7 @@ def measure(
     """
     numbers = swing_numbers(stills) if swings is None else swings
     noise = noise or Noise()
-    shots = Shots(sights(stills, plays, sizes, noise, numbers, samples, marks_of(metrics)), noise)
+    shots = Shots(sights(stills, plays, sizes, noise, numbers, samples, MARKS), noise)
     readings, missing = [], []
     for wanted in MEASURES:
         if wanted.metric not in metrics:
@@ -118,7 +118,9 @@ def _note(way: Way, shots: Shots) -> str | None:
 
 def _would_give(wanted: Measure, shots: Shots, stills: Sequence[Still]) -> str:
     """The picture or marks that would give a metric, by the way that needs the least."""
-    way = min(wanted.ways, key=lambda way: sum(len(marks) or 10 for _, _, marks in shots.lacks(way)))
+    way = min(
+        wanted.ways, key=lambda way: sum(len(marks) or 10 + len(way.seen[view]) for view, _, marks in shots.lacks(way))
+    )
     unscaled = {still.view for still in stills} - {still.view for still in stills if still.scale}
     parts = []
     for view, checkpoint, marks in shots.lacks(way):

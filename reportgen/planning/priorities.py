@@ -15,12 +15,12 @@ MOST = 2
 @dataclass(frozen=True)
 class Rank:
     """Why a finding stands where it stands: `surely` is the probability of being out of range, `far` its distance
-    outside in half band widths, `yields_to` the out-of-range cause that goes first."""
+    outside in half band widths, `causes` the out-of-range metrics that it can come from, the nearest first."""
 
     finding: Finding
     surely: float
     far: float
-    yields_to: str | None
+    causes: tuple[str, ...]
 
     @property
     def weight(self) -> float:
@@ -30,15 +30,15 @@ class Rank:
 def rank(findings: Sequence[Finding], metrics: Mapping[str, Metric]) -> tuple[Rank, ...]:
     """The findings that are out of range, the first to work on first.
 
-    What can come from an earlier out-of-range metric (`follows`, through any number of steps) yields to it; the rest
-    goes by probability times distance; equal ones by the order of the swing.
+    What can come from an earlier out-of-range metric (`follows`, through any number of steps) yields to it, so the
+    fewest causes go first; among as many, probability times distance decides; equal ones go by the order of the swing.
     """
     out = {f.metric: f for f in findings if f.verdict in ("below range", "above range")}
     ranks = [
-        Rank(f, 1 - (f.probability or 0.0), _half_widths_out(f), _cause(f.metric, out, metrics)) for f in out.values()
+        Rank(f, 1 - (f.probability or 0.0), _half_widths_out(f), _causes(f.metric, out, metrics)) for f in out.values()
     ]
     place = {f.metric: number for number, f in enumerate(findings)}
-    return tuple(sorted(ranks, key=lambda r: (r.yields_to is not None, -r.weight, place[r.finding.metric])))
+    return tuple(sorted(ranks, key=lambda r: (len(r.causes), -r.weight, place[r.finding.metric])))
 
 
 def priorities(
@@ -62,17 +62,15 @@ def _half_widths_out(finding: Finding) -> float:
     return distance(finding.value, band.low, band.high) / half
 
 
-def _cause(metric: str, out: Mapping[str, Finding], metrics: Mapping[str, Metric]) -> str | None:
-    """The out-of-range metric that this one can come from, the nearest first; None where there is none."""
-    asked, waiting = {metric}, [*metrics[metric].follows]
+def _causes(metric: str, out: Mapping[str, Finding], metrics: Mapping[str, Metric]) -> tuple[str, ...]:
+    """The out-of-range metrics that this one can come from, the nearest first."""
+    asked, waiting = [metric], [*metrics[metric].follows]
     while waiting:
         cause = waiting.pop(0)
-        if cause in out:
-            return cause
         if cause not in asked and cause in metrics:
-            asked.add(cause)
+            asked.append(cause)
             waiting += metrics[cause].follows
-    return None
+    return tuple(cause for cause in asked[1:] if cause in out)
 
 
 def _priority(finding: Finding, metric: Metric, chosen_by: str) -> Priority:

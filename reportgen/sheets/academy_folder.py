@@ -1,8 +1,8 @@
 """An academy folder -> everything that is written in it, and every problem, in one pass."""
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from secrets import token_urlsafe
@@ -10,9 +10,10 @@ from secrets import token_urlsafe
 from reportgen.errors import ReportgenError
 from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
-from reportgen.sheets.checks import lesson_problems, student_problems
+from reportgen.sheets.attached import Attached, read_attached
+from reportgen.sheets.checks import column_problems, lesson_problems, student_problems
 from reportgen.sheets.library import Library, load_library
-from reportgen.sheets.problems import Problem
+from reportgen.sheets.problems import Problem, nearest
 from reportgen.sheets.reading import Sheet, read_sheet
 from reportgen.sheets.shipped import shipped
 
@@ -30,6 +31,7 @@ class LessonSheet:
 
     name: str
     sheet: Sheet[Lesson]
+    attached: Attached
 
     @property
     def lesson(self) -> Lesson:
@@ -63,7 +65,10 @@ class AcademyFolder:
 
 
 def load_academy(root: Path, only: str | None = None) -> AcademyFolder:
-    """Read the academy in `root`; with `only`, of the students just that one. Raises NoAcademyError."""
+    """Read the academy in `root`; with `only`, of the students just that one and those they are compared with.
+
+    Raises NoAcademyError.
+    """
     if not root.is_dir():
         raise NoAcademyError(f"{root} is not a folder. Give the folder that holds academy.yaml.")
     if not (root / "academy.yaml").is_file():
@@ -74,11 +79,18 @@ def load_academy(root: Path, only: str | None = None) -> AcademyFolder:
         shared += _theme_problems(root, sheet)
     library, found = load_library(shipped("content"), root)
     shared += found
-    students = {}
-    for folder in _student_folders(root, shared):
-        if only is None or folder.name == only:
-            students[folder.name] = _read_student(folder, root, library)
-    return AcademyFolder(root, sheet.record if sheet else None, library, students, tuple(shared))
+    academy = sheet.record if sheet else None
+    if sheet is not None:
+        shared += column_problems(sheet, ("columns",), sheet.record.columns, library)
+    folders = {folder.name: folder for folder in _student_folders(root, shared)}
+    students: dict[str, StudentFolder] = {}
+    waiting = list(folders) if only is None else [only] if only in folders else []
+    while waiting:
+        name = waiting.pop(0)
+        students[name] = _read_student(folders[name], root, academy, library)
+        compared = {s.lesson.compare.student for s in students[name].lessons if s.lesson.compare}
+        waiting += sorted(other for other in compared if other in folders and other not in {*students, *waiting})
+    return AcademyFolder(root, academy, library, with_comparisons_checked(students, folders), tuple(shared))
 
 
 def _with_a_fresh_secret(problem: Problem) -> Problem:
@@ -119,7 +131,7 @@ def _student_folders(root: Path, shared: list[Problem]) -> list[Path]:
     return found
 
 
-def _read_student(folder: Path, root: Path, library: Library) -> StudentFolder:
+def _read_student(folder: Path, root: Path, academy: Academy | None, library: Library) -> StudentFolder:
     told = f"students/{folder.name}"
     problems: list[Problem] = []
     student: Sheet[Student] | None = None
@@ -135,11 +147,47 @@ def _read_student(folder: Path, root: Path, library: Library) -> StudentFolder:
         sheet, found = read_sheet(file, f"{told}/lessons/{file.name}", Lesson)
         problems += found
         if sheet is not None:
-            problems += lesson_problems(
-                sheet, folder.name, name, student.record if student else None, file, root, library
-            )
-            lessons.append(LessonSheet(name, sheet))
+            problems += lesson_problems(sheet, folder.name, name, student.record if student else None, library)
+            attached, found = read_attached(sheet, file, root, academy, library)
+            problems += found
+            lessons.append(LessonSheet(name, sheet, attached))
     return StudentFolder(folder.name, student.record if student else None, tuple(lessons), tuple(problems))
+
+
+def with_comparisons_checked(
+    students: Mapping[str, StudentFolder], known: Iterable[str]
+) -> Mapping[str, StudentFolder]:
+    """The students with a problem for each `compare` that names nobody, no lesson, or somebody who does not share."""
+    return {
+        name: replace(student, problems=(*student.problems, *_comparison_problems(student, students, known)))
+        for name, student in students.items()
+    }
+
+
+def _comparison_problems(
+    student: StudentFolder, students: Mapping[str, StudentFolder], known: Iterable[str]
+) -> Iterator[Problem]:
+    for lesson in student.lessons:
+        compare = lesson.lesson.compare
+        if compare is None:
+            continue
+        other = students.get(compare.student)
+        at = ("compare", "student")
+        if other is None or compare.student == student.id:
+            yield lesson.sheet.problem(
+                at, f"there is no other student {compare.student!r}", nearest(compare.student, known)
+            )
+        elif not (_shares(student, other.id) and _shares(other, student.id)):
+            wrong = f"{student.id} and {other.id} do not both share their pictures"
+            yield lesson.sheet.problem(at, wrong, "Write shares_with: with the other's id into both student files.")
+        elif compare.date not in {sheet.lesson.date for sheet in other.lessons}:
+            days = [str(sheet.lesson.date) for sheet in other.lessons]
+            wrong = f"{other.id} has no lesson on {compare.date}"
+            yield lesson.sheet.problem(("compare", "date"), wrong, nearest(str(compare.date), days))
+
+
+def _shares(student: StudentFolder, with_id: str) -> bool:
+    return student.student is not None and with_id in student.student.shares_with
 
 
 def _lesson_files(folder: Path, told: str, problems: list[Problem]) -> list[tuple[Path, str]]:

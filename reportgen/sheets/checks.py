@@ -1,17 +1,17 @@
 """What a sheet alone cannot know: whether its names, units, files and dates agree with the rest of the academy."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
-from pathlib import Path, PurePosixPath
+from typing import Any
 
 from reportgen.records.academy import Student
 from reportgen.records.content import Metric
-from reportgen.records.lesson import Lesson, TypedReading
+from reportgen.records.lesson import ColumnOf, Lesson, TypedReading
 from reportgen.records.units import UNITS, convertible
 from reportgen.sheets.library import Library
-from reportgen.sheets.pictures import picture_fault
 from reportgen.sheets.problems import Problem, nearest
 from reportgen.sheets.reading import Sheet
+from reportgen.sheets.tree import Loc
 
 _SENSIBLE = {
     "angle": (-180.0, 180.0, "deg"),
@@ -49,8 +49,6 @@ def lesson_problems(
     student_id: str,
     name: str,
     student: Student | None,
-    file: Path,
-    root: Path,
     library: Library,
 ) -> Iterator[Problem]:
     """What is wrong in a lesson sheet whose record is sound by itself. `name` is that of its file."""
@@ -71,16 +69,13 @@ def lesson_problems(
     for number, priority in enumerate(lesson.priorities):
         if priority not in library.metrics:
             yield _unknown_metric(sheet, ("priorities", number), priority, library)
-        elif priority not in {reading.metric for reading in lesson.readings}:
+        elif not lesson.stills and not lesson.readings_from and priority not in {r.metric for r in lesson.readings}:
             wrong = f"the priority {priority} was not measured in this lesson"
             yield sheet.problem(("priorities", number), wrong, "Give it a reading, or take it out.")
     for number, practised in enumerate(lesson.practice_log):
         if practised.date > lesson.date:
             loc = ("practice_log", number, "date")
             yield sheet.problem(loc, "the practice is after the lesson", "Log it in the next lesson's sheet.")
-    for number, still in enumerate(lesson.stills):
-        if fault := _file_fault(still.file, file.parent, root):
-            yield sheet.problem(("stills", number, "file"), fault[0], fault[1])
 
 
 def _reading_problems(sheet: Sheet[Lesson], library: Library) -> Iterator[Problem]:
@@ -127,7 +122,7 @@ def _ways(metric: Metric) -> list[str]:
     return [way for way, u in ways.items() if u is not None]
 
 
-def _value_problems(sheet: Sheet[Lesson], loc: tuple[str | int, ...], reading: TypedReading) -> Iterator[Problem]:
+def _value_problems(sheet: Sheet[Lesson], loc: Loc, reading: TypedReading) -> Iterator[Problem]:
     dimension = UNITS[reading.unit].dimension
     low, high, unit = _SENSIBLE[dimension]
     factor = float(UNITS[unit].factor / UNITS[reading.unit].factor)
@@ -141,29 +136,25 @@ def _value_problems(sheet: Sheet[Lesson], loc: tuple[str | int, ...], reading: T
             yield sheet.problem(at, wrong, f"Look at the number and its unit ({low:g} to {high:g} {unit}).")
 
 
-def _unknown_metric(
-    sheet: Sheet[Lesson] | Sheet[Student], loc: tuple[str | int, ...], written: str, library: Library
-) -> Problem:
+def column_problems(sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf], library: Library) -> Iterator[Problem]:
+    """What is wrong in a map of metrics to the columns of a sensor's export."""
+    for name, column in columns.items():
+        metric = library.metrics.get(name)
+        if metric is None:
+            mend = nearest(name, library.metrics)
+            yield sheet.problem((*at, name), f"the metric {name!r} is not known", mend, key=True)
+        elif not convertible(column.unit, metric.unit):
+            yield _wrong_unit(sheet, (*at, name, "unit"), column.unit, metric)
+        elif column.u is None and metric.uncertainty.sensor is None:
+            yield sheet.problem((*at, name), f"{name} has no uncertainty for a sensor", "Give it: u: 0.5", key=True)
+
+
+def _unknown_metric(sheet: Sheet[Any], loc: Loc, written: str, library: Library) -> Problem:
     return sheet.problem(loc, f"the metric {written!r} is not known", nearest(written, library.metrics))
 
 
-def _wrong_unit(
-    sheet: Sheet[Lesson] | Sheet[Student], loc: tuple[str | int, ...], written: str, metric: Metric
-) -> Problem:
+def _wrong_unit(sheet: Sheet[Any], loc: Loc, written: str, metric: Metric) -> Problem:
     if written not in UNITS:
         return sheet.problem(loc, f"the unit {written!r} is not known", nearest(written, UNITS))
     fitting = [unit for unit in UNITS if convertible(unit, metric.unit)]
     return sheet.problem(loc, f"{metric.id} is not measured in {written}", f"Write one of {', '.join(fitting)}.")
-
-
-def _file_fault(written: str, folder: Path, root: Path) -> tuple[str, str] | None:
-    if PurePosixPath(written).is_absolute() or "\\" in written:
-        return "the picture's path is not relative to the sheet", "Write it as ../stills/name.png."
-    try:
-        file = (folder / written).resolve()
-        inside = file.is_relative_to(root.resolve())
-    except (OSError, ValueError, RuntimeError):
-        return "the picture's path cannot be followed", "Write it as ../stills/name.png."
-    if not inside:
-        return "the picture lies outside the academy", "Put it into the student's folder stills."
-    return picture_fault(file)

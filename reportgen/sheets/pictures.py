@@ -32,5 +32,14 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
     return None
 
 
+def picture_size(file: Path) -> tuple[int, int]:
+    """Width and height in pixels of a whole picture as it is shown: turned upright by its EXIF note."""
+    from PIL import ExifTags, Image
+
+    with Image.open(file, formats=("PNG", "JPEG")) as picture:
+        turned = picture.getexif().get(ExifTags.Base.Orientation, 1) >= 5
+        return (picture.height, picture.width) if turned else (picture.width, picture.height)
+
+
 def _too_large(pixels: str) -> tuple[str, str]:
     return f"the picture has {pixels} pixels, more than 50 million", "Save it smaller."

@@ -1,0 +1,85 @@
+"""The files that a lesson sheet points to: pictures and a sensor's export."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path, PurePosixPath
+
+from reportgen.records.academy import Academy
+from reportgen.records.lesson import ColumnOf, Lesson, TypedReading
+from reportgen.sheets.checks import column_problems
+from reportgen.sheets.exports import ExportError, readings_in
+from reportgen.sheets.files import MAX_BYTES
+from reportgen.sheets.library import Library
+from reportgen.sheets.pictures import picture_fault, picture_size
+from reportgen.sheets.problems import Problem
+from reportgen.sheets.reading import Sheet
+
+
+@dataclass(frozen=True)
+class Attached:
+    """Readings of the sensor's export, and width and height in pixels of the pictures, by their names in the sheet."""
+
+    exported: tuple[TypedReading, ...] = ()
+    sizes: Mapping[str, tuple[int, int]] = field(default_factory=dict)
+
+
+def read_attached(
+    sheet: Sheet[Lesson], file: Path, root: Path, academy: Academy | None, library: Library
+) -> tuple[Attached, list[Problem]]:
+    """What the files of a lesson hold, and a problem for each that is not there, not whole or not what it should be."""
+    problems: list[Problem] = []
+    sizes = {}
+    for number, still in enumerate(sheet.record.stills):
+        path, fault = _path_of(still.file, file.parent, root)
+        if path is not None and still.file not in sizes:
+            fault = picture_fault(path)
+            if fault is None:
+                sizes[still.file] = picture_size(path)
+        if fault is not None:
+            problems.append(sheet.problem(("stills", number, "file"), *fault))
+    exported: tuple[TypedReading, ...] = ()
+    if sheet.record.readings_from is not None:
+        exported, found = _exported(sheet, file, root, academy, library)
+        problems += found
+    return Attached(exported, sizes), problems
+
+
+def _exported(
+    sheet: Sheet[Lesson], file: Path, root: Path, academy: Academy | None, library: Library
+) -> tuple[tuple[TypedReading, ...], list[Problem]]:
+    wanted = sheet.record.readings_from
+    if wanted is None:
+        return (), []
+    at = ("readings_from",)
+    columns: Mapping[str, ColumnOf] = wanted.columns or (academy.columns if academy else {})
+    if not columns:
+        wrong = "neither the sheet nor academy.yaml says which column is what"
+        return (), [sheet.problem(at, wrong, "Add columns: {clubhead-speed: {column: ..., unit: mph}}.")]
+    problems = list(column_problems(sheet, (*at, "columns"), wanted.columns, library)) if wanted.columns else []
+    path, fault = _path_of(wanted.file, file.parent, root)
+    if fault is None and path is not None and not path.is_file():
+        fault = ("the file is not there", "Look at its name, or take the line out.")
+    if fault is None and path is not None and path.stat().st_size > 8 * MAX_BYTES:
+        fault = ("the file is larger than 8 MiB", "Export the swings of this lesson alone.")
+    if problems or fault is not None or path is None:
+        return (), problems + ([sheet.problem((*at, "file"), *fault)] if fault else [])
+    try:
+        return readings_in(path.read_bytes(), wanted, columns), []
+    except ExportError as error:
+        return (), [sheet.problem((*at, "file"), *error.args)]
+    except OSError as error:
+        return (), [sheet.problem((*at, "file"), f"the file cannot be read ({error.strerror})", "Look at its rights.")]
+
+
+def _path_of(written: str, folder: Path, root: Path) -> tuple[Path | None, tuple[str, str] | None]:
+    """The file that a sheet means, or (what is wrong, how to mend it) where its path leaves the academy."""
+    if PurePosixPath(written).is_absolute() or "\\" in written:
+        return None, ("the path is not relative to the sheet", "Write it as ../stills/name.png.")
+    try:
+        file = (folder / written).resolve()
+        inside = file.is_relative_to(root.resolve())
+    except (OSError, ValueError, RuntimeError):
+        return None, ("the path cannot be followed", "Write it as ../stills/name.png.")
+    if not inside:
+        return None, ("the file lies outside the academy", "Put it into the student's folder.")
+    return file, None
