@@ -1,9 +1,10 @@
 """The commands: parse, call, print. Nothing is computed here, and nothing heavy is imported before it is needed."""
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sized
 from contextlib import contextmanager
 from datetime import date
+from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -28,6 +29,9 @@ def main() -> None:
 
     Exit codes: 0 all is well, 1 some sheets have problems, 2 the command could not run.
     """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):  # a terminal that lacks a sign shows its number instead
+            stream.reconfigure(errors="backslashreplace")
 
 
 @main.command()
@@ -37,11 +41,11 @@ def check(academy: Path) -> None:
     with _told():
         folder = _load(academy)
         _print_problems(folder)
-        lessons = sum(len(s.lessons) for s in folder.students.values())
+        lessons = [lesson for s in folder.students.values() for lesson in s.lessons]
         if not folder.problems:
-            click.echo(f"No problems: {len(folder.students)} students, {lessons} lessons.")
+            click.echo(f"No problems: {_count(folder.students, 'student')}, {_count(lessons, 'lesson')}.")
         else:
-            _leave(SOME_PROBLEMS, f"{len(folder.problems)} problems.")
+            _leave(SOME_PROBLEMS, f"{_count(folder.problems, 'problem')}.")
 
 
 @main.command()
@@ -76,9 +80,18 @@ def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: boo
                 progress=lambda made, of: bar.update(task, completed=made, total=of),
             )
         blocked = f", {len(done.blocked)} left as they were" if done.blocked else ""
-        click.echo(f"{len(done.made)} students made, {len(done.kept)} unchanged{blocked}: {to}")
+        kept = f", {len(done.kept)} unchanged" if student is None else ""
+        click.echo(f"{_count(done.made, 'student')} made{kept}{blocked}: {to}")
         if done.problems:
-            _leave(SOME_PROBLEMS, f"{len(done.problems)} problems: see above, or {to / 'desk' / 'index.html'}.")
+            _leave(SOME_PROBLEMS, f"{_count(done.problems, 'problem')}: see above, or {to / 'desk' / 'index.html'}.")
+
+
+def _print_report_schema(context: click.Context, _: click.Parameter, wanted: bool) -> None:
+    from reportgen.terminal import schema_text
+
+    if wanted and not context.resilient_parsing:
+        click.echo(schema_text("report"))
+        context.exit()
 
 
 @main.command()
@@ -86,15 +99,19 @@ def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: boo
 @click.argument("student")
 @click.argument("lesson", required=False, metavar="[DATE]")
 @click.option("--json", "as_json", is_flag=True, help="Print the judged lesson as JSON.")
-@click.option("--json-schema", is_flag=True, help="Print the JSON Schema of --json, and nothing else.")
-def findings(academy: Path, student: str, lesson: str | None, as_json: bool, json_schema: bool) -> None:
+@click.option(
+    "--json-schema",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_print_report_schema,
+    help="Print the JSON Schema of --json, and nothing else.",
+)
+def findings(academy: Path, student: str, lesson: str | None, as_json: bool) -> None:
     """Show the judged lesson of STUDENT in the terminal: the latest, or that of DATE."""
-    from reportgen.terminal import findings_table, schema_text
+    from reportgen.terminal import findings_table
 
     with _told():
-        if json_schema:
-            click.echo(schema_text("report"))
-            return
         report = _report(_load(academy, student), student, lesson)
         if as_json:
             click.echo(report.model_dump_json(by_alias=True, indent=2))
@@ -148,9 +165,9 @@ def schema(kind: str) -> None:
 
 
 def _load(academy: Path, only: str | None = None) -> "AcademyFolder":
-    from reportgen.sheets.academy_folder import load_academy
+    from reportgen.pipeline import load
 
-    return load_academy(academy, only)
+    return load(academy, only)
 
 
 def _known_student(folder: "AcademyFolder", student: str) -> None:
@@ -169,13 +186,19 @@ def _report(folder: "AcademyFolder", student: str, lesson: str | None) -> "Lesso
     _known_student(folder, student)
     if folder.problems or folder.academy is None:
         _print_problems(folder)
-        _leave(SOME_PROBLEMS, f"{len(folder.problems)} problems.")
-    reports = {r.lesson: r for r in reports_of(folder.students[student], folder.academy, folder.library)}
+        _leave(SOME_PROBLEMS, f"{_count(folder.problems, 'problem')}.")
+    reports = {
+        r.lesson: r for r in reports_of(folder.students[student], folder.academy, folder.library, folder.students)
+    }
     if not reports:
         _leave(COULD_NOT_RUN, f"{student} has no lesson yet. Begin one: reportgen begin {folder.root} {student}")
     if lesson is not None and lesson not in reports:
         _leave(COULD_NOT_RUN, f"{student} has no lesson {lesson}. {nearest(lesson, reports)}")
     return reports[lesson] if lesson is not None else list(reports.values())[-1]
+
+
+def _count(things: Sized, name: str) -> str:
+    return f"{len(things)} {name}{'' if len(things) == 1 else 's'}"
 
 
 def _print_problems(folder: "AcademyFolder") -> None:

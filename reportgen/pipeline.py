@@ -5,13 +5,18 @@
 Every output is a view of a LessonReport: pages, PDF, terminal and JSON can never disagree.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
 
 from reportgen.judging.bands import body_of
 from reportgen.judging.findings import Past, in_order, judge
-from reportgen.judging.privacy import person_of, pictures_of
+from reportgen.judging.pictures import pictures_of
+from reportgen.judging.privacy import person_of
 from reportgen.judging.safety import Facts, carried_stop, cautions, held_sites
-from reportgen.measuring.typed import typed_reading
+from reportgen.measuring.lesson import readings_of
+from reportgen.measuring.mark_problems import with_mark_problems
 from reportgen.planning.drill_choice import given_drills
 from reportgen.planning.practice import practice_week
 from reportgen.planning.priorities import priorities
@@ -21,7 +26,7 @@ from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport, Reading
 from reportgen.records.words import club_family
-from reportgen.sheets.academy_folder import StudentFolder
+from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder, load_academy
 from reportgen.sheets.library import Library
 
 
@@ -33,27 +38,56 @@ class Judged:
     readings: tuple[Reading, ...]
 
 
-def reports_of(folder: StudentFolder, academy: Academy, library: Library) -> tuple[LessonReport, ...]:
-    """Every lesson of a student, judged in the order of their dates. The student must be free of problems."""
+def load(root: Path, only: str | None = None) -> AcademyFolder:
+    """The academy in `root` with every problem of its sheets, the marks on its stills included; with `only`, of the
+    students just that one and those they are compared with. Raises NoAcademyError."""
+    folder = load_academy(root, only)
+    return replace(folder, students={name: with_mark_problems(student) for name, student in folder.students.items()})
+
+
+def reports_of(
+    folder: StudentFolder, academy: Academy, library: Library, others: Mapping[str, StudentFolder] | None = None
+) -> tuple[LessonReport, ...]:
+    """Every lesson of a student, judged in the order of their dates. The student must be free of problems.
+
+    `others` holds the students that lessons are compared with; one of them who has problems is left out.
+    """
     if folder.student is None or folder.problems:
         raise ValueError(f"student {folder.id} has problems and cannot be judged")
     judged: list[Judged] = []
     for sheet in folder.lessons:
-        judged.append(_judged(sheet.name, sheet.lesson, folder.id, folder.student, judged, academy, library))
+        compare = sheet.lesson.compare
+        other = (others or {}).get(compare.student) if compare else None
+        beside = _lesson_on(other, compare.date, academy, library) if compare and other else None
+        judged.append(_judged(sheet, folder.id, folder.student, judged, beside, academy, library))
     return tuple(lesson.report for lesson in judged)
 
 
+def alongside(student: StudentFolder, folder: AcademyFolder) -> dict[str, StudentFolder]:
+    """The students whom the lessons of `student` are compared with."""
+    compared = {sheet.lesson.compare.student for sheet in student.lessons if sheet.lesson.compare}
+    return {name: folder.students[name] for name in sorted(compared) if name in folder.students}
+
+
+def _lesson_on(other: StudentFolder, day: date, academy: Academy, library: Library) -> LessonReport | None:
+    if other.student is None or other.problems:
+        return None
+    return next((r for r in reports_of(other, academy, library) if r.date == day), None)
+
+
 def _judged(
-    name: str,
-    lesson: Lesson,
+    sheet: LessonSheet,
     student_id: str,
     student: Student,
     before: list[Judged],
+    alongside: LessonReport | None,
     academy: Academy,
     library: Library,
 ) -> Judged:
+    name, lesson = sheet.name, sheet.lesson
+
     # measure
-    readings = tuple(typed_reading(typed, library.metrics[typed.metric]) for typed in lesson.readings)
+    readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
 
     # judge
     body = body_of(student, lesson)
@@ -104,8 +138,8 @@ def _judged(
         drills=drills,
         practice=practice_week(drills, student.practice),
         cautions=firing,
-        missing=not_measured(earlier, findings) + left_out,
-        pictures=pictures_of(student_id, student, lesson),
+        missing=not_measured(earlier, findings, gaps) + left_out,
+        pictures=pictures_of(student_id, student, lesson, sheet.attached.sizes, findings, earlier, alongside),
         progress=progress(earlier, findings, name, lesson),
         notes=lesson.notes,
         stopped=stopped,

@@ -33,12 +33,14 @@ def findings_table(report: LessonReport) -> None:
     """Print the judged lesson."""
     from rich.console import Console
     from rich.table import Table
+    from rich.text import Text
 
-    console = Console(highlight=False)
-    console.print(f"[bold]{report.person.name}[/bold], {full_day(report.date)}, lesson {report.number}, {report.club}")
+    console = Console(highlight=False, markup=False, emoji=False)  # sheets are plain text: [b] and :x: mean themselves
+    heading = f"{report.person.name}, {full_day(report.date)}, lesson {report.number}, {report.club}"
+    console.print(heading, style="bold")
     for caution in report.cautions:
         if not caution.usual:
-            console.print(f"[bold]{caution.level}[/bold] {caution.instructor.strip()}", markup=True)
+            console.print(Text(caution.level, "bold"), caution.instructor.strip())
     table = Table(box=None, pad_edge=False, header_style="dim")
     for heading in ("", "What", "Measured", "95 %", "Range", "Verdict", "Since last time"):
         table.add_column(heading)
@@ -58,7 +60,7 @@ def findings_table(report: LessonReport) -> None:
     for given in report.drills:
         console.print(f"   Drill: {given.title}, {given.dose}")
     for gap in report.missing:
-        console.print(f"[dim]{gap.says}[/dim]")
+        console.print(gap.says, style="dim")
 
 
 def _since(finding: Finding) -> str:

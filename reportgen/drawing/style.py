@@ -45,6 +45,11 @@ _FACES: dict[Weight, Path] = {
 }
 
 
+def face_path(weight: Weight) -> Path:
+    """The file of the label face."""
+    return _FACES[weight]
+
+
 @lru_cache
 def _face(size: float, weight: Weight) -> FontProperties:
     return FontProperties(fname=str(_FACES[weight]), size=size)

@@ -51,13 +51,13 @@ def body_from_one(sight: Sight, noise: Noise) -> Body:
     random = generator("one view", sight.digest)
     inverse = sight.inverse_distance[0] if sight.distance_known else 1.0 / USUAL_DISTANCE_M
     landmarks = {}
-    for mark, along in sight.along.items():
+    for mark, plane in sight.marks.items():
         spread = depth_of(mark, sight.view)
-        own, placed = draws(random, 2, len(along))
-        depth = spread.posture * draws(generator("posture", sight.view, mark), len(along)) + spread.moving * own
-        point = np.full((len(along), 3), np.nan)
-        point[:, 0 if sight.view == "face-on" else 1] = without_perspective(along, depth, inverse)
-        point[:, 2] = without_perspective(sight.up[mark], depth, inverse) + noise.placement_mm / 1000 * placed
+        own, placed = draws(random, 2, len(plane))
+        depth = spread.posture * draws(generator("posture", sight.view, mark), len(plane)) + spread.moving * own
+        point = np.full((len(plane), 3), np.nan)
+        point[:, 0 if sight.view == "face-on" else 1] = without_perspective(plane[:, 0], depth, inverse)
+        point[:, 2] = without_perspective(plane[:, 1], depth, inverse) + noise.placement_mm / 1000 * placed
         landmarks[mark] = point
     return Body(landmarks, views=1)
 
@@ -65,11 +65,14 @@ def body_from_one(sight: Sight, noise: Noise) -> Body:
 def feet_of(face_on: Sight, down: Sight) -> Feet | None:
     """Where the two cameras' planes cross, (rows,) each; None where an ankle is not marked in both pictures."""
     ankles: tuple[Mark, Mark] = ("lead-ankle", "trail-ankle")
-    if any(mark not in sight.along for sight in (face_on, down) for mark in ankles):
+    if any(mark not in sight.marks for sight in (face_on, down) for mark in ankles):
         return None
-    in_face_on, in_down = (tuple(_plane(sight, mark) for mark in ankles) for sight in (face_on, down))
+    lead, trail = ankles
     return middle_of_feet(
-        (in_face_on[0], in_face_on[1]), (in_down[0], in_down[1]), face_on.inverse_distance, down.inverse_distance
+        (face_on.marks[lead], face_on.marks[trail]),
+        (down.marks[lead], down.marks[trail]),
+        face_on.inverse_distance,
+        down.inverse_distance,
     )
 
 
@@ -77,24 +80,18 @@ def body_from_two(face_on: Sight, down: Sight, feet: Feet, noise: Noise) -> Body
     """The body in space from the two pictures of one moment."""
     random = generator("two views", face_on.digest, down.digest)
     landmarks = {}
-    for mark in sorted(face_on.along.keys() & down.along.keys()):
-        seen = triangulate(
-            _plane(face_on, mark), _plane(down, mark), face_on.inverse_distance, down.inverse_distance, feet
-        )
+    for mark in sorted(face_on.marks.keys() & down.marks.keys()):
+        seen = triangulate(face_on.marks[mark], down.marks[mark], face_on.inverse_distance, down.inverse_distance, feet)
         placed = noise.placement_mm / 1000 * draws(random, len(seen.x))
         landmarks[mark] = np.stack([seen.x, seen.y, (seen.z_face_on + seen.z_down) / 2 + placed], axis=-1)
-    if "seat" in down.along and {"lead-hip", "trail-hip"} <= landmarks.keys():
+    if "seat" in down.marks and {"lead-hip", "trail-hip"} <= landmarks.keys():
         landmarks["seat"] = _seat(Body(landmarks, views=2).mid_hip, down, feet, random)
     return Body(landmarks, views=2)
-
-
-def _plane(sight: Sight, mark: Mark) -> Array:
-    return np.stack([sight.along[mark], sight.up[mark]], axis=-1)
 
 
 def _seat(mid_hip: Array, down: Sight, feet: Feet, random: np.random.Generator) -> Array:
     """The seat, which only the down-the-line picture shows; it is as deep there as the hips that carry it."""
     x = mid_hip[:, 0] + SEAT_FROM_MID_HIP_M * draws(random, len(mid_hip))
     point = np.full((len(x), 3), np.nan)
-    point[:, 1] = without_perspective(down.along["seat"], feet.x - x, down.inverse_distance)
+    point[:, 1] = without_perspective(down.marks["seat"][:, 0], feet.x - x, down.inverse_distance)
     return point

@@ -35,7 +35,7 @@ def faults(stills: Sequence[Still], sizes: Mapping[str, tuple[int, int]], plays:
     ] + [
         (("stills", number, *where), message)
         for number, still in enumerate(stills)
-        for where, message in (*_together(still), *_wrong_view(still), *_swapped(still, plays))
+        for where, message in (*_together(still), *_wrong_view(still), *_swapped(still, plays), *_again(stills, number))
     ]
 
 
@@ -110,6 +110,18 @@ def _swapped(still: Still, plays: Side) -> Iterator[Fault]:
                 f"the {line} points away from the target: lead and trail are swapped, the picture is mirrored, "
                 f"or the player does not play {plays}-handed. Swap {lead} and {trail}.",
             )
+
+
+def _again(stills: Sequence[Still], number: int) -> Iterator[Fault]:
+    """A second still of the same view, checkpoint and numbered swing."""
+    this = stills[number]
+    same = [s for s in stills[:number] if (s.view, s.checkpoint, s.swing) == (this.view, this.checkpoint, this.swing)]
+    if this.swing is not None and this.marks and any(still.marks for still in same):
+        yield (
+            ("swing",),
+            f"there is already a {this.view} still of swing {this.swing} ({this.checkpoint}). "
+            "Number the swings, or take one of the two stills out.",
+        )
 
 
 def _at(place: Pixel) -> str:

@@ -21,6 +21,7 @@ class Shots:
             self._sights.setdefault((sight.view, sight.checkpoint), {})[sight.swing] = sight
         self._noise = noise
         self._built: dict[tuple[str, ...], Body] = {}
+        self._shown: dict[tuple[Checkpoint, tuple[tuple[View, tuple[Mark, ...]], ...]], list[int]] = {}
 
     def swings_of(self, way: Way) -> list[int]:
         """The swings that a way can measure: those whose stills of its last checkpoint show all marks."""
@@ -45,7 +46,7 @@ class Shots:
         for checkpoint in way.checkpoints:
             for view, marks in way.seen.items():
                 there = self._sights.get((view, checkpoint), {}).values()
-                absent = [tuple(mark for mark in marks if mark not in sight.along) for sight in there]
+                absent = [tuple(mark for mark in marks if mark not in sight.marks) for sight in there]
                 if not absent:
                     lacking.append((view, checkpoint, ()))
                 elif fewest := min(absent, key=len):
@@ -54,8 +55,14 @@ class Shots:
 
     def _showing(self, checkpoint: Checkpoint, seen: Seen) -> list[int]:
         """The swings of which every view shows all its marks at a checkpoint."""
+        key = (checkpoint, tuple(seen.items()))
+        if key not in self._shown:
+            self._shown[key] = self._search(checkpoint, seen)
+        return self._shown[key]
+
+    def _search(self, checkpoint: Checkpoint, seen: Seen) -> list[int]:
         by_view = [
-            {n for n, sight in self._sights.get((view, checkpoint), {}).items() if sight.along.keys() >= set(marks)}
+            {n for n, sight in self._sights.get((view, checkpoint), {}).items() if sight.marks.keys() >= set(marks)}
             for view, marks in seen.items()
         ]
         return sorted(set.intersection(*by_view))

@@ -18,6 +18,7 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
+from itertools import count
 from typing import Any
 
 import numpy as np
@@ -44,30 +45,26 @@ class Noise:
 
 @dataclass(frozen=True)
 class Sight:
-    """One still in metres: plane coordinates along its own axis and up, (rows,) each, of every mark that is wanted.
+    """One still in metres: plane coordinates of every mark that is wanted, (rows, 2) each, across and up.
 
     `inverse_distance` (rows,) in 1/m is 0 in row 0 where the distance is not known; `size` is the picture's, in
-    pixels; `digest` stands for all that was marked.
+    pixels; `fps` the video's frames a second; `digest` stands for all that was marked.
     """
 
     view: View
     checkpoint: Checkpoint
     swing: int
     size: tuple[float, float] | None
-    along: Mapping[Mark, Array]
-    up: Mapping[Mark, Array]
+    marks: Mapping[Mark, Array]
     inverse_distance: Array
     distance_known: bool
+    fps: float | None
     digest: str
-
-    def place(self, mark: Mark) -> tuple[float, float]:
-        """A mark as it was set: along the picture's axis and up, metres."""
-        return float(self.along[mark][0]), float(self.up[mark][0])
 
 
 def generator(*content: Any) -> np.random.Generator:
     """A random generator that depends on `content` alone (numbers, texts and lists of them)."""
-    return np.random.default_rng(int(digest(*content), 16))
+    return np.random.default_rng(int(digest(*content)[:32], 16))
 
 
 def digest(*content: Any) -> str:
@@ -83,13 +80,17 @@ def draws(random: np.random.Generator, *shape: int) -> Array:
 
 
 def swing_numbers(stills: Sequence[Still]) -> tuple[int, ...]:
-    """The swing each still belongs to: the first still of a view and checkpoint is swing 1, the next one 2, ..."""
-    seen: dict[tuple[View, Checkpoint], int] = {}
+    """The swing each still belongs to: its own number, otherwise the lowest that no still of its view and checkpoint
+    has, in the order of the sheet."""
+    taken: dict[tuple[View, Checkpoint], set[int]] = {}
+    for still in stills:
+        taken.setdefault((still.view, still.checkpoint), set()).update({still.swing} if still.swing else ())
     numbers = []
     for still in stills:
-        key = (still.view, still.checkpoint)
-        seen[key] = seen.get(key, 0) + 1
-        numbers.append(seen[key])
+        used = taken[still.view, still.checkpoint]
+        number = still.swing or next(n for n in count(1) if n not in used)
+        used.add(number)
+        numbers.append(number)
     return tuple(numbers)
 
 
@@ -98,7 +99,6 @@ def sights(
     plays: Side,
     sizes: Mapping[str, tuple[int, int]],
     noise: Noise,
-    swings: Sequence[int],
     samples: int,
     wanted: Mapping[Checkpoint, Set[Mark]],
 ) -> tuple[Sight, ...]:
@@ -112,7 +112,7 @@ def sights(
     first_camera = _first(stills, "camera")
     lengths: dict[str, Array] = {}
     found = []
-    for still, swing in zip(stills, swings, strict=True):
+    for still, swing in zip(stills, swing_numbers(stills), strict=True):
         scale = still.scale or first_scale.get(still.view)
         names = sorted(still.marks.keys() & wanted.get(still.checkpoint, set()))
         if scale is None or not names:
@@ -169,7 +169,7 @@ def _sight(
     rows = len(pixels_per_metre)
     click = noise.click_px / pixels_per_metre[0]
     noisy = draws(generator(key), 2, len(names), rows)
-    along = offsets[:, :1] / pixels_per_metre + np.hypot(click, noise.placement_mm / 1000) * noisy[0]
+    across = offsets[:, :1] / pixels_per_metre + np.hypot(click, noise.placement_mm / 1000) * noisy[0]
     up = offsets[:, 1:] / pixels_per_metre + click * noisy[1]
     if camera is None:
         inverse = draws(generator("distance", still.view), rows) / USUAL_DISTANCE_M
@@ -180,9 +180,9 @@ def _sight(
         checkpoint=still.checkpoint,
         swing=swing,
         size=size,
-        along=dict(zip(names, along, strict=True)),
-        up=dict(zip(names, up, strict=True)),
+        marks=dict(zip(names, np.stack([across, up], axis=-1), strict=True)),
         inverse_distance=inverse,
         distance_known=camera is not None,
+        fps=still.fps,
         digest=key,
     )

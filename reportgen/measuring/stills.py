@@ -7,7 +7,7 @@ import numpy as np
 
 from reportgen.measuring.metrics import COVERED, MARKS, MEASURES, Measure, Way, in_unit
 from reportgen.measuring.shots import Shots
-from reportgen.measuring.sights import SAMPLES, Noise, sights, swing_numbers
+from reportgen.measuring.sights import SAMPLES, Noise, sights
 from reportgen.measuring.swings import COVERS_95, Value, combine
 from reportgen.measuring.timing import SPEEDS, frame_time_u
 from reportgen.records.content import Metric
@@ -36,35 +36,31 @@ def measure(
     sizes: Mapping[str, tuple[int, int]],
     *,
     noise: Noise | None = None,
-    fps: float | None = None,
-    swings: Sequence[int] | None = None,
     samples: int = SAMPLES,
 ) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
     """All metrics of `metrics` that the marks allow, in each one's own unit, and those that they do not.
 
-    `sizes` is width and height of the pictures in pixels, by file; `swings` the number of the swing of each still
-    (by default the second still of a view and checkpoint is the second swing); `fps` the rate of the video that the
-    stills were taken from. The marks are taken as free of the faults of `faults`.
+    `sizes` is width and height of the pictures in pixels, by file. Without a number of its own, the second still of a
+    view and checkpoint is the second swing. The marks are taken as free of the faults of `faults`.
 
     A value is that of the marks as set, u the root mean square of its samples' distances from it (a knee that is
     nearly straight only ever looks more bent). A turn from one view is lopsided near square: it has half the width of
     its central 95 % interval / 1.96 as u, and at least the middle of that interval as value. So value ± 1.96 u covers
     95 % in either case.
     """
-    numbers = swing_numbers(stills) if swings is None else swings
     noise = noise or Noise()
-    shots = Shots(sights(stills, plays, sizes, noise, numbers, samples, MARKS), noise)
+    shots = Shots(sights(stills, plays, sizes, noise, samples, MARKS), noise)
     readings, missing = [], []
     for wanted in MEASURES:
         if wanted.metric not in metrics:
             continue
         way = next((way for way in wanted.ways if shots.swings_of(way)), None)
         if way is None:
-            missing.append(Missing(metric=wanted.metric, says=_would_give(wanted, shots, stills)))
+            missing.append(_lacking(metrics[wanted.metric], _would_give(wanted, shots, stills)))
         else:
-            value, u, dof, singles = _measured(wanted, way, shots, fps)
+            value, u, dof, singles = _measured(wanted, way, shots)
             if not (isfinite(value) and isfinite(u) and u > 0):
-                missing.append(Missing(metric=wanted.metric, says=NOTHING_FOLLOWS))
+                missing.append(_lacking(metrics[wanted.metric], NOTHING_FOLLOWS))
                 continue
             factor = convert(1.0, wanted.unit, metrics[wanted.metric].unit)
             readings.append(
@@ -82,13 +78,21 @@ def measure(
     return tuple(readings), tuple(missing)
 
 
-def _measured(
-    wanted: Measure, way: Way, shots: Shots, fps: float | None
-) -> tuple[float, float, float | None, tuple[float, ...]]:
+def _lacking(metric: Metric, says: str) -> Missing:
+    return Missing(metric=metric.id, name=metric.name, kind="needs", says=says)
+
+
+def _measured(wanted: Measure, way: Way, shots: Shots) -> tuple[float, float, float | None, tuple[float, ...]]:
     """Value, u and degrees of freedom over all swings, and the single values, in the formula's unit."""
     values = [_value(wanted, way, shots, swing) for swing in shots.swings_of(way)]
-    clock = frame_time_u(SPEEDS[wanted.metric], fps) if fps and wanted.metric in SPEEDS else 0.0
-    return *combine(values, clock), tuple(v.value for v in values)
+    return *combine(values, _clock(wanted, way, shots)), tuple(v.value for v in values)
+
+
+def _clock(wanted: Measure, way: Way, shots: Shots) -> float:
+    """Standard uncertainty from the time within a frame of the slowest video, 0 where no rate is on the sheet."""
+    pairs = [pair for swing in shots.swings_of(way) for pair in shots.first_and_last(way, swing)]
+    rates = [last.fps for _, last in pairs if last.fps]
+    return frame_time_u(SPEEDS[wanted.metric], min(rates)) if rates and wanted.metric in SPEEDS else 0.0
 
 
 def _value(wanted: Measure, way: Way, shots: Shots, swing: int) -> Value:
@@ -106,12 +110,12 @@ def _value(wanted: Measure, way: Way, shots: Shots, swing: int) -> Value:
 def _note(way: Way, shots: Shots) -> str | None:
     """What a reader should know about the way a value was taken."""
     pairs = [pair for swing in shots.swings_of(way) for pair in shots.first_and_last(way, swing)]
-    balls = [(a.place("ball"), b.place("ball")) for a, b in pairs if "ball" in a.along and "ball" in b.along]
+    balls = [b.marks["ball"][0] - a.marks["ball"][0] for a, b in pairs if "ball" in a.marks and "ball" in b.marks]
     notes = (
         (way.note or "", way.note is not None),
         (ONE_TURN, way.turned),
         (NO_DISTANCE, not all(last.distance_known for _, last in pairs)),
-        (BALL_MOVED, way.compares_places and any(np.hypot(*np.subtract(a, b)) > BALL_MOVED_M for a, b in balls)),
+        (BALL_MOVED, way.compares_places and any(np.hypot(*moved) > BALL_MOVED_M for moved in balls)),
     )
     return " ".join(text for text, holds in notes if holds) or None
 

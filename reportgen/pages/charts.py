@@ -1,10 +1,10 @@
 """The charts of one lesson, by name, as files beside its page."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from reportgen.drawing import Drawing, from_above, progress, strip
-from reportgen.records.report import LessonReport
+from reportgen.records.report import LessonReport, Series
 
 _CSS_PX_PER_PT = 96 / 72
 
@@ -20,13 +20,13 @@ class Chart:
     height: int
 
 
-def lesson_charts(report: LessonReport) -> Mapping[str, Chart]:
-    """`strip-<metric>` for each finding, `progress-<metric>` for each course of two or more lessons, and `plan`."""
+def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[str, Chart]:
+    """`strip-<metric>` for each finding, `progress-<metric>` for each of `courses`, and `plan` where there is one."""
     charts = {}
     for finding in report.findings:
         name = f"strip-{finding.metric}"
         charts[name] = _chart(name, strip(finding))
-    for series in report.progress:
+    for series in courses:
         name = f"progress-{series.metric}"
         charts[name] = _chart(name, progress(series))
     plan = from_above(report.findings)

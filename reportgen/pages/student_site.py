@@ -9,7 +9,7 @@ from typing import Any
 from jinja2.sandbox import SandboxedEnvironment
 
 from reportgen.pages.charts import Chart, lesson_charts
-from reportgen.pages.photos import Photo, photo
+from reportgen.pages.pictures import Pair, photo_files, shown_pictures
 from reportgen.pages.purposes import served_by
 from reportgen.pages.recap import recap_pdf
 from reportgen.pages.theme import environment
@@ -29,7 +29,7 @@ def student_site(
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
     for report in reports:
-        charts = lesson_charts(report)
+        charts = lesson_charts(report, report.progress if report is reports[-1] else _changed(report))
         files |= _lesson(report, charts, pages, academy, root)
     latest = reports[-1]
 
@@ -62,7 +62,9 @@ def student_site(
 
 def lesson_recap(report: LessonReport, academy: Academy, root: Path) -> bytes:
     """The recap PDF of one lesson alone."""
-    return recap_pdf(_values(report, lesson_charts(report), root), environment(academy, root), academy, root)
+    return recap_pdf(
+        _values(report, lesson_charts(report, _changed(report)), root), environment(academy, root), academy, root
+    )
 
 
 def _lesson(
@@ -80,14 +82,22 @@ def _lesson(
 
 def _values(report: LessonReport, charts: Mapping[str, Chart], root: Path) -> dict[str, Any]:
     """What the lesson's page and its recap are both made from."""
-    photos: dict[str, Photo] = {p.file: photo(root / p.file) for p in report.pictures if p.file is not None}
+    pictures = shown_pictures(report, root)
     return {
         "report": report,
         "charts": charts,
         "plan": charts.get("plan"),
-        "photos": photos,
+        "pictures": pictures,
+        "recap_pictures": _most_telling(pictures),
+        "photos": photo_files(pictures),
         "changed": _changed(report),
     }
+
+
+def _most_telling(pairs: Sequence[Pair]) -> list[Pair]:
+    """The two pictures for the recap: those with most values on them, in the order of the lesson."""
+    told = sorted(pairs, key=lambda pair: -sum(bool(stroke.says) for stroke in pair.now.shot.strokes))[:2]
+    return [pair for pair in pairs if pair in told]
 
 
 def _changed(report: LessonReport) -> list[Series]:

@@ -42,7 +42,9 @@ def _instructors(
         drill = drills[choice.drill]
         if loaded := sorted(held & set(drill.loads)):
             sites = " and ".join(site.replace("-", " ") for site in loaded)
-            missing.append(Missing(metric=None, says=f"{drill.title} is left out for now: it loads your {sites}."))
+            missing.append(
+                Missing(metric=None, kind="left out", says=f"{drill.title} is left out for now: it loads your {sites}.")
+            )
         else:
             given.append(_given(drill, choice, priorities, "instructor"))
     return tuple(given), tuple(missing)

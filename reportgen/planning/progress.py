@@ -17,17 +17,29 @@ def progress(
     return tuple(_series(finding, fair, name, lesson.date) for finding in findings)
 
 
-def not_measured(before: Sequence[LessonReport], findings: Sequence[Finding]) -> tuple[Missing, ...]:
-    """What the last lesson measured and this one did not."""
+def not_measured(
+    before: Sequence[LessonReport], findings: Sequence[Finding], gaps: Sequence[Missing]
+) -> tuple[Missing, ...]:
+    """What the last lesson measured and this one did not, with the picture or mark that would have given it.
+
+    `gaps` are what the marked stills could not give.
+    """
     if not findings:
-        return (Missing(metric=None, says="Nothing was measured in this lesson."),)
+        return (Missing(metric=None, kind="not this time", says="Nothing was measured in this lesson."),)
     now = {finding.metric for finding in findings}
     last = before[-1].findings if before else ()
-    return tuple(
-        Missing(metric=f.metric, says=f"{f.name}: not measured this time, last on {day(before[-1].date)}.")
+    would_give = {gap.metric: f" {gap.says}" for gap in gaps}
+    lost = tuple(
+        Missing(
+            metric=f.metric,
+            kind="not this time",
+            says=f"{f.name}: not measured this time, last on {day(before[-1].date)}.{would_give.get(f.metric, '')}",
+        )
         for f in last
         if f.metric not in now
     )
+    told = {gap.metric for gap in lost}
+    return lost + tuple(gap for gap in gaps if gap.metric not in told)
 
 
 def _series(finding: Finding, before: Sequence[LessonReport], lesson: str, on: date) -> Series:

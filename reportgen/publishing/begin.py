@@ -10,7 +10,11 @@ from reportgen.sheets.academy_folder import AcademyFolder
 
 def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     """Write `students/<student>/lessons/<on>.yaml` with last time's metrics, values left open. Never overwrites: a
-    second lesson that day gets the name `<on>-2.yaml`. Raises ReportgenError where that is there too."""
+    second lesson that day gets the name `<on>-2.yaml`. Raises ReportgenError where that is there too, or where a sheet
+    of that day would be refused."""
+    known = folder.students[student].student
+    if not 1900 <= on.year < 2100 or (known is not None and on <= known.born):
+        raise ReportgenError(f"{on} cannot be the day of a lesson of {student}. Look at its year.")
     lessons = folder.root / "students" / student / "lessons"
     lessons.mkdir(exist_ok=True)
     last = folder.students[student].lessons

@@ -9,11 +9,12 @@ import shutil
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
+from functools import cache
 from multiprocessing import get_context
 from pathlib import Path
 
 from reportgen.errors import ReportgenError
-from reportgen.pipeline import reports_of
+from reportgen.pipeline import alongside, reports_of
 from reportgen.planning.desk import desk_cautions, desk_entries
 from reportgen.publishing.addresses import token
 from reportgen.publishing.dates import build_day
@@ -25,6 +26,8 @@ from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
 from reportgen.sheets.library import Library
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.shipped import shipped
+
+_SHARED = ("upload/assets", "desk/assets", "upload/library")
 
 Progress = Callable[[int, int], None]
 """Called with lessons done and lessons to do."""
@@ -38,13 +41,10 @@ class CannotPublishError(ReportgenError):
 class Published:
     """What a publish did. `made` and `kept` are ids of students; `blocked` those whose sheets have problems."""
 
-    to: Path
     made: tuple[str, ...]
     kept: tuple[str, ...]
     blocked: tuple[str, ...]
     problems: tuple[Problem, ...]
-    pages: Mapping[str, Path]
-    """The first page of each published student."""
 
 
 def publish(
@@ -56,7 +56,7 @@ def publish(
     afresh: bool = False,
     progress: Progress = lambda done, of: None,
 ) -> Published:
-    """Publish the academy into `to`; with `student`, remake that one student only.
+    """Publish the academy into `to`; with `student`, of the students remake that one only.
 
     A student with a broken sheet keeps the last good pages. Raises CannotPublishError where academy.yaml or the library
     has problems (they touch every student), where `to` is inside the academy or the academy inside `to`, or cannot be
@@ -64,7 +64,8 @@ def publish(
     """
     academy = _checked(folder, to)
     store_file = to / ".made" / "digests.json"
-    stored = {} if afresh else read_store(store_file)
+    known = read_store(store_file)
+    stored = {} if afresh else known
     base = _base_digest(folder)
     sound = {name: s for name, s in folder.students.items() if not s.problems and s.student and s.lessons}
     wanted = {name: combined(base, _student_digest(folder, name)) for name in sound}
@@ -76,25 +77,25 @@ def publish(
         and (stored.get(place[name]) != wanted[name] or not (to / "upload" / place[name]).is_dir() or student == name)
     ]
     try:
+        _put_back(to, place)
         _clear_staging(to)
-        fresh = dict(stored)
+        fresh = dict(known)
         for name in _made(to_make, folder, academy, to, place, jobs, progress):
             fresh[place[name]] = wanted[name]
             write_store(store_file, fresh)
+        fresh |= _make_shared(folder, academy, to, base, stored)
         if student is None:
-            fresh |= _make_shared(folder, academy, to, base, stored)
-            _remove_gone(to, set(place.values()), fresh)
-            write_store(store_file, fresh)
-            _make_desk(folder, academy, to, place)
+            _remove_gone(to, {place[name] for name, s in folder.students.items() if s.problems or s.lessons}, fresh)
+        write_store(store_file, fresh)
+        _make_desk(folder, academy, to, place)
         _clear_staging(to)
     except OSError as error:
         raise CannotPublishError(
             f"{error.filename or to}: {error.strerror}. What was published before is intact."
         ) from error
     blocked = tuple(name for name, s in folder.students.items() if s.problems)
-    pages = {name: to / "upload" / place[name] / "index.html" for name in sound}
     kept = tuple(name for name in sound if name not in to_make)
-    return Published(to, tuple(to_make), kept, blocked, tuple(folder.problems), pages)
+    return Published(tuple(to_make), kept, blocked, tuple(folder.problems))
 
 
 def _checked(folder: AcademyFolder, to: Path) -> Academy:
@@ -127,8 +128,10 @@ def _base_digest(folder: AcademyFolder) -> str:
 
 
 def _student_digest(folder: AcademyFolder, name: str) -> str:
-    home = folder.root / "students" / name
-    return digest_of_files(files_below(home), home)
+    """Of the student's own folder, and of those whom the lessons are compared with."""
+    names = [name, *alongside(folder.students[name], folder)]
+    homes = [folder.root / "students" / each for each in names]
+    return combined(*(digest_of_files(files_below(home), home) for home in homes))
 
 
 def _made(
@@ -148,19 +151,19 @@ def _made(
 
     def put(name: str) -> None:
         nonlocal done
-        replace_folder(to / ".made" / "new" / name, to / "upload" / place[name], to / ".made" / "old" / name)
+        replace_folder(to / ".made" / "new" / name, to / "upload" / place[name], _old(to, name))
         done += len(folder.students[name].lessons)
         progress(done, total)
 
     shared = (academy, folder.library, folder.root, to / ".made" / "new")
     if jobs == 1 or len(students) < 2:
         for one in students:
-            _make_student(one, *shared)
+            _make_student(one, alongside(one, folder), *shared)
             put(one.id)
             yield one.id
         return
     with ProcessPoolExecutor(jobs, get_context("spawn"), _start_worker, shared) as pool:
-        waiting = [pool.submit(_work, one) for one in students]
+        waiting = [pool.submit(_work, one, alongside(one, folder)) for one in students]
         try:
             for finished in as_completed(waiting):
                 name = finished.result()
@@ -182,17 +185,24 @@ def _start_worker(*shared: object) -> None:
     _worker = shared  # type: ignore[assignment]
 
 
-def _work(student: StudentFolder) -> str:
+def _work(student: StudentFolder, others: Mapping[str, StudentFolder]) -> str:
     if _worker is None:
         raise RuntimeError("the worker was not started")
-    _make_student(student, *_worker)
+    _make_student(student, others, *_worker)
     return student.id
 
 
-def _make_student(student: StudentFolder, academy: Academy, library: Library, root: Path, new: Path) -> None:
+def _make_student(
+    student: StudentFolder,
+    others: Mapping[str, StudentFolder],
+    academy: Academy,
+    library: Library,
+    root: Path,
+    new: Path,
+) -> None:
     from reportgen.pages.student_site import student_site
 
-    reports = reports_of(student, academy, library)
+    reports = reports_of(student, academy, library, others)
     write_tree(new / student.id, student_site(reports, academy, library, root))
 
 
@@ -202,21 +212,21 @@ def _make_shared(
     """The style with the faces and the drill library, where what they are made from has changed."""
     from reportgen.pages.shared_pages import assets, library_pages
 
-    made: Mapping[str, Callable[[], Mapping[str, bytes]]] = {
-        "upload/assets": lambda: assets(academy, folder.root),
-        "desk/assets": lambda: assets(academy, folder.root),
-        "upload/library": lambda: library_pages(academy, folder.library, folder.root),
-    }
-    for name, files in made.items():
+    @cache
+    def style() -> Mapping[str, bytes]:
+        return assets(academy, folder.root)
+
+    for name in _SHARED:
         if stored.get(name) != base or not (to / name).is_dir():
-            new = to / ".made" / "new" / name.replace("/", "-")
-            write_tree(new, files())
-            replace_folder(new, to / name, to / ".made" / "old" / name.replace("/", "-"))
-    return dict.fromkeys(made, base)
+            new = to / ".made" / "new" / name.replace("/", "_")
+            library = name == "upload/library"
+            write_tree(new, library_pages(academy, folder.library, folder.root) if library else style())
+            replace_folder(new, to / name, _old(to, name))
+    return dict.fromkeys(_SHARED, base)
 
 
 def _remove_gone(to: Path, wanted: set[str], digests: dict[str, str]) -> None:
-    """Take away the areas of students who are no longer in the academy."""
+    """Take away the areas of students who are no longer in the academy, or whose lessons all are gone."""
     for area in sorted((to / "upload" / "s").glob("*")):
         if f"s/{area.name}" not in wanted:
             shutil.rmtree(area)
@@ -230,7 +240,7 @@ def _make_desk(folder: AcademyFolder, academy: Academy, to: Path, place: Mapping
     latest: dict[str, LessonReport] = {}
     for name, student in folder.students.items():
         if student.student and student.lessons and not student.problems:
-            latest[name] = reports_of(student, academy, folder.library)[-1]
+            latest[name] = reports_of(student, academy, folder.library, folder.students)[-1]
     pages = {n: f"../upload/{p}/index.html" for n, p in place.items() if (to / "upload" / p / "index.html").is_file()}
     as_of = build_day(academy)
     text = desk_page(
@@ -241,9 +251,24 @@ def _make_desk(folder: AcademyFolder, academy: Academy, to: Path, place: Mapping
         academy,
         folder.root,
     )
-    beside = to / ".made" / "desk.html"
-    beside.write_bytes(text)
-    beside.replace(to / "desk" / "index.html")
+    desk, beside = to / "desk" / "index.html", to / ".made" / "desk.html"
+    if not desk.is_file() or desk.read_bytes() != text:
+        beside.write_bytes(text)
+        beside.replace(desk)
+
+
+def _old(to: Path, name: str) -> Path:
+    """Where a folder waits while its new one is put in its place; a student's id has no underscore."""
+    return to / ".made" / "old" / name.replace("/", "_")
+
+
+def _put_back(to: Path, place: Mapping[str, str]) -> None:
+    """What a publish that was killed in the middle of a replacement has taken away and not yet replaced."""
+    students = {name: f"upload/{area}" for name, area in place.items()}
+    for name, home in {**students, **{name: name for name in _SHARED}}.items():
+        if _old(to, name).is_dir() and not (to / home).exists():
+            (to / home).parent.mkdir(parents=True, exist_ok=True)
+            _old(to, name).rename(to / home)
 
 
 def _clear_staging(to: Path) -> None:

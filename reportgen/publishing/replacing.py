@@ -17,13 +17,19 @@ def write_tree(folder: Path, files: Mapping[str, bytes]) -> None:
 
 
 def replace_folder(new: Path, place: Path, old: Path) -> None:
-    """Put the folder `new` in the place of `place`; what stood there goes to `old` and is deleted."""
+    """Put the folder `new` in the place of `place`; what stood there goes to `old` and is deleted, or comes back where
+    the replacement is stopped half way."""
     place.parent.mkdir(parents=True, exist_ok=True)
     if old.exists():
         shutil.rmtree(old)
     if place.exists():
         old.parent.mkdir(parents=True, exist_ok=True)
         place.rename(old)
-    new.rename(place)
+    try:
+        new.rename(place)
+    except BaseException:
+        if old.exists() and not place.exists():
+            old.rename(place)
+        raise
     if old.exists():
         shutil.rmtree(old)

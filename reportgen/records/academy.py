@@ -134,10 +134,6 @@ class Consent(Record):
     given_on: Day
     withdrawn_on: Day | None = None
 
-    def holds_on(self, day: date) -> bool:
-        """Whether the leave stands on `day`."""
-        return self.given_on <= day and (self.withdrawn_on is None or day < self.withdrawn_on)
-
 
 class Target(Record):
     """A range that the instructor has set for this one student, and why."""

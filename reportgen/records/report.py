@@ -8,6 +8,7 @@ from pydantic import Field
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.content import SignWords
+from reportgen.records.lesson import Pixel
 from reportgen.records.words import (
     Basis,
     Checkpoint,
@@ -153,17 +154,48 @@ class Missing(Record):
     """What could not be said, and what would make it possible."""
 
     metric: Slug | None
+    name: str | None = None
+    kind: Literal["not this time", "left out", "needs"]
+    """Measured last time and not now; a drill left out; a picture or mark that would give one more metric."""
     says: str
 
 
-class Picture(Record):
-    """A still of the lesson; `file` is its path inside the academy, None where it is withheld."""
+class Stroke(Record):
+    """A line to draw on a picture, through points in its pixels (x to the right, y down).
 
-    file: str | None
-    view: View
-    checkpoint: Checkpoint
+    `setup` strokes are where something stood at setup, `upright` ones the vertical: both are references to hold the
+    others against. `says` is the value that belongs to the line.
+    """
+
+    kind: Literal["hips", "shoulders", "leg", "trunk", "place", "upright", "setup"]
+    points: Annotated[tuple[Pixel, ...], Field(min_length=1)]
+    says: str | None = None
+    verdict: Verdict = "no range"
+
+
+class Shot(Record):
+    """A picture file inside the academy, with what is drawn on it.
+
+    `size` is width and height in pixels, upright; `px_per_m` its scale, where it has one; `centre` the middle between
+    the hips, where they are marked.
+    """
+
+    file: str
+    size: tuple[int, int]
+    px_per_m: float | None
+    centre: Pixel | None
+    strokes: tuple[Stroke, ...]
     caption: str
     alt: str
+
+
+class Picture(Record):
+    """A still of the lesson, and the one to hold it against; `shot` is None where it is withheld, and why."""
+
+    view: View
+    checkpoint: Checkpoint
+    shot: Shot | None
+    beside: Shot | None
     withheld: str | None
 
 

@@ -13,7 +13,7 @@ from reportgen.records.lesson import Lesson
 from reportgen.sheets.attached import Attached, read_attached
 from reportgen.sheets.checks import column_problems, lesson_problems, student_problems
 from reportgen.sheets.library import Library, load_library
-from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet, read_sheet
 from reportgen.sheets.shipped import shipped
 
@@ -101,11 +101,16 @@ def _with_a_fresh_secret(problem: Problem) -> Problem:
 
 
 def _theme_problems(root: Path, sheet: Sheet[Academy]) -> list[Problem]:
-    folder = (root / str(sheet.record.theme)).resolve()
+    written = str(sheet.record.theme)
+    try:
+        folder = (root / written).resolve()
+        there = folder.is_dir()
+    except (OSError, ValueError, RuntimeError):
+        there = False
+    if not there:
+        return [sheet.problem(("theme",), f"there is no folder {shown(written)}", "Look at its name.")]
     if not folder.is_relative_to(root.resolve()):
         return [sheet.problem(("theme",), "the theme lies outside the academy", "Put its folder inside the academy.")]
-    if not folder.is_dir():
-        return [sheet.problem(("theme",), f"there is no folder {sheet.record.theme}", "Look at its name.")]
     return []
 
 
@@ -120,9 +125,9 @@ def _student_folders(root: Path, shared: list[Problem]) -> list[Path]:
     for entry in sorted(folder.iterdir()):
         if entry.name.startswith(".") or not entry.is_dir():
             continue
-        if not _STUDENT_ID.match(entry.name):
+        if not _STUDENT_ID.fullmatch(entry.name):
             wrong = "the name of a student's folder has other signs than small letters, digits and hyphens"
-            shared.append(Problem(f"students/{entry.name}", 1, 1, wrong, "Rename it, as in mara-l."))
+            shared.append(Problem(f"students/{shown(entry.name)}", 1, 1, wrong, "Rename it, as in mara-l."))
         elif not entry.resolve().is_relative_to(root.resolve()):
             wrong = "the student's folder is a link out of the academy"
             shared.append(Problem(f"students/{entry.name}", 1, 1, wrong, "Put the folder itself there."))
@@ -197,10 +202,14 @@ def _lesson_files(folder: Path, told: str, problems: list[Problem]) -> list[tupl
     for file in sorted(lessons.iterdir()) if lessons.is_dir() else []:
         if file.name.startswith(".") or file.name.endswith("~") or file.is_dir():
             continue
-        path = f"{told}/lessons/{file.name}"
-        match = _LESSON_NAME.match(file.stem)
+        path = f"{told}/lessons/{shown(file.name)}"
+        match = _LESSON_NAME.fullmatch(file.stem)
         if file.suffix != ".yaml" or match is None or not _is_day(match[1]):
             problems.append(Problem(path, 1, 1, "the file's name is not a date", "Name it as 2026-03-05.yaml."))
+        elif not file.resolve().is_relative_to(folder.resolve()):
+            problems.append(
+                Problem(path, 1, 1, "the sheet is a link out of the student's folder", "Put the sheet itself there.")
+            )
         else:
             found.append((file, file.stem))
     return sorted(found, key=lambda entry: (entry[1][:10], entry[1]))

@@ -26,7 +26,12 @@ _SENSIBLE = {
 
 def student_problems(sheet: Sheet[Student], library: Library) -> Iterator[Problem]:
     """What is wrong in a student file whose record is sound by itself."""
+    aimed: set[str] = set()
     for number, target in enumerate(sheet.record.targets):
+        if target.metric in aimed:
+            wrong = f"{target.metric} has a target already"
+            yield sheet.problem(("targets", number, "metric"), wrong, "Keep one of the two.")
+        aimed.add(target.metric)
         metric = library.metrics.get(target.metric)
         if metric is None:
             yield _unknown_metric(sheet, ("targets", number, "metric"), target.metric, library)
@@ -94,7 +99,7 @@ def _reading_problems(sheet: Sheet[Lesson], library: Library) -> Iterator[Proble
         if not convertible(reading.unit, metric.unit):
             yield _wrong_unit(sheet, (*loc, "unit"), reading.unit, metric)
             continue
-        yield from _value_problems(sheet, loc, reading)
+        yield from _value_problems(sheet, loc, reading, metric)
         if reading.u is None and default_u(metric, reading.how, reading.views) is None:
             wrong = f"{reading.metric} cannot be taken {_TAKEN[reading.how]}"
             yield sheet.problem((*loc, "how"), wrong, f"Known ways: {', '.join(_ways(metric))}; or give its own u.")
@@ -122,12 +127,11 @@ def _ways(metric: Metric) -> list[str]:
     return [way for way, u in ways.items() if u is not None]
 
 
-def _value_problems(sheet: Sheet[Lesson], loc: Loc, reading: TypedReading) -> Iterator[Problem]:
-    dimension = UNITS[reading.unit].dimension
-    low, high, unit = _SENSIBLE[dimension]
+def _value_problems(sheet: Sheet[Lesson], loc: Loc, reading: TypedReading, metric: Metric) -> Iterator[Problem]:
+    low, high, unit = _SENSIBLE[UNITS[reading.unit].dimension]
+    if metric.unit in ("%", "percent"):
+        low, high, unit = 0.0, 100.0, "%"
     factor = float(UNITS[unit].factor / UNITS[reading.unit].factor)
-    if reading.unit == "%":
-        low, high, factor, unit = 0.0, 100.0, 1.0, "%"
     values = [((*loc, "value"), reading.value)] if reading.value is not None else []
     values += [((*loc, "trials", number), value) for number, value in enumerate(reading.trials or ())]
     for at, value in values:

@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 from reportgen.records.content import DRILL_SECTIONS, Drill
-from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet, read_text, sheet_of
 
 _FENCE = re.compile(r"^---[ \t]*$")
@@ -26,8 +26,7 @@ def read_drill(file: Path, path: str) -> tuple[Sheet[Drill] | None, list[Problem
     sections, problems = _sections(lines[body_from:], path, body_from + 1)
     front = "\n".join(lines[1 : fences[1]]) + "\n"
     sheet, more = sheet_of(front, path, Drill, first_line=2, extra={"sections": sections})
-    problems += more
-    return (None if problems else sheet), problems
+    return sheet, problems + more
 
 
 def _sections(lines: list[str], path: str, first_line: int) -> tuple[dict[str, str], list[Problem]]:
@@ -41,7 +40,7 @@ def _sections(lines: list[str], path: str, first_line: int) -> tuple[dict[str, s
             heading = match[1]
             if heading not in DRILL_SECTIONS:
                 mend = nearest(heading, DRILL_SECTIONS)
-                problems.append(Problem(path, number, 4, f"the heading {heading!r} is not one of a drill", mend))
+                problems.append(Problem(path, number, 4, f"the heading {shown(heading)!r} is not one of a drill", mend))
             elif heading in found:
                 problems.append(Problem(path, number, 4, f"the heading {heading!r} stands here again", "Keep one."))
             found.setdefault(heading, [])

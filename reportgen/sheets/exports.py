@@ -33,7 +33,14 @@ def readings_in(raw: bytes, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf
     Cells without a number are left out, and so are rows without a number in the `swing` column, where one is named (a
     row of means, say). Raises ExportError.
     """
-    table = read_table(text_in(raw), [column.column for column in columns.values()] + [wanted.swing or ""])
+    try:
+        return _readings(text_in(raw), wanted, columns)
+    except csv.Error as error:
+        raise ExportError(f"the file is no table of columns ({error})", "Export it again, as text.") from error
+
+
+def _readings(text: str, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf]) -> tuple[TypedReading, ...]:
+    table = read_table(text, [column.column for column in columns.values()] + [wanted.swing or ""])
     rows = table.rows
     if wanted.swing is not None:
         swing = table.heading.index(wanted.swing)
@@ -46,6 +53,9 @@ def readings_in(raw: bytes, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf
             raise ExportError(
                 f"the column {column.column!r} holds no number", "Look at the file, or at the column's name."
             )
+        if len(values) > MAX_SWINGS:
+            wrong = f"the column {column.column!r} holds {len(values)} numbers, more than {MAX_SWINGS}"
+            raise ExportError(wrong, "Export the swings of this lesson alone.")
         readings.append(
             TypedReading(
                 metric=metric,
@@ -95,6 +105,6 @@ def number_in(cell: str) -> float | None:
     if _GROUPED.match(plain):
         decimal = max(plain.rfind("."), plain.rfind(","))
         plain = plain[:decimal].replace(".", "").replace(",", "") + "." + plain[decimal + 1 :]
-    if not _NUMBER.match(plain):
+    if not _NUMBER.match(plain) or len(plain) > 30:
         return None
     return float(plain.replace(",", "."))

@@ -1,17 +1,18 @@
 """The library of the trade: what is shipped, with the academy's own in the place of what has the same id."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
 from typing import Any, get_args
 
-from reportgen.records.content import Band, BandFile, Drill, Fits, Metric, SafetyFile, SafetyRule
+from reportgen.records.content import Band, BandFile, Condition, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, Hips, PressureStyle, Sex, Stage
 from reportgen.sheets.drill_files import read_drill
-from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import R, Sheet, read_sheet
+from reportgen.sheets.tree import Loc
 
 
 @dataclass(frozen=True)
@@ -39,15 +40,16 @@ def fits(
 
 def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     """The shipped library with the folders metrics/, bands/, drills/ and safety/ of `own` added."""
-    problems: list[Problem] = []
+    problems = list(_misnamed(own))
     metrics = _by_id(_sheets(shipped, own, "metrics", Metric, problems), problems)
     drills = _by_id(_drills(shipped, own, problems), problems)
     bands = _bands(_sheets(shipped, own, "bands", BandFile, problems), metrics, problems)
-    rules = {
-        rule.id: rule for sheet in _sheets(shipped, own, "safety", SafetyFile, problems) for rule in sheet.record.rules
-    }
+    safety = _sheets(shipped, own, "safety", SafetyFile, problems)
+    problems += _same_ids(safety, "rules", [[rule.id for rule in sheet.record.rules] for sheet in safety])
+    rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
     library = Library({i: s.record for i, s in metrics.items()}, bands, {i: s.record for i, s in drills.items()}, rules)
     problems += _unknown_names(metrics, drills, library)
+    problems += _unknown_in_rules(safety, library)
     return library, problems
 
 
@@ -57,7 +59,18 @@ def _files(shipped: Path, own: Path, kind: str, suffix: str) -> Iterator[tuple[P
         if folder.is_dir():
             for file in sorted(folder.iterdir()):
                 if file.suffix == suffix and not file.name.startswith("."):
-                    yield file, f"{told}/{file.name}"
+                    yield file, f"{told}/{shown(file.name)}"
+
+
+def _misnamed(own: Path) -> Iterator[Problem]:
+    """Files of the academy's own library that would be read if their names ended as they should."""
+    for kind, suffix in (("metrics", ".yaml"), ("drills", ".md"), ("bands", ".yaml"), ("safety", ".yaml")):
+        folder = own / kind
+        for file in sorted(folder.iterdir()) if folder.is_dir() else []:
+            meant = file.suffix.lower() in (".yaml", ".yml", ".md", ".markdown") and file.suffix != suffix
+            if meant and not file.name.startswith((".", "README")):
+                path = f"{kind}/{shown(file.name)}"
+                yield Problem(path, 1, 1, "the file is not read", f"Name it {shown(file.stem)}{suffix}.")
 
 
 def _sheets(shipped: Path, own: Path, kind: str, record: type[R], problems: list[Problem]) -> list[Sheet[R]]:
@@ -97,6 +110,7 @@ def _bands(
 ) -> dict[str, tuple[Band, ...]]:
     by_metric: dict[str, dict[str, Band]] = {}
     last: dict[str, Sheet[BandFile]] = {}
+    problems += _same_ids(sheets, "bands", [[band.id for band in sheet.record.bands] for sheet in sheets])
     for sheet in sheets:
         file = sheet.record
         if file.metric not in metrics:
@@ -116,6 +130,15 @@ def _bands(
             wrong = f"the bands {tie[0].id} and {tie[1].id} fit the same student equally well"
             problems.append(last[metric].problem(("bands",), wrong, "Give one of them one more condition under fits:."))
     return {metric: tuple(bands.values()) for metric, bands in by_metric.items()}
+
+
+def _same_ids(sheets: Sequence[Sheet[Any]], key: str, ids: list[list[str]]) -> Iterator[Problem]:
+    """A problem for each item under `key` whose id stands in the same file before."""
+    for sheet, names in zip(sheets, ids, strict=True):
+        for number, name in enumerate(names):
+            if name in names[:number]:
+                loc = (key, number, "id")
+                yield sheet.problem(loc, f"the id {name} stands in this file already", "Give each its own id.")
 
 
 def _in_unit(band: Band, unit: str, metric_unit: str) -> Band:
@@ -153,3 +176,23 @@ def _unknown_names(
                 loc = ("serves", number, "metric")
                 wrong = f"the metric {serves.metric!r} is not known"
                 yield drill.problem(loc, wrong, nearest(serves.metric, library.metrics))
+
+
+def _unknown_in_rules(safety: Sequence[Sheet[SafetyFile]], library: Library) -> Iterator[Problem]:
+    """A rule on a metric that is not known would never fire."""
+    for sheet in safety:
+        for number, rule in enumerate(sheet.record.rules):
+            for loc, metric in _metrics_of(rule.when, ("rules", number, "when")):
+                if metric not in library.metrics:
+                    mend = nearest(metric, library.metrics)
+                    yield sheet.problem(loc, f"the metric {metric!r} is not known", mend)
+
+
+def _metrics_of(condition: Condition, loc: Loc) -> Iterator[tuple[Loc, str]]:
+    if condition.finding is not None:
+        yield (*loc, "finding", "metric"), condition.finding.metric
+    if condition.not_ is not None:
+        yield from _metrics_of(condition.not_, (*loc, "not"))
+    for key in ("all", "any"):
+        for number, inner in enumerate(getattr(condition, key) or ()):
+            yield from _metrics_of(inner, (*loc, key, number))

@@ -10,6 +10,8 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
     """(what is wrong, how to mend it) of the picture in `file`; None where it is whole."""
     from PIL import Image, UnidentifiedImageError
 
+    if file.exists() and not file.is_file():
+        return "this is not a file", "Name the picture itself."
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)

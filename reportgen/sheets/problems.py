@@ -1,5 +1,6 @@
 """A problem: faulty input, with its place and how to mend it."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -23,10 +24,19 @@ class Problem:
         return f"{self.path}:{self.line}:{self.column}: {self.wrong}. {self.mend}"
 
 
+_UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
+
+
+def shown(written: str) -> str:
+    """A name from outside as it is told: on one line, not too long, and free of signs that a screen cannot print."""
+    clean = _UNPRINTABLE.sub("\N{REPLACEMENT CHARACTER}", written)
+    return clean if len(clean) <= 60 else clean[:59] + "…"
+
+
 def nearest(written: str, known: Iterable[str], otherwise: str | None = None) -> str:
     """The mend for a misspelt name: the nearest valid one, or `otherwise` (by default the names there are)."""
     names = sorted(known)
-    close = get_close_matches(written, names, n=1, cutoff=0.6)
+    close = get_close_matches(written[:100], names, n=1, cutoff=0.6)
     if close:
         return f"Did you mean {close[0]}?"
     if otherwise is not None:

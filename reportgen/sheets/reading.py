@@ -1,5 +1,6 @@
 """A file that a person writes -> a frozen record, with the place of every value, or the problems why not."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -11,7 +12,7 @@ from pydantic_core import ErrorDetails
 
 from reportgen.records.base import Record
 from reportgen.sheets.files import MAX_BYTES, text_of
-from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.tree import Loc, Tree, parse
 
 R = TypeVar("R", bound=Record)
@@ -32,7 +33,8 @@ class Sheet(Generic[R]):
 
 
 def read_sheet(file: Path, path: str, kind: type[R]) -> tuple[Sheet[R] | None, list[Problem]]:
-    """Read `file`, told as `path`, into a record of `kind`. Without a record there is at least one problem."""
+    """Read `file`, told as `path`, into a record of `kind`. Without a record there is at least one problem; with one
+    there can be some too (a key written twice, say), so that the rest of the sheet can still be checked."""
     text, problem = read_text(file, path)
     if text is None:
         return None, [problem] if problem else []
@@ -42,6 +44,8 @@ def read_sheet(file: Path, path: str, kind: type[R]) -> tuple[Sheet[R] | None, l
 def read_text(file: Path, path: str) -> tuple[str | None, Problem | None]:
     """The text of `file`; a file that cannot be opened is a problem too."""
     try:
+        if not file.is_file():
+            return None, Problem(path, 1, 1, "this is not a file", "Put the sheet itself there.")
         with file.open("rb") as stream:
             raw = stream.read(MAX_BYTES + 1)
     except OSError as error:
@@ -68,13 +72,12 @@ def sheet_of(
     try:
         record = kind.model_validate({**tree.data, **(extra or {})})
     except ValidationError as error:
-        problems += [_problem(details, path, tree, kind) for details in error.errors(include_url=False)]
-        return None, problems
-    return (None if problems else Sheet(path, record, tree)), problems
+        return None, [*problems, *_complaints(error, path, tree, kind, {(p.line, p.column) for p in problems})]
+    return Sheet(path, record, tree), problems
 
 
 def _is_known(kind: type[Record], loc: Loc) -> bool:
-    return loc[-1] in _keys_at(kind, loc[:-1]) or ":" in str(loc[-1])
+    return loc[-1] in _keys_at(kind, loc[:-1])
 
 
 def _unknown_empty_key(loc: Loc, path: str, tree: Tree, kind: type[Record]) -> Problem:
@@ -83,7 +86,22 @@ def _unknown_empty_key(loc: Loc, path: str, tree: Tree, kind: type[Record]) -> P
         mend = "A decimal comma cuts a number in two: write the decimals with a point."
     else:
         mend = nearest(key, _keys_at(kind, loc[:-1]))
-    return Problem(path, *tree.key_place(loc), f"the key {key!r} is not known here and has no value", mend)
+    return Problem(path, *tree.key_place(loc), f"the key {shown(key)!r} is not known here and has no value", mend)
+
+
+def _complaints(
+    error: ValidationError, path: str, tree: Tree, kind: type[Record], told: set[tuple[int, int]]
+) -> Iterator[Problem]:
+    """What the record's check complains of; a value that is told already, or a list of wrong length because one of its
+    items is wrong, is not told twice."""
+    errors = error.errors(include_url=False)
+    around = {details["loc"][:depth] for details in errors for depth in range(len(details["loc"]))}
+    for details in errors:
+        problem = _problem(details, path, tree, kind)
+        if details["type"] in ("too_short", "too_long") and details["loc"] in around:
+            continue
+        if details["type"] in ("missing", "extra_forbidden") or (problem.line, problem.column) not in told:
+            yield problem
 
 
 def _problem(details: ErrorDetails, path: str, tree: Tree, kind: type[Record]) -> Problem:
@@ -99,20 +117,21 @@ def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str
     what = details["type"]
     ctx: dict[str, Any] = details.get("ctx") or {}
     written = details.get("input")
-    says = f"; it says {written!r}" if isinstance(written, str) and len(written) <= 60 else ""
+    says = f"; it says {shown(written)!r}" if isinstance(written, str) and len(written) <= 60 else ""
     name = _named(loc)
+    if written is None and loc and isinstance(loc[-1], int):
+        return f"{name} is empty", "Write it, or take out its hyphen or comma."
     if what == "missing":
         return f"{name} is missing", "Give it too." if isinstance(loc[-1], int) else f"Add {loc[-1]}: and its value."
     if what == "extra_forbidden":
         known = set(_keys_at(kind, loc[:-1]))
-        return f"the key {str(loc[-1])!r} is not known here", nearest(str(loc[-1]), known)
+        return f"the key {shown(str(loc[-1]))!r} is not known here", nearest(str(loc[-1]), known)
     if what == "literal_error":
         expected = [word.strip("' ") for word in ctx["expected"].replace(" or ", ", ").split(", ")]
         return f"{name} is not one of the words for it{says}", nearest(str(written), expected)
-    if what in ("float_parsing", "float_type", "int_parsing", "int_type", "int_from_float"):
+    if what.startswith(("float_", "int_")):
         number = "a whole number" if what.startswith("int") else "a number"
-        comma = isinstance(written, str) and "," in written
-        return f"{name} is not {number}{says}", "Write the decimals with a point." if comma else f"Write {number}."
+        return f"{name} is not {number}{says}", _mend_of_a_number(str(written), number)
     if what in ("finite_number",):
         return f"{name} is not a number to reckon with{says}", "Write a number."
     if what == "value_error":
@@ -133,7 +152,7 @@ def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str
     if what in ("too_short", "too_long"):
         count = ctx.get("min_length") if what == "too_short" else ctx.get("max_length")
         return (
-            f"{name} has {ctx.get('actual_length')} items",
+            f"{name} has {ctx.get('actual_length')} item{'s' if ctx.get('actual_length') != 1 else ''}",
             f"At {'least' if what == 'too_short' else 'most'} {count}.",
         )
     if what in ("string_too_short", "string_too_long"):
@@ -153,9 +172,17 @@ def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str
     return f"{name}: {details['msg'][:1].lower()}{details['msg'][1:]}{says}", "Correct it there."
 
 
+def _mend_of_a_number(written: str, number: str) -> str:
+    if re.match(r"^[-+]?\d+,\d+$", written):
+        return "Write the decimals with a point."
+    if re.match(r"^[-+]?\d+(\.\d+)? ?[^\d\s.,]", written):
+        return "Write the number alone, without its unit."
+    return f"Write {number}."
+
+
 def _named(loc: Loc) -> str:
     """`readings, item 2: value` as a person would point at it."""
-    words = [f"item {part + 1}" if isinstance(part, int) else str(part) for part in loc]
+    words = [f"item {part + 1}" if isinstance(part, int) else shown(str(part)) for part in loc]
     if not words:
         return "the sheet"
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + ": " + words[-1]

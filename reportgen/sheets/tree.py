@@ -5,20 +5,25 @@ all scalars stay text for our own records to convert, so YAML's guesses (`no`, `
 unseen. They are told by name, since another reader of the same file would fall for them.
 """
 
+import re
 from dataclasses import dataclass, field
 from typing import Any
 
 import yaml
 
-from reportgen.sheets.problems import Problem
+from reportgen.sheets.problems import Problem, shown
 from reportgen.sheets.traps import syntax_problem, trap_in
 
 Loc = tuple[str | int, ...]
 Place = tuple[int, int]
 
 MAX_DEPTH = 20
+MAX_VALUES = 20_000
+"""More values than any sheet holds; a file with more is not read on, so that no file takes long."""
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_GLUED = re.compile(r"^([\w-]+):(\S.*)$")
+_DIGITS = re.compile(r"^[-+]?\d+$")
 _EMPTY = ("", "~", "null", "Null", "NULL")
 
 
@@ -57,6 +62,9 @@ def parse(text: str, path: str, first_line: int = 1) -> Tree:
     try:
         for event in yaml.parse(text, Loader=_LOADER):
             builder.take(event)
+            if builder.values > MAX_VALUES:
+                builder.too_many(event)
+                return Tree(None, builder.places, builder.keys, builder.empty, builder.problems)
         data = builder.root
     except yaml.YAMLError as error:
         builder.problems.append(syntax_problem(error, text, path, first_line - 1))
@@ -70,6 +78,11 @@ class _Open:
     loc: Loc
     data: Any
     key: str | None = None
+    flow: bool = False
+    before: Any = None
+    """The item before the one that is read."""
+    commas: list[tuple[Any, Any] | None] = field(default_factory=list)
+    """For each comma of a list in brackets the two whole numbers that it joins without a space, or None."""
 
 
 @dataclass
@@ -85,10 +98,12 @@ class _Builder:
     problems: list[Problem] = field(default_factory=list)
     stack: list[_Open] = field(default_factory=list)
     documents: int = 0
+    values: int = 0
     skipping: int = 0
     """How deep inside a list or block that is not read."""
 
     def take(self, event: Any) -> None:
+        self.values += isinstance(event, yaml.NodeEvent)
         if isinstance(event, yaml.DocumentStartEvent):
             self.documents += 1
             if self.documents == 2:
@@ -99,7 +114,7 @@ class _Builder:
             if self.skipping:
                 self.skipping -= 1
             else:
-                self.stack.pop()
+                self._close(self.stack.pop())
         elif self.skipping:
             self.skipping += isinstance(event, yaml.CollectionStartEvent)
         elif isinstance(event, yaml.AliasEvent):
@@ -112,7 +127,8 @@ class _Builder:
         if event.anchor is not None:
             self._no_anchors(event)
         if event.tag is not None:
-            self._problem(event, f"a tag ({event.tag}) is not read", "Take out the word with the exclamation mark.")
+            mend = "Take out the word with the exclamation mark, or put the text in quotes."
+            self._problem(event, f"a tag ({shown(event.tag)}) is not read", mend)
         if isinstance(event, yaml.ScalarEvent):
             self._value_or_key(event, event.value)
         elif self._expects_key():
@@ -129,7 +145,7 @@ class _Builder:
             loc = self._loc()
             data: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
             self._put(event, data)
-            self.stack.append(_Open(loc, data))
+            self.stack.append(_Open(loc, data, flow=bool(event.flow_style)))
 
     def _value_or_key(self, event: Any, text: str | None) -> None:
         if self._expects_key():
@@ -146,7 +162,9 @@ class _Builder:
         if loc in self.keys:
             first = self.keys[loc][0]
             self._problem(
-                event, f"the key {key!r} stands here a second time (first in line {first})", "Keep one of the two."
+                event,
+                f"the key {shown(key)!r} stands here a second time (first in line {first})",
+                "Keep one of the two.",
             )
         else:
             self.keys[loc] = self._place(event)
@@ -159,15 +177,47 @@ class _Builder:
             return
         top = self.stack[-1]
         if isinstance(top.data, list):
+            self._note_comma(top, event)
             top.data.append(value)
         else:
             if value is not None:
                 top.data.setdefault(top.key, value)
+            elif glued := _GLUED.match(str(top.key)):
+                self._problem(event, f"a space is missing after the colon in {shown(glued[0])}", "Write key: value.")
+                self.places.setdefault((*top.loc, glued[1]), self._place(event))
+                top.data.setdefault(glued[1], glued[2])
             else:
                 self.empty.append(self._loc())
-            if value is None and ":" in str(top.key):
-                self._problem(event, f"a space is missing after the colon in {top.key}", "Write key: value.")
             top.key = None
+
+    def _note_comma(self, top: _Open, event: Any) -> None:
+        if top.flow and top.data:
+            end, start = top.before.end_mark, event.start_mark
+            tight = (end.line, end.column + 1) == (start.line, start.column)
+            pair = (top.before, event)
+            numbers = all(isinstance(item, yaml.ScalarEvent) and _DIGITS.match(item.value) for item in pair)
+            top.commas.append(pair if tight and numbers else None)
+        top.before = event
+
+    def _close(self, closed: _Open) -> None:
+        """`[12,5, 13,2]` is four numbers where two were meant. Told where a comma without a space can be a decimal one:
+        beside others with a space, or where all numbers come in such pairs; [512,433] reads as the place it is."""
+        tight = [pair for pair in closed.commas if pair]
+        if not tight or (len(tight) == len(closed.commas) and len(closed.data) % 2):
+            return
+        before, after = tight[0]
+        if len(closed.data) == 2 and len(after.value) > 2:
+            return
+        self._problem(
+            before,
+            f"the comma in {shown(f'{before.value},{after.value}')} parts two numbers",
+            "Write decimals with a point; if two numbers are meant, put a space after each comma.",
+        )
+
+    def too_many(self, event: Any) -> None:
+        """Tells that the file holds more values than are read."""
+        wrong = f"the file holds more than {MAX_VALUES} values"
+        self._problem(event, wrong, "A sheet holds a lesson: take out what is not part of it.")
 
     def _expects_key(self) -> bool:
         return bool(self.stack) and isinstance(self.stack[-1].data, dict) and self.stack[-1].key is None
@@ -182,7 +232,8 @@ class _Builder:
         return event.start_mark.line + 1 + self.offset, event.start_mark.column + 1
 
     def _no_anchors(self, event: Any) -> None:
-        self._problem(event, "anchors and aliases (& and *) are not read", "Write the value out where it is needed.")
+        mend = "Write the value out where it is needed; put a text that begins with & or * in quotes."
+        self._problem(event, "anchors and aliases (& and *) are not read", mend)
 
     def _problem(self, event: Any, wrong: str, mend: str) -> None:
         self.problems.append(Problem(self.path, *self._place(event), wrong, mend))

@@ -1,0 +1,77 @@
+"""Stills as pages need them: upright, cut to the player, at one scale, with the lines that belong to the findings."""
+
+from dataclasses import dataclass
+from hashlib import sha256
+from io import BytesIO
+from pathlib import Path
+
+from PIL import Image, ImageOps
+
+from reportgen.drawing.strokes import draw_strokes
+from reportgen.records.report import Shot
+
+LONGEST_SIDE = 1200
+"""Pixels of a picture without a scale: it stands at most 300 CSS pixels wide, and screens draw up to three for one."""
+
+PX_PER_M = 380.0
+"""The scale of every picture that has one, so that two side by side can be held against each other."""
+
+_SIDE_M, _ABOVE_M, _BELOW_M = 0.82, 0.98, 1.24
+"""What is kept around the middle between the hips: it takes in the player and a club at any checkpoint."""
+
+
+@dataclass(frozen=True)
+class Photo:
+    """A picture as it is published: its file name (from its content, so that it says nothing), bytes and pixels."""
+
+    file: str
+    data: bytes
+    width: int
+    height: int
+
+
+def photo(source: Path, shot: Shot) -> Photo:
+    """The picture in `source` with the strokes of `shot`.
+
+    Turned upright by its EXIF note and stripped of all notes, place and time among them. With a scale it is cut to the
+    player and brought to PX_PER_M; without one it is made no longer than LONGEST_SIDE.
+    """
+    with Image.open(source, formats=("PNG", "JPEG")) as opened:
+        drawn = opened.format == "PNG"
+        upright = ImageOps.exif_transpose(opened)
+        picture = (upright or opened).convert("RGB")
+    left, top, right, bottom = _window(shot, picture.size)
+    factor = _factor(shot, (right - left, bottom - top))
+    size = (max(1, round((right - left) * factor)), max(1, round((bottom - top) * factor)))
+    shown = picture.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom), reducing_gap=3.0)
+    data, suffix = _encoded(draw_strokes(shown, shot.strokes, (left, top), factor), drawn)
+    return Photo(f"{sha256(data).hexdigest()[:16]}.{suffix}", data, *size)
+
+
+def _window(shot: Shot, size: tuple[int, int]) -> tuple[float, float, float, float]:
+    """What is kept of the picture, in its pixels: left, top, right, bottom."""
+    width, height = size
+    if shot.px_per_m is None or shot.centre is None:
+        return 0.0, 0.0, float(width), float(height)
+    x, y = shot.centre
+    side, above, below = (metres * shot.px_per_m for metres in (_SIDE_M, _ABOVE_M, _BELOW_M))
+    window = max(0.0, x - side), max(0.0, y - above), min(float(width), x + side), min(float(height), y + below)
+    if window[2] - window[0] < 1 or window[3] - window[1] < 1:
+        return 0.0, 0.0, float(width), float(height)
+    return window
+
+
+def _factor(shot: Shot, kept: tuple[float, float]) -> float:
+    if shot.px_per_m is not None and shot.centre is not None:
+        return min(PX_PER_M / shot.px_per_m, LONGEST_SIDE / max(kept))
+    return min(1.0, LONGEST_SIDE / max(kept))
+
+
+def _encoded(picture: Image.Image, drawn: bool) -> tuple[bytes, str]:
+    """PNG for a drawing of few colours, JPEG for a photograph."""
+    out = BytesIO()
+    if drawn and picture.getcolors(6000) is not None:
+        picture.quantize(96, dither=Image.Dither.NONE).save(out, "PNG", optimize=True)
+        return out.getvalue(), "png"
+    picture.save(out, "JPEG", quality=82, optimize=True)
+    return out.getvalue(), "jpg"

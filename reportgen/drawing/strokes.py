@@ -1,0 +1,104 @@
+"""Lines and values on a picture, drawn to read on bright and dark ones: each with a rim in the colour of the paper."""
+
+from collections.abc import Sequence
+from functools import lru_cache
+from math import hypot
+
+from PIL import Image, ImageDraw, ImageFont
+
+from reportgen.drawing.style import COLOURS, MUTED, PAPER, face_path
+from reportgen.records.lesson import Pixel
+from reportgen.records.report import Stroke
+
+_FINE = 3
+"""Drawn so many times larger and scaled down, for smooth edges."""
+_WIDTH, _RIM, _THIN = 4.6, 2.4, 2.4
+_LETTERS = 25
+_GAP = 6.0
+
+Box = tuple[float, float, float, float]
+
+
+def draw_strokes(picture: Image.Image, strokes: Sequence[Stroke], origin: Pixel, factor: float) -> Image.Image:
+    """The picture with its strokes; `origin` is its left top corner in the strokes' pixels, `factor` the scale."""
+    if not strokes:
+        return picture
+    sheet = Image.new("RGBA", (picture.width * _FINE, picture.height * _FINE), (0, 0, 0, 0))
+    pen = ImageDraw.Draw(sheet)
+
+    def placed(stroke: Stroke) -> list[Pixel]:
+        return [((x - origin[0]) * factor, (y - origin[1]) * factor) for x, y in stroke.points]
+
+    references = [s for s in strokes if s.kind in ("setup", "upright")]
+    for stroke in references:
+        _dashed(pen, placed(stroke))
+    for stroke in strokes:
+        if stroke not in references:
+            _line(pen, placed(stroke), COLOURS[stroke.verdict])
+    taken: list[Box] = []
+    for stroke in strokes:
+        if stroke.says:
+            _label(pen, stroke.says, placed(stroke), COLOURS[stroke.verdict], picture.size, taken)
+    shown = picture.convert("RGBA")
+    shown.alpha_composite(sheet.resize(picture.size, Image.Resampling.BOX))
+    return shown.convert("RGB")
+
+
+def _line(pen: ImageDraw.ImageDraw, points: list[Pixel], colour: str) -> None:
+    fine = [(x * _FINE, y * _FINE) for x, y in points]
+    for fill, more in ((PAPER, _RIM), (colour, 0.0)):
+        width = round((_WIDTH + 2 * more) * _FINE)
+        if len(fine) > 1:
+            pen.line(fine, fill=fill, width=width, joint="curve")
+        for x, y in fine:
+            radius = (_WIDTH * 1.25 + more) * _FINE
+            pen.ellipse((x - radius, y - radius, x + radius, y + radius), fill=fill)
+
+
+def _dashed(pen: ImageDraw.ImageDraw, points: list[Pixel], dash: float = 11.0) -> None:
+    (x0, y0), (x1, y1) = points[0], points[-1]
+    length = hypot(x1 - x0, y1 - y0) or 1.0
+    at = 0.0
+    while at < length:
+        ends = [at / length, min(at + dash, length) / length]
+        piece = [((x0 + (x1 - x0) * t) * _FINE, (y0 + (y1 - y0) * t) * _FINE) for t in ends]
+        for fill, more in ((PAPER, 1.2), (MUTED, 0.0)):
+            pen.line(piece, fill=fill, width=round((_THIN + 2 * more) * _FINE))
+        at += dash * 1.8
+
+
+def _label(
+    pen: ImageDraw.ImageDraw,
+    text: str,
+    points: list[Pixel],
+    colour: str,
+    size: tuple[int, int],
+    taken: list[Box],
+) -> None:
+    """The value on a slip of paper beside its line, where no other slip lies and inside the picture."""
+    face = _face(_LETTERS * _FINE)
+    left, top, right, bottom = (edge / _FINE for edge in pen.textbbox((0, 0), text, font=face))
+    width, height = right - left + 2 * _GAP, bottom - top + 2 * _GAP
+    x, y = points[len(points) // 2] if len(points) != 2 else max(points)
+    spots = [
+        (x + 9, y - height / 2),
+        (x - 9 - width, y - height / 2),
+        (x - width / 2, y + 9),
+        (x - width / 2, y - 9 - height),
+    ]
+    spots += [(x + 14, y + step * height) for step in (1.0, -2.0, 2.0, -3.0, 3.0)]
+    inside = [(min(max(sx, 2), size[0] - width - 2), min(max(sy, 2), size[1] - height - 2)) for sx, sy in spots]
+    boxes = [(sx, sy, sx + width, sy + height) for sx, sy in inside]
+    box = next((b for b in boxes if not any(_meet(b, other) for other in taken)), boxes[0])
+    taken.append(box)
+    pen.rounded_rectangle([edge * _FINE for edge in box], radius=3 * _FINE, fill=PAPER)
+    pen.text(((box[0] + _GAP - left) * _FINE, (box[1] + _GAP - top) * _FINE), text, font=face, fill=colour)
+
+
+def _meet(a: Box, b: Box) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+@lru_cache
+def _face(size: int) -> ImageFont.FreeTypeFont:
+    return ImageFont.truetype(str(face_path("semibold")), size)

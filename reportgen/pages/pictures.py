@@ -1,0 +1,43 @@
+"""The pictures of a lesson as its page and its recap show them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from reportgen.drawing.photos import Photo, photo
+from reportgen.records.report import LessonReport, Shot
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A picture with what is drawn on it, ready to publish."""
+
+    shot: Shot
+    photo: Photo
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A picture of this lesson and the one to hold it against."""
+
+    now: Shown
+    beside: Shown | None
+
+
+def shown_pictures(report: LessonReport, root: Path) -> tuple[Pair, ...]:
+    """The pictures that may be shown, in the order of the sheet; `root` is the academy's folder."""
+
+    def ready(shot: Shot) -> Shown:
+        return Shown(shot, photo(root / shot.file, shot))
+
+    return tuple(
+        Pair(ready(picture.shot), ready(picture.beside) if picture.beside else None)
+        for picture in report.pictures
+        if picture.shot is not None
+    )
+
+
+def photo_files(pairs: Sequence[Pair]) -> dict[str, Photo]:
+    """The published files of the pictures, by name."""
+    shown = [one for pair in pairs for one in (pair.now, pair.beside) if one is not None]
+    return {one.photo.file: one.photo for one in shown}

@@ -1,0 +1,184 @@
+"use strict";
+// The formulas of the report on the marks as they are set: values, without their uncertainty.
+// X points to the target, Y from the player to the ball, Z up, all in metres; a view that shows no X or Y leaves NaN.
+// A still here is what stands in the sheet, and its size: {view, checkpoint, swing, size: [width, height],
+// scale: {from, to, length: {value, unit}}, camera: {distance: {value, unit}}, marks: {"lead-hip": [x, y], ...}}.
+
+const METRES = {mm: 0.001, cm: 0.01, m: 1, in: 0.0254, ft: 0.3048, yd: 0.9144};
+const ANKLES = ["lead-ankle", "trail-ankle"];
+
+const metres = ({value, unit}) => value * METRES[unit];
+const degrees = (radians) => radians * 180 / Math.PI;
+const minus = (a, b) => a.map((value, axis) => value - b[axis]);
+const between = (a, b) => a.map((value, axis) => (value + b[axis]) / 2);
+
+/** Stills that have marks and a scale, as plane coordinates in metres from the picture's centre. */
+function planesOf(stills, plays) {
+  const first = (view, what) => stills.find((still) => still.view === view && still[what])?.[what];
+  const side = plays === "left" ? -1 : 1;
+  const seen = {};
+  return stills.flatMap((still) => {
+    const key = `${still.view} ${still.checkpoint}`;
+    seen[key] = (seen[key] ?? 0) + 1;
+    const scale = still.scale ?? first(still.view, "scale");
+    const camera = still.camera ?? first(still.view, "camera");
+    if (!scale || !Object.keys(still.marks).length) return [];
+    const perMetre = Math.hypot(...minus(scale.to, scale.from)) / metres(scale.length);
+    const along = {}, up = {};
+    for (const [name, [x, y]] of Object.entries(still.marks)) {
+      along[name] = side * (x - still.size[0] / 2) / perMetre;
+      up[name] = (still.size[1] / 2 - y) / perMetre;
+    }
+    return [{view: still.view, checkpoint: still.checkpoint, swing: still.swing ?? seen[key], size: still.size,
+      along, up, inverse: camera ? 1 / metres(camera.distance) : 0}];
+  });
+}
+
+/** The body in the plane of one picture. */
+function bodyFromOne(plane) {
+  const faceOn = plane.view === "face-on";
+  return Object.fromEntries(Object.keys(plane.along).map((name) =>
+    [name, faceOn ? [plane.along[name], NaN, plane.up[name]] : [NaN, plane.along[name], plane.up[name]]]));
+}
+
+/** Where the planes of the two cameras cross, [X, Y]: the middle of the ankles; null where they are not marked. */
+function middleOfFeet(faceOn, down) {
+  if (![faceOn, down].every((plane) => ANKLES.every((name) => name in plane.along))) return null;
+  const [leadX, trailX] = ANKLES.map((name) => faceOn.along[name]);
+  const [leadY, trailY] = ANKLES.map((name) => down.along[name]);
+  const halfFaceOn = (leadX + trailX) * faceOn.inverse / 2, halfDown = (leadY + trailY) * down.inverse / 2;
+  const betweenX = ((leadX - trailX) - halfFaceOn * (leadY - trailY)) / (1 + halfFaceOn * halfDown);
+  const betweenY = (leadY - trailY) + halfDown * betweenX;
+  return [(leadX + trailX) / 2 - (leadX - trailX) * betweenY * faceOn.inverse / 4,
+    (leadY + trailY) / 2 + (leadY - trailY) * betweenX * down.inverse / 4];
+}
+
+/** The body in space from two pictures: each one's depth is the other one's place, two linear equations. */
+function bodyFromTwo(faceOn, down, [feetX, feetY]) {
+  const body = {};
+  for (const name of Object.keys(faceOn.along)) {
+    if (!(name in down.along)) continue;
+    const p = faceOn.along[name] * faceOn.inverse, q = down.along[name] * down.inverse;
+    const rightX = faceOn.along[name] + p * feetY, rightY = down.along[name] - q * feetX;
+    const x = (rightX - p * rightY) / (1 + p * q), y = rightY + q * x;
+    const z = [faceOn.up[name] * (1 - (y - feetY) * faceOn.inverse), down.up[name] * (1 - (feetX - x) * down.inverse)];
+    body[name] = [x, y, (z[0] + z[1]) / 2];
+  }
+  if ("seat" in down.along && "lead-hip" in body && "trail-hip" in body) {
+    const x = between(body["lead-hip"], body["trail-hip"])[0];
+    body.seat = [NaN, down.along.seat * (1 - (feetX - x) * down.inverse), NaN];
+  }
+  return body;
+}
+
+const line = (body, joint) => minus(body[`lead-${joint}`], body[`trail-${joint}`]);
+const middleHip = (body) => between(body["lead-hip"], body["trail-hip"]);
+const trunk = (body) => minus(body.neck, middleHip(body));
+const wrapped = (angle) => ((angle + 180) % 360 + 360) % 360 - 180;
+
+/** Turn of a line about the vertical, + closed. */
+const turnOf = ([x, y]) => degrees(Math.atan2(y, x));
+
+/** Size of a line's turn from its width face-on; at setup it is taken as square. */
+function foreshortenedTurn([width, , rise], [setupWidth, , setupRise]) {
+  const square = Math.sqrt(Math.max(setupWidth ** 2 + setupRise ** 2 - rise ** 2, 0));
+  const seen = Math.min(width, square);
+  return degrees(Math.atan2(Math.sqrt(Math.max(square ** 2 - seen ** 2, 0)), Math.max(seen, -square)));
+}
+
+/** Bend of a knee: in space, or as the down-the-line picture shows it. */
+function bend(body, side, alone) {
+  const thigh = minus(body[`${side}-knee`], body[`${side}-hip`]);
+  const shank = minus(body[`${side}-ankle`], body[`${side}-knee`]);
+  const [a, b, c] = thigh, [d, e, f] = shank;
+  if (alone) return degrees(Math.atan2(e * c - f * b, e * b + f * c));
+  return degrees(Math.atan2(Math.hypot(b * f - c * e, c * d - a * f, a * e - b * d), a * d + b * e + c * f));
+}
+
+function movedToward(before, after, toward) {
+  const [x, , z] = minus(toward, before), [goneX, , goneZ] = minus(after, before);
+  return (goneX * x + goneZ * z) / Math.hypot(x, z);
+}
+
+const closed = (joint, at, sign = 1) => (bodies, alone) => alone
+  ? foreshortenedTurn(line(bodies[at], joint), line(bodies.setup, joint)) : sign * turnOf(line(bodies[at], joint));
+const less = (more, fewer) => (bodies, alone) => wrapped(more(bodies, alone) - fewer(bodies, alone));
+const knee = (side, at) => (bodies, alone) => bend(bodies[at], side, alone);
+const gone = (mark, axis, since, at) => (bodies) => 100 * (bodies[at][mark][axis] - bodies[since][mark][axis]);
+const forwardBend = (body) => degrees(Math.atan2(trunk(body)[1], trunk(body)[2]));
+
+/** A metric -> its value (deg or cm) from the bodies by checkpoint; `alone` where one picture has to do. */
+const FORMULAS = {
+  "pelvis-closed-top": closed("hip", "top"),
+  "pelvis-turn-late": less(closed("hip", "top"), closed("hip", "takeaway")),
+  "thorax-closed-top": closed("shoulder", "top"),
+  "separation-top": less(closed("shoulder", "top"), closed("hip", "top")),
+  "trail-hip-load": ({takeaway, top: after}) =>
+    100 * movedToward(takeaway["trail-hip"], after["trail-hip"], takeaway["trail-ankle"]),
+  "trail-knee-flex-top": knee("trail", "top"),
+  "trail-knee-kept": less(knee("trail", "top"), knee("trail", "setup")),
+  "knee-flex-transition": less(knee("lead", "transition"), knee("lead", "top")),
+  "seat-forward-delivery": gone("seat", 1, "setup", "delivery"),
+  "seat-forward-impact": gone("seat", 1, "setup", "impact"),
+  "lead-hip-rise": gone("lead-hip", 2, "transition", "impact"),
+  "pelvis-open-impact": closed("hip", "impact", -1),
+  "thorax-open-impact": closed("shoulder", "impact", -1),
+  "lead-knee-flex-impact": knee("lead", "impact"),
+  "trail-heel-lift-impact": gone("trail-heel", 2, "setup", "impact"),
+  "side-bend-impact": ({impact}) => degrees(Math.atan2(-trunk(impact)[0], trunk(impact)[2])),
+  "posture-change-impact": ({setup, impact}) => forwardBend(impact) - forwardBend(setup),
+  "pelvis-shift-impact": ({setup, impact}) => 100 * (middleHip(impact)[0] - middleHip(setup)[0]),
+};
+
+const shows = (plane, marks) => marks.every((mark) => mark in plane.along);
+
+/** The planes by view, checkpoint and swing, and what a way of measuring takes from them. */
+function shotsOf(planes) {
+  const at = (view, checkpoint) => planes.filter((plane) => plane.view === view && plane.checkpoint === checkpoint);
+  const swingsShowing = (checkpoint, seen) => {
+    const each = Object.entries(seen).map(([view, marks]) =>
+      new Set(at(view, checkpoint).filter((plane) => shows(plane, marks)).map((plane) => plane.swing)));
+    return [...each[0]].filter((swing) => each.every((swings) => swings.has(swing))).sort((a, b) => a - b);
+  };
+  const pick = (checkpoint, seen, swing) => {
+    const showing = swingsShowing(checkpoint, seen);
+    const chosen = showing.includes(swing) ? swing : showing[0];
+    return Object.keys(seen).map((view) => at(view, checkpoint).findLast((plane) => plane.swing === chosen));
+  };
+  const feet = (picked) => {
+    const both = {"face-on": ANKLES, "down-the-line": ANKLES};
+    const standing = swingsShowing("setup", both).length ? pick("setup", both, picked[0].swing) : picked;
+    return middleOfFeet(...standing) ?? [0, 0];
+  };
+  const body = (checkpoint, seen, swing) => {
+    const picked = pick(checkpoint, seen, swing);
+    return picked.length === 1 ? bodyFromOne(picked[0]) : bodyFromTwo(...picked, feet(picked));
+  };
+  const comparable = (way, swing) => !way.compares_places || pick(way.checkpoints[0], way.seen, swing).every(
+    (plane, k) => String(plane.size) === String(pick(way.checkpoints.at(-1), way.seen, swing)[k].size));
+  const swingsOf = (way) => way.checkpoints.every((checkpoint) => swingsShowing(checkpoint, way.seen).length)
+    ? swingsShowing(way.checkpoints.at(-1), way.seen).filter((swing) => comparable(way, swing)) : [];
+  const lacks = (way) => way.checkpoints.flatMap((checkpoint) => Object.entries(way.seen).flatMap(([view, marks]) => {
+    const there = at(view, checkpoint).map((plane) => marks.filter((mark) => !(mark in plane.along)));
+    const fewest = there.sort((a, b) => a.length - b.length)[0] ?? marks;
+    return fewest.length ? [{view, checkpoint, marks: fewest}] : [];
+  }));
+  return {body, swingsOf, lacks};
+}
+
+/** What the marks give: for each of `measures` {metric, value, views, swings}, or {metric, lacks} of its nearest way. */
+function measured(stills, plays, measures) {
+  const shots = shotsOf(planesOf(stills, plays));
+  return measures.map(({metric, ways}) => {
+    const way = ways.find((one) => shots.swingsOf(one).length);
+    if (!way) {
+      const lacking = ways.map(shots.lacks);
+      const weight = (lack) => lack.reduce((sum, {marks}) => sum + marks.length, 0);
+      return {metric, lacks: lacking.reduce((a, b) => (weight(b) < weight(a) ? b : a))};
+    }
+    const views = Object.keys(way.seen).length;
+    const swings = shots.swingsOf(way).map((swing) => FORMULAS[metric](Object.fromEntries(
+      way.checkpoints.map((checkpoint) => [checkpoint, shots.body(checkpoint, way.seen, swing)])), views === 1));
+    return {metric, value: swings.reduce((a, b) => a + b) / swings.length, views, swings};
+  });
+}

@@ -1,0 +1,43 @@
+"use strict";
+// What goes into the lesson sheet, as text.
+
+/** A text as YAML takes it: plain where that is safe, else in double quotes. */
+const written = (text) => /^[A-Za-z.\/][A-Za-z0-9._\/-]*$/.test(text) ? text : JSON.stringify(text);
+const pair = ([x, y]) => `[${x}, ${y}]`;
+
+/** The lines of one still below `stills:`; pictures lie in the student's folder of stills. */
+function stillLines(sheet) {
+  const lines = [`  - file: ${written(`../stills/${sheet.file}`)}`, `    view: ${sheet.view}`, `    checkpoint: ${sheet.checkpoint}`];
+  if (sheet.swing) lines.push(`    swing: ${sheet.swing}`);
+  if (sheet.fps) lines.push(`    fps: ${sheet.fps}`);
+  if (sheet.scale) {
+    const {from, to, length} = sheet.scale;
+    lines.push(`    scale: {from: ${pair(from)}, to: ${pair(to)}, length: ${length.text}}`);
+  }
+  if (sheet.camera) lines.push(`    camera: {distance: ${sheet.camera.distance.text}, height: ${sheet.camera.height.text}}`);
+  const marks = Object.entries(sheet.marks);
+  if (marks.length) lines.push("    marks:", ...marks.map(([name, place]) => `      ${name}: ${pair(place)}`));
+  return lines;
+}
+
+/** The tempo as it stands in a sheet; null unless start, top and impact follow each other and the rate is known. */
+function tempoOf({start, top: turning, impact}, rate) {
+  const fps = Number(typedNumber(rate));
+  return start !== null && turning !== null && impact !== null && start < turning && turning < impact && fps >= 10 && fps <= 2000
+    ? {start, top: turning, impact, fps} : null;
+}
+
+/** The blocks `stills:` and `tempo:`; empty where there is neither. */
+function sheetText(sheets, tempo) {
+  const lines = sheets.length ? ["stills:", ...sheets.flatMap(stillLines)] : [];
+  if (tempo) lines.push(`tempo: {start: ${tempo.start}, top: ${tempo.top}, impact: ${tempo.impact}, fps: ${tempo.fps}}`);
+  return lines.length ? `${lines.join("\n")}\n` : "";
+}
+
+/** A value as the report says it: `62° open`, `2.1 cm`, `−0.4 cm`. */
+function amount(value, {unit, decimals, plus, minus: below}) {
+  const shown = value.toFixed(decimals), zero = Number(shown) === 0;
+  const mark = unit === "deg" ? "°" : unit === "1" ? "" : `\u00a0${unit}`;
+  if (!plus) return (zero ? shown.replace("-", "") : shown.replace("-", "−")) + mark;
+  return shown.replace("-", "") + mark + (zero ? "" : ` ${value < 0 ? below : plus}`);
+}

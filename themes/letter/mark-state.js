@@ -1,0 +1,146 @@
+"use strict";
+// A still and its points as plain values: nothing here changes one, each function gives another.
+// Beside the marks of the sheet, the two ends of the scale are points as well.
+
+const CHECKPOINTS = ["setup", "takeaway", "top", "transition", "delivery", "impact", "finish"];
+const SCALE_ENDS = ["scale-from", "scale-to"];
+const MARKS = [
+  "lead-toe", "trail-toe", "lead-heel", "trail-heel", "lead-ankle", "trail-ankle", "lead-knee", "trail-knee",
+  "lead-hip", "trail-hip", "seat", "lead-shoulder", "trail-shoulder", "neck", "head", "lead-wrist", "trail-wrist", "ball",
+];
+const WHERE = {
+  "scale-from": "where something of known length begins, beside the player’s feet",
+  "scale-to": "where it ends",
+  toe: "the tip of the shoe",
+  heel: "the back of the shoe, just above the sole",
+  ankle: "the middle of the ankle joint",
+  knee: "the middle of the knee joint",
+  hip: "the centre of the hip joint, deeper than the edge of the trousers",
+  seat: "the rearmost point of the buttocks",
+  shoulder: "the middle of the shoulder joint",
+  neck: "the base of the neck, between the shoulders",
+  head: "the centre of the head",
+  wrist: "the middle of the wrist",
+  ball: "the centre of the ball",
+};
+
+const SAME_PLACE_PX = 1;
+
+const spoken = (name) => name === "scale-from" ? "scale, one end" : name === "scale-to" ? "scale, other end" : name.replace("-", " ");
+const whereIs = (name) => WHERE[name] ?? WHERE[name.split("-")[1]];
+const allowed = (name, view) => view !== "face-on" || name !== "seat";
+
+function newStill(id, file, url, size, given = {}) {
+  const [view, checkpoint] = guessed(file);
+  return {id, file, url, size, view, checkpoint, swing: "", length: "", unit: "m", distance: "", distanceUnit: "m",
+    height: "", heightUnit: "m", fps: "", points: {}, past: [], future: [], saved: true, ...given};
+}
+
+/** View and checkpoint from a file's name, as in 2026-03-05-impact-fo.png; empty where it does not say. */
+function guessed(file) {
+  const words = file.toLowerCase().split(/[^a-z]+/);
+  const view = words.includes("fo") ? "face-on" : words.includes("dtl") ? "down-the-line" : "";
+  return [view, CHECKPOINTS.find((checkpoint) => words.includes(checkpoint)) ?? ""];
+}
+
+/** The name of a still that is taken from a video; a further one of that moment gets -2, -3, ... */
+function fileName(date, checkpoint, view, taken) {
+  const stem = `${date}-${checkpoint}-${view === "face-on" ? "fo" : "dtl"}`;
+  let name = `${stem}.png`;
+  for (let n = 2; taken.includes(name); n += 1) name = `${stem}-${n}.png`;
+  return name;
+}
+
+/** The points to place, in order: those that a measure needs at this view and checkpoint, and the others. A scale that
+ * another picture of this view lends is not needed. */
+function pointsFor(still, measures, lent) {
+  const wanted = new Set(ANKLES.concat("ball"));
+  for (const {ways} of measures) {
+    for (const way of ways) {
+      if (way.checkpoints.includes(still.checkpoint)) (way.seen[still.view] ?? []).forEach((mark) => wanted.add(mark));
+    }
+  }
+  const here = MARKS.filter((mark) => allowed(mark, still.view));
+  const own = !lent || SCALE_ENDS.some((end) => still.points[end]);
+  return {
+    needed: [...(own ? SCALE_ENDS : []), ...here.filter((mark) => wanted.has(mark))],
+    others: [...(own ? [] : SCALE_ENDS), ...here.filter((mark) => !wanted.has(mark))],
+  };
+}
+
+/** The point to place after `from`: the next of `names` that is not set, from the beginning again after the last. */
+function nextPoint(still, names, from) {
+  const at = names.indexOf(from);
+  return [...names.slice(at + 1), ...names.slice(0, at + 1)].find((name) => !still.points[name]) ?? null;
+}
+
+const tenth = (value) => Math.round(value * 10) / 10;
+
+/** A place inside the picture, to a tenth of a pixel: as it is written on the sheet. */
+const inside = ([x, y], [width, height]) => [tenth(Math.min(Math.max(x, 0), width)), tenth(Math.min(Math.max(y, 0), height))];
+
+const changed = (still, points) => ({...still, points, past: [...still.past, still.points], future: []});
+const withPoint = (still, name, place) => changed(still, {...still.points, [name]: inside(place, still.size)});
+
+/** The same, as one step with the change before it, while a point is dragged. */
+const withPointMoved = (still, name, place) => ({...still, points: {...still.points, [name]: inside(place, still.size)}});
+
+function withoutPoint(still, name) {
+  const {[name]: gone, ...rest} = still.points;
+  return gone ? changed(still, rest) : still;
+}
+
+function undone(still) {
+  if (!still.past.length) return still;
+  return {...still, points: still.past.at(-1), past: still.past.slice(0, -1), future: [still.points, ...still.future]};
+}
+
+function redone(still) {
+  if (!still.future.length) return still;
+  return {...still, points: still.future[0], past: [...still.past, still.points], future: still.future.slice(1)};
+}
+
+/** A number above 0 as a person types it, with point or comma: its text, or null. */
+function typedNumber(text) {
+  const clean = String(text).trim().replace(",", ".");
+  return /^\d{1,6}(\.\d{1,6})?$/.test(clean) && Number(clean) > 0 ? clean : null;
+}
+
+const quantity = (text, unit) => typedNumber(text) && {value: Number(typedNumber(text)), unit, text: `${typedNumber(text)} ${unit}`};
+
+/** The still as it stands in a sheet, with its size; null while its view or checkpoint is open. */
+function onSheet(still) {
+  if (!still.view || !still.checkpoint) return null;
+  const length = quantity(still.length, still.unit), fps = typedNumber(still.fps), swing = typedNumber(still.swing);
+  const distance = quantity(still.distance, still.distanceUnit), height = quantity(still.height, still.heightUnit);
+  const [from, to] = SCALE_ENDS.map((end) => still.points[end]);
+  const sheet = {file: still.file, view: still.view, checkpoint: still.checkpoint, size: still.size,
+    marks: Object.fromEntries(MARKS.filter((mark) => still.points[mark] && allowed(mark, still.view)).map((mark) => [mark, still.points[mark]]))};
+  if (from && to && length && Math.hypot(...minus(to, from)) >= SAME_PLACE_PX) sheet.scale = {from, to, length};
+  if (distance && height) sheet.camera = {distance, height};
+  if (fps && fps >= 10 && fps <= 2000) sheet.fps = Number(fps);
+  if (swing && Number.isInteger(Number(swing)) && swing <= 50) sheet.swing = Number(swing);
+  return sheet;
+}
+
+/** What cannot be right about a still, each as a sentence. */
+function remarks(still, plays) {
+  const said = [], names = Object.keys(still.points);
+  names.forEach((one, k) => names.slice(k + 1).forEach((other) => {
+    const joint = still.view === "down-the-line" && one.split("-").at(-1) === other.split("-").at(-1);
+    if (!joint && Math.hypot(...minus(still.points[one], still.points[other])) < SAME_PLACE_PX && !(one.startsWith("scale") !== other.startsWith("scale"))) {
+      said.push(`${spoken(other)} is in the same place as ${spoken(one)}.`);
+    }
+  }));
+  if (still.view === "face-on" && still.checkpoint === "setup") {
+    for (const joint of ["hip", "shoulder", "knee", "ankle"]) {
+      const [lead, trail] = [still.points[`lead-${joint}`], still.points[`trail-${joint}`]];
+      if (lead && trail && (plays === "left" ? trail[0] - lead[0] : lead[0] - trail[0]) < -SAME_PLACE_PX) {
+        said.push(`The lead ${joint} lies further from the target than the trail ${joint}: are they swapped, or does the player play ${plays === "left" ? "right" : "left"}-handed?`);
+      }
+    }
+  }
+  if (SCALE_ENDS.every((end) => still.points[end]) && !typedNumber(still.length)) said.push("The scale still needs its length.");
+  if (!typedNumber(still.distance) !== !typedNumber(still.height)) said.push("The camera goes on the sheet with distance and height, or not at all.");
+  return said;
+}
