@@ -26,8 +26,8 @@ MODES: dict[str, tuple[tuple[str, ...], bool]] = {
     "face-on, distance": ((FACE_ON,), True),
     "down-the-line, distance": ((DOWN,), True),
 }
-METRICS: dict[str, Any] = {m.metric: SimpleNamespace(unit=m.unit) for m in MEASURES}
-"""Only the unit of a metric counts here."""
+METRICS: dict[str, Any] = {m.metric: SimpleNamespace(id=m.metric, name=m.metric, unit=m.unit) for m in MEASURES}
+"""Only these words of a metric count here."""
 
 
 def cameras(views: tuple[str, ...], pixels_per_metre: float, random: np.random.Generator) -> tuple[figures.View, ...]:

@@ -58,7 +58,14 @@ def bodies(count: int, random: np.random.Generator) -> Joints:
         joints["neck"] = middle + trunk[:, None] * lean
         joints["head"] = joints["neck"] + 0.13 * stature[:, None] * lean
         dip = {"setup": 8, "takeaway": -8, "top": -28, "transition": -25, "delivery": 0, "impact": 20}[checkpoint]
-        _line(joints, "shoulder", middle + 0.94 * trunk[:, None] * lean, half_shoulders, shoulders, np.radians(some(dip, 5)))
+        _line(
+            joints,
+            "shoulder",
+            middle + 0.94 * trunk[:, None] * lean,
+            half_shoulders,
+            shoulders,
+            np.radians(some(dip, 5)),
+        )
         for lead, knee, sign in (("lead", knees[0], 1.0), ("trail", knees[1], -1.0)):
             lifted = 0.07 if (lead, checkpoint) == ("trail", "impact") else 0.0
             ankle = np.stack([sign * stance, some(0, 0.01), 0.08 + 0.4 * lifted + some(0, 0.004)], -1)
@@ -69,7 +76,9 @@ def bodies(count: int, random: np.random.Generator) -> Joints:
             joints[f"{lead}-toe"] = ankle + np.array([0.06 * sign, 0.17, -0.06])
             joints[f"{lead}-knee"] = _knee(joints[f"{lead}-hip"], ankle, knee, outward)
             joints[f"{lead}-wrist"] = middle + np.array([0.05 * sign, 0.45, -0.1])
-        reach = np.stack([0.5 * np.sin(pelvis) * half_hips + some(0, 0.03), -0.13 + some(0, 0.01), some(0.02, 0.01)], -1)
+        reach = np.stack(
+            [0.5 * np.sin(pelvis) * half_hips + some(0, 0.03), -0.13 + some(0, 0.01), some(0.02, 0.01)], -1
+        )
         joints["seat"] = middle + reach
         joints["ball"] = np.tile([0.05, 0.75, 0.02], (count, 1))
         figure[checkpoint] = joints
@@ -186,8 +195,11 @@ def stills(
     taken = []
     scales = {}
     for camera in cameras:
-        ends = camera.picture(np.array([[-0.5, 0.0, 0.02], [0.5, 0.0, 0.02]]) if camera.view == "face-on" else
-                              np.array([[0.0, -0.5, 0.02], [0.0, 0.5, 0.02]]))
+        ends = camera.picture(
+            np.array([[-0.5, 0.0, 0.02], [0.5, 0.0, 0.02]])
+            if camera.view == "face-on"
+            else np.array([[0.0, -0.5, 0.02], [0.0, 0.5, 0.02]])
+        )
         scales[camera.view] = ends + click_px * random.standard_normal((2, 2))
     for checkpoint in checkpoints:
         names = list(figure[checkpoint])
@@ -202,7 +214,9 @@ def stills(
                     view=camera.view,
                     checkpoint=checkpoint,
                     scale={"from": tuple(ends[0]), "to": tuple(ends[1]), "length": "1.00 m"},
-                    camera={"distance": f"{camera.distance:.3f} m", "height": f"{camera.height:.3f} m"} if distances else None,
+                    camera={"distance": f"{camera.distance:.3f} m", "height": f"{camera.height:.3f} m"}
+                    if distances
+                    else None,
                     marks={
                         name: (float(x), float(y))
                         for name, (x, y) in zip(names, pixels, strict=True)

@@ -1,0 +1,239 @@
+"""Readings from the stills of a lesson: what is measured, how it is told, and what is said to be missing."""
+
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from reportgen.measuring.sights import Noise, swing_numbers
+from reportgen.measuring.stills import BALL_MOVED, NO_DISTANCE, NOTHING_FOLLOWS, ONE_TURN, measure
+from reportgen.records.lesson import Still
+from tests.bench.measuring import METRICS
+from tests.measuring import figures
+
+FIGURE = figures.bodies(4, np.random.default_rng(30))
+VIEWS = figures.View("face-on", 4.0, 1.1), figures.View("down-the-line", 4.5, 1.1, 0.3)
+
+
+def lesson(*views: figures.View, number: int = 0, seed: int = 1, click_px: float = 3.0, **how) -> list[Still]:
+    return figures.stills(FIGURE, number, views or VIEWS, np.random.default_rng(seed), click_px, **how)
+
+
+def measured(taken: list[Still], plays: str = "right", **options):
+    options.setdefault("sizes", figures.sizes(taken))
+    readings, missing = measure(taken, METRICS, plays, **options)
+    return {r.metric: r for r in readings}, {m.metric: m.says for m in missing}
+
+
+def mirrored(taken: list[Still]) -> list[Still]:
+    def over(place):
+        return figures.WIDTH - place[0], place[1]
+
+    return [
+        still.model_copy(
+            update={
+                "marks": {name: over(place) for name, place in still.marks.items()},
+                "scale": still.scale.model_copy(update={"from_": over(still.scale.from_), "to": over(still.scale.to)}),
+            }
+        )
+        for still in taken
+    ]
+
+
+def without(taken: list[Still], *marks: str, view: str | None = None, checkpoint: str | None = None) -> list[Still]:
+    return [
+        still.model_copy(update={"marks": {n: p for n, p in still.marks.items() if n not in marks}})
+        if view in (None, still.view) and checkpoint in (None, still.checkpoint)
+        else still
+        for still in taken
+    ]
+
+
+@pytest.mark.parametrize("views", [VIEWS, VIEWS[:1], VIEWS[1:]], ids=["two views", "face-on", "down the line"])
+def test_a_left_handed_mirror_image_has_the_same_readings(views):
+    taken = lesson(*views)
+    right, _ = measured(taken)
+    left, _ = measured(mirrored(taken), "left")
+    for metric, reading in right.items():
+        assert left[metric].value == pytest.approx(reading.value, abs=1e-9)
+        assert left[metric].u == pytest.approx(reading.u, abs=1e-9)
+
+
+def test_a_left_handed_player_on_film_has_the_same_values_as_the_right_handed_twin():
+    right, _ = measured(lesson(click_px=0.0))
+    left_views = [figures.View(v.view, v.distance, v.height, v.aside, plays="left") for v in VIEWS]
+    left, _ = measured(lesson(*left_views, click_px=0.0), "left")
+    assert {m: r.value for m, r in left.items()} == pytest.approx({m: r.value for m, r in right.items()}, abs=1e-9)
+
+
+def test_the_same_sheet_gives_the_same_readings():
+    assert measured(lesson()) == measured(lesson())
+
+
+def test_a_picture_by_another_name_gives_the_same_readings():
+    taken = lesson()
+    renamed = [still.model_copy(update={"file": f"other-{still.file}"}) for still in taken]
+    assert measured(renamed) == measured(taken)
+
+
+def test_a_further_still_leaves_the_other_readings_as_they_were():
+    taken = lesson()
+    fewer, _ = measured([still for still in taken if still.checkpoint != "delivery"])
+    all_readings, _ = measured(taken)
+    assert {m: all_readings[m] for m in fewer} == fewer
+
+
+def test_everything_is_measured_from_two_complete_views():
+    readings, missing = measured(lesson())
+    assert set(readings) == set(METRICS)
+    assert missing == {}
+    assert {r.views for r in readings.values()} == {2}
+
+
+def test_readings_come_in_the_metrics_own_unit():
+    centimetres, _ = measured(lesson())
+    in_inches = {"lead-hip-rise": SimpleNamespace(unit="in")}
+    readings, _ = measure(lesson(), in_inches, "right", figures.sizes(lesson()))
+    assert readings[0].value == pytest.approx(centimetres["lead-hip-rise"].value / 2.54)
+    assert readings[0].u == pytest.approx(centimetres["lead-hip-rise"].u / 2.54)
+
+
+def test_a_turn_from_one_view_says_so_and_is_less_sure_than_from_two():
+    both, _ = measured(lesson())
+    one, _ = measured(lesson(VIEWS[0]))
+    assert one["pelvis-open-impact"].views == 1
+    assert ONE_TURN in one["pelvis-open-impact"].note
+    assert one["pelvis-open-impact"].u > 1.5 * both["pelvis-open-impact"].u
+
+
+def test_a_turn_near_square_from_one_view_has_an_interval_that_reaches_to_square():
+    taken = lesson(VIEWS[0], checkpoints=("setup",))
+    impact = [still.model_copy(update={"checkpoint": "impact", "file": "impact.png"}) for still in taken]
+    readings, _ = measured([*taken, *impact])
+    square = readings["pelvis-open-impact"]
+    assert square.value - 1.96 * square.u <= 1.0
+    assert square.value + 1.96 * square.u > 15.0
+
+
+def test_a_knee_from_one_view_says_that_it_is_planar():
+    readings, _ = measured(lesson(VIEWS[1]))
+    assert "plane of one picture" in readings["lead-knee-flex-impact"].note
+
+
+def test_without_the_cameras_distance_the_reading_says_so_and_is_less_sure():
+    known, _ = measured(lesson())
+    unknown, _ = measured(lesson(distances=False))
+    assert NO_DISTANCE in unknown["pelvis-open-impact"].note
+    assert unknown["pelvis-open-impact"].u > known["pelvis-open-impact"].u
+
+
+def test_a_missing_mark_is_named():
+    _, missing = measured(without(lesson(VIEWS[0]), "neck"))
+    assert missing["side-bend-impact"] == "Needs neck marked on the face-on still (impact)."
+
+
+def test_a_missing_picture_is_named_with_the_marks_it_needs():
+    _, missing = measured(lesson(VIEWS[0]))
+    assert missing["seat-forward-impact"] == (
+        "Needs a down-the-line still (setup) with seat marked and a down-the-line still (impact) with seat marked."
+    )
+
+
+def test_a_missing_scale_is_named():
+    taken = [s.model_copy(update={"scale": None}) for s in lesson(VIEWS[0], checkpoints=("impact",))]
+    readings, missing = measured(taken)
+    assert readings == {}
+    assert missing["side-bend-impact"] == "Needs a scale on the face-on still (impact)."
+
+
+def test_a_still_without_a_scale_takes_the_one_of_its_view():
+    taken = lesson()
+    bare = [still if still.checkpoint == "setup" else still.model_copy(update={"scale": None}) for still in taken]
+    assert measured(bare) == measured(taken)
+
+
+def test_marks_hidden_in_one_view_leave_the_other_view():
+    readings, _ = measured(without(lesson(), "neck", view="down-the-line"))
+    assert readings["side-bend-impact"].views == 1
+
+
+def test_places_are_not_compared_between_pictures_of_different_sizes():
+    taken = lesson(VIEWS[0])
+    sizes = figures.sizes(taken) | {"impact-face-on.png": (1080, 1920)}
+    readings, missing = measured(taken, sizes=sizes)
+    assert "pelvis-shift-impact" not in readings
+    assert "one size" in missing["pelvis-shift-impact"]
+    assert "side-bend-impact" in readings
+
+
+def test_a_ball_that_lies_elsewhere_casts_doubt_on_movements():
+    taken = lesson(VIEWS[0])
+    moved = [
+        s.model_copy(update={"marks": s.marks | {"ball": (s.marks["ball"][0] + 80, s.marks["ball"][1])}})
+        if s.checkpoint == "impact"
+        else s
+        for s in taken
+    ]
+    assert BALL_MOVED in measured(moved)[0]["pelvis-shift-impact"].note
+    assert BALL_MOVED not in (measured(moved)[0]["side-bend-impact"].note or "")
+    assert BALL_MOVED not in (measured(taken)[0]["pelvis-shift-impact"].note or "")
+
+
+def test_marks_from_which_nothing_follows_give_no_number():
+    taken = [
+        s.model_copy(update={"marks": s.marks | {"lead-hip": (960.0, 500.0), "trail-hip": (960.0, 500.0)}})
+        if s.checkpoint == "setup"
+        else s
+        for s in lesson(VIEWS[0])
+    ]
+    readings, missing = measured(taken, noise=Noise(1e-9, 1e-9, 1e-9))
+    assert "pelvis-open-impact" not in readings
+    assert missing["pelvis-open-impact"] == NOTHING_FOLLOWS
+
+
+def test_the_frame_rate_adds_half_a_frame_of_time_to_fast_moments():
+    still_, _ = measured(lesson())
+    slow, _ = measured([still.model_copy(update={"fps": 30.0}) for still in lesson()])
+    metric = "pelvis-open-impact"
+    assert slow[metric].u ** 2 - still_[metric].u ** 2 == pytest.approx((500 / 30 / np.sqrt(12)) ** 2)
+    assert slow["pelvis-closed-top"].u == still_["pelvis-closed-top"].u
+
+
+def test_the_stills_of_a_view_and_checkpoint_count_the_swings():
+    taken = [*lesson(VIEWS[0], checkpoints=("setup", "impact")), *lesson(VIEWS[0], checkpoints=("impact",))]
+    assert swing_numbers(taken) == (1, 1, 2)
+
+
+def test_a_still_with_its_own_swing_number_keeps_it():
+    first, second, third = lesson(VIEWS[0], checkpoints=("impact",)) * 3
+    assert swing_numbers([first, second.model_copy(update={"swing": 1}), third]) == (2, 1, 3)
+
+
+def test_swings_combine_to_their_mean():
+    swings = [lesson(number=0, seed=s, click_px=1.0, placement_mm=2.0) for s in (1, 2, 3)]
+    single = [measured(taken)[0]["side-bend-impact"].value for taken in swings]
+    together = measured([still for taken in swings for still in taken])[0]["side-bend-impact"]
+    assert together.value == pytest.approx(np.mean(single))
+    assert together.swings == pytest.approx(single)
+
+
+def test_measuring_more_swings_makes_a_steady_player_surer():
+    swings = [lesson(number=0, seed=s, placement_mm=12.0) for s in range(4)]
+    one = measured(swings[0])[0]["side-bend-impact"]
+    four = measured([still for taken in swings for still in taken])[0]["side-bend-impact"]
+    assert four.u == pytest.approx(one.u / 2, rel=0.25)
+
+
+def test_swings_that_differ_leave_their_own_uncertainty():
+    swings = [lesson(number=n, click_px=0.1) for n in range(4)]
+    small = Noise(0.1, 0.1, 0.1)
+    together = measured([still for taken in swings for still in taken], noise=small)[0]["side-bend-impact"]
+    assert together.u == pytest.approx(np.std(together.swings, ddof=1) / 2, rel=0.02)
+    assert together.dof == pytest.approx(3, rel=0.05)
+
+
+def test_a_swing_without_its_own_setup_takes_the_first_ones():
+    first = lesson(VIEWS[0])
+    second = lesson(VIEWS[0], seed=2, checkpoints=("impact",))
+    readings, _ = measured([*first, *second])
+    assert len(readings["pelvis-shift-impact"].swings) == 2
