@@ -154,6 +154,18 @@ def begin(academy: Path, student: str, day: object | None) -> None:
 
 
 @main.command()
+@click.argument("stills", type=_FOLDER, nargs=-1, metavar="[STILL]...")
+@click.option("--video", type=_FOLDER, help="A video to take stills from.")
+@click.option("--to", "to", type=_FOLDER, default=Path("mark.html"), show_default=True, help="The page to write.")
+def mark(stills: tuple[Path, ...], video: Path | None, to: Path) -> None:
+    """Write a page on which to set marks on stills, or to take stills from a video; open it in a browser."""
+    from reportgen.publishing.marking_page import write_marking_page
+
+    with _told():
+        click.echo(write_marking_page(stills, video, to))
+
+
+@main.command()
 @click.argument(
     "kind", type=click.Choice(["academy", "student", "lesson", "metric", "bands", "drill", "safety", "report"])
 )

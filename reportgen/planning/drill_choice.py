@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from reportgen.records.content import Drill
 from reportgen.records.lesson import DrillChoice
 from reportgen.records.report import GivenDrill, Missing, Priority
+from reportgen.records.wording import listed
 from reportgen.records.words import Site
 
 MOST = 2
@@ -41,7 +42,7 @@ def _instructors(
     for choice in chosen:
         drill = drills[choice.drill]
         if loaded := sorted(held & set(drill.loads)):
-            sites = " and ".join(site.replace("-", " ") for site in loaded)
+            sites = listed([site.replace("-", " ") for site in loaded])
             missing.append(
                 Missing(metric=None, kind="left out", says=f"{drill.title} is left out for now: it loads your {sites}.")
             )

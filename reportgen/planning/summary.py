@@ -16,7 +16,7 @@ _GRAVEST_FIRST: tuple[Verdict, ...] = (
 
 
 def summary(findings: Sequence[Finding]) -> str:
-    """`We measured 8 things: 4 are in your range, 2 outside it and 2 too close to call.`"""
+    """`We measured 8 things: 4 in your range, 2 outside it and 2 too close to call.`"""
     if not findings:
         return "Nothing was measured in this lesson."
     verdicts = [f.verdict for f in findings]
@@ -25,9 +25,9 @@ def summary(findings: Sequence[Finding]) -> str:
     close, unjudged = verdicts.count("too close to call"), verdicts.count("no range")
     counts = [(inside, "in your range"), (outside, "outside it" if inside else "outside your range"),
               (close, "too close to call"), (unjudged, "shown without a range")]  # fmt: skip
-    parts = [f"{count} {where}" for count, where in counts if count]
-    things = "one thing" if len(findings) == 1 else f"{len(findings)} things"
-    return f"We measured {things}: {listed(parts)}."
+    if len(findings) == 1:
+        return f"We measured one thing: it is {next(where for count, where in counts if count)}."
+    return f"We measured {len(findings)} things: {listed([f'{count} {where}' for count, where in counts if count])}."
 
 
 def glance(findings: Sequence[Finding]) -> tuple[Glance, ...]:

@@ -76,6 +76,27 @@ class Change(Record):
     says: Movement
 
 
+class Trend(Record):
+    """The course over the last lessons: Theil-Sen slope in the metric's unit per 30 days, with its 95 % interval.
+
+    `clear` where the interval leaves out 0; `lessons` counts those that it rests on.
+    """
+
+    per_30_days: float
+    interval: Interval
+    lessons: int
+    clear: bool
+
+
+class Spread(Record):
+    """Repeatability over the swings of one lesson: their standard deviation, in the metric's unit, with its 95 %
+    interval."""
+
+    sd: float
+    interval: Interval
+    swings: int
+
+
 class Finding(Record):
     """One judged value. `interval` covers 95 %; `probability` is that of the true value being in the band."""
 
@@ -98,6 +119,14 @@ class Finding(Record):
     likelihood: Likelihood | None
     change: Change | None
     since_first: Change | None
+    not_compared: str | None = None
+    """Why an earlier value is left out of the comparison: another club, another way of measuring."""
+    trend: Trend | None = None
+    in_range_since: date | None = None
+    """The first of the lessons in a row, up to this one, in which the value was surely in range."""
+    best_so_far: bool = False
+    """Nearer to the range than in any earlier lesson, by more than measurement error explains."""
+    spread: Spread | None = None
     means: str | None
     """What lies behind the value, where it is out of the band."""
     too_coarse: bool

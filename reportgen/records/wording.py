@@ -67,14 +67,12 @@ def amount(value: float, unit: str, decimals: int, sign: SignWords | None = None
 
 
 def limits(low: float | None, high: float | None, unit: str, decimals: int, sign: SignWords | None = None) -> str:
-    """A range as it is said: `35° to 55° open`, `up to 4 cm`, `23° or more`."""
+    """A range as it is said: `35° to 55° open`, `up to 4 cm`, `23° or more`, `at most 5° closed`."""
     if low is None and high is None:
         raise ValueError("a range has at least one limit")
     decimals = max(_decimals_used(low, decimals), _decimals_used(high, decimals))
-    if low is None:
-        return f"up to {amount(high, unit, decimals, sign)}"  # type: ignore[arg-type]
-    if high is None:
-        return f"{amount(low, unit, decimals, sign)} or more"
+    if low is None or high is None:
+        return _one_sided(low, high, unit, decimals, sign)
     if sign is None:
         first = number(low, decimals) + ("°" if unit == "deg" else "")
         return f"{first} to {amount(high, unit, decimals)}"
@@ -83,6 +81,14 @@ def limits(low: float | None, high: float | None, unit: str, decimals: int, sign
     if same_side:
         first = first.lstrip(MINUS).removesuffix("" if unit == "deg" else unit_mark(unit))
     return f"{first} to {amount(high, unit, decimals, sign)}"
+
+
+def _one_sided(low: float | None, high: float | None, unit: str, decimals: int, sign: SignWords | None) -> str:
+    limit = (low if high is None else high) or 0.0
+    said = amount(limit, unit, decimals, sign)
+    if sign is not None and limit < 0:  # said with the minus word, more of it is further down
+        return f"{said} or more" if low is None else f"at most {said}"
+    return f"up to {said}" if low is None else f"{said} or more"
 
 
 def _decimals_used(limit: float | None, at_most: int) -> int:

@@ -9,7 +9,7 @@ function ask(says) {
 }
 
 /** Opens files one after another: pictures join the list, a video takes the place of the one before. */
-async function open(files) {
+async function openFiles(files) {
   ask("");
   for (const file of files) {
     if (file.type.startsWith("video/") || /\.(mp4|m4v|mov|webm|mkv|avi)$/i.test(file.name)) openFilm(file);
@@ -127,10 +127,10 @@ by("take-out").addEventListener("click", () => {
   choose((page.stills[at] ?? page.stills[at - 1])?.id ?? null);
 });
 by("date").addEventListener("input", () => { page.stills = page.stills.map(nameAgain); refresh(); });
-by("files").addEventListener("change", async () => { await open([...by("files").files]); by("files").value = ""; });
+by("files").addEventListener("change", async () => { await openFiles([...by("files").files]); by("files").value = ""; });
 document.addEventListener("dragover", (event) => { event.preventDefault(); document.body.classList.add("over"); });
 for (const end of ["dragleave", "drop"]) document.addEventListener(end, () => document.body.classList.remove("over"));
-document.addEventListener("drop", (event) => { event.preventDefault(); open([...event.dataTransfer.files]); });
+document.addEventListener("drop", (event) => { event.preventDefault(); openFiles([...event.dataTransfer.files]); });
 window.addEventListener("beforeunload", (event) => { if (page.unsaved) event.preventDefault(); });
 
 /** A file that travels inside the page. */
@@ -140,4 +140,4 @@ for (const id of ["checkpoint", "take-checkpoint"]) by(id).append(...CHECKPOINTS
 for (const id of ["unit", "distanceUnit", "heightUnit"]) by(id).append(...["m", "cm", "ft", "in", "yd", "mm"].map((unit) => made("option", {}, unit)));
 by("date").value = today();
 refresh();
-open(given.files.map(unpacked)).then(() => { if (given.ask) ask(given.ask); });
+openFiles(given.files.map(unpacked)).then(() => { if (given.ask) ask(given.ask); });

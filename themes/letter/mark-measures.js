@@ -5,6 +5,7 @@
 // scale: {from, to, length: {value, unit}}, camera: {distance: {value, unit}}, marks: {"lead-hip": [x, y], ...}}.
 
 const METRES = {mm: 0.001, cm: 0.01, m: 1, in: 0.0254, ft: 0.3048, yd: 0.9144};
+const VIEWS = ["face-on", "down-the-line"];
 const ANKLES = ["lead-ankle", "trail-ankle"];
 
 const metres = ({value, unit}) => value * METRES[unit];
@@ -100,7 +101,7 @@ function movedToward(before, after, toward) {
   return (goneX * x + goneZ * z) / Math.hypot(x, z);
 }
 
-const closed = (joint, at, sign = 1) => (bodies, alone) => alone
+const closedTurn = (joint, at, sign = 1) => (bodies, alone) => alone
   ? foreshortenedTurn(line(bodies[at], joint), line(bodies.setup, joint)) : sign * turnOf(line(bodies[at], joint));
 const less = (more, fewer) => (bodies, alone) => wrapped(more(bodies, alone) - fewer(bodies, alone));
 const knee = (side, at) => (bodies, alone) => bend(bodies[at], side, alone);
@@ -109,10 +110,10 @@ const forwardBend = (body) => degrees(Math.atan2(trunk(body)[1], trunk(body)[2])
 
 /** A metric -> its value (deg or cm) from the bodies by checkpoint; `alone` where one picture has to do. */
 const FORMULAS = {
-  "pelvis-closed-top": closed("hip", "top"),
-  "pelvis-turn-late": less(closed("hip", "top"), closed("hip", "takeaway")),
-  "thorax-closed-top": closed("shoulder", "top"),
-  "separation-top": less(closed("shoulder", "top"), closed("hip", "top")),
+  "pelvis-closed-top": closedTurn("hip", "top"),
+  "pelvis-turn-late": less(closedTurn("hip", "top"), closedTurn("hip", "takeaway")),
+  "thorax-closed-top": closedTurn("shoulder", "top"),
+  "separation-top": less(closedTurn("shoulder", "top"), closedTurn("hip", "top")),
   "trail-hip-load": ({takeaway, top: after}) =>
     100 * movedToward(takeaway["trail-hip"], after["trail-hip"], takeaway["trail-ankle"]),
   "trail-knee-flex-top": knee("trail", "top"),
@@ -121,8 +122,8 @@ const FORMULAS = {
   "seat-forward-delivery": gone("seat", 1, "setup", "delivery"),
   "seat-forward-impact": gone("seat", 1, "setup", "impact"),
   "lead-hip-rise": gone("lead-hip", 2, "transition", "impact"),
-  "pelvis-open-impact": closed("hip", "impact", -1),
-  "thorax-open-impact": closed("shoulder", "impact", -1),
+  "pelvis-open-impact": closedTurn("hip", "impact", -1),
+  "thorax-open-impact": closedTurn("shoulder", "impact", -1),
   "lead-knee-flex-impact": knee("lead", "impact"),
   "trail-heel-lift-impact": gone("trail-heel", 2, "setup", "impact"),
   "side-bend-impact": ({impact}) => degrees(Math.atan2(-trunk(impact)[0], trunk(impact)[2])),
@@ -143,7 +144,7 @@ function shotsOf(planes) {
   const pick = (checkpoint, seen, swing) => {
     const showing = swingsShowing(checkpoint, seen);
     const chosen = showing.includes(swing) ? swing : showing[0];
-    return Object.keys(seen).map((view) => at(view, checkpoint).findLast((plane) => plane.swing === chosen));
+    return VIEWS.filter((view) => view in seen).map((view) => at(view, checkpoint).findLast((plane) => plane.swing === chosen));
   };
   const feet = (picked) => {
     const both = {"face-on": ANKLES, "down-the-line": ANKLES};

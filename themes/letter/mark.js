@@ -18,7 +18,7 @@ const pointsOf = (one) => pointsFor(one, measures, Boolean(lender(one)));
 const allPoints = () => { const {needed, others} = pointsOf(still()); return [...needed, ...others]; };
 
 const picture = openPicture(by("picture"), by("lens"), {
-  tap: (place) => place_(place),
+  tap: (place) => setPoint(place),
   drag(name, place, begins) {
     page.held = name;
     put((begins ? withPoint : withPointMoved)(still(), name, place), `${spoken(name)} moved.`);
@@ -34,7 +34,7 @@ function put(next, says) {
 }
 
 /** Places the current point, or the held one again where all are set. */
-function place_(place) {
+function setPoint(place) {
   const name = page.current ?? page.held;
   if (!still().view || !still().checkpoint) return tell("Choose the view and the checkpoint first.");
   if (!name) return tell("All points are set. Choose one of the list to set it again.");
@@ -137,8 +137,8 @@ const acts = {
 function move(dx, dy, far) {
   page.keys = true;
   if (page.held) {
-    const [x, y] = still().points[page.held], by_ = far ? 10 : 1;
-    const next = withPoint(still(), page.held, [x + dx * by_, y + dy * by_]);
+    const [x, y] = still().points[page.held], pixels = far ? 10 : 1;
+    const next = withPoint(still(), page.held, [x + dx * pixels, y + dy * pixels]);
     page.cross = next.points[page.held];
     put(next, `${spoken(page.held)} is at ${page.cross.join(", ")}.`);
   } else {
@@ -151,7 +151,7 @@ function move(dx, dy, far) {
 
 function enter() {
   page.keys = true;
-  if (!page.held) return place_(page.cross ?? picture.middle());
+  if (!page.held) return setPoint(page.cross ?? picture.middle());
   page.held = null;
   if (page.current && still().points[page.current]) page.current = nextPoint(still(), pointsOf(still()).needed, page.current);
   return refresh("");
