@@ -11,29 +11,32 @@ from datetime import date
 from pathlib import Path
 
 from reportgen.judging.bands import body_of
-from reportgen.judging.findings import Past, in_order, judge
+from reportgen.judging.fair import Past
+from reportgen.judging.findings import in_order, judge
+from reportgen.judging.load import load_of
 from reportgen.judging.pictures import pictures_of
 from reportgen.judging.privacy import person_of
-from reportgen.judging.safety import Facts, carried_stop, cautions, held_sites
+from reportgen.judging.safety import Facts, carried_stop, cautioned_metrics, cautions, held_sites
 from reportgen.measuring.lesson import readings_of
 from reportgen.measuring.mark_problems import with_mark_problems
-from reportgen.planning.drill_choice import given_drills
-from reportgen.planning.practice import practice_week
-from reportgen.planning.priorities import priorities
+from reportgen.planning.drill_choice import given_drills, level_of
+from reportgen.planning.practised import practised
+from reportgen.planning.priorities import by_the_numbers, priorities
 from reportgen.planning.progress import not_measured, progress
 from reportgen.planning.summary import glance, summary
+from reportgen.planning.week import limits_of, phase_of, practice_week
 from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport, Reading
-from reportgen.records.words import club_family
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder, load_academy
 from reportgen.sheets.library import Library
 
 
 @dataclass(frozen=True)
 class Judged:
-    """A judged lesson with the readings that it rests on."""
+    """A lesson as written, as judged, and the readings between the two."""
 
+    lesson: Lesson
     report: LessonReport
     readings: tuple[Reading, ...]
 
@@ -99,8 +102,9 @@ def _judged(
                 library.bands.get(reading.metric, ()),
                 body,
                 student,
-                _past(reading.metric, lesson, before),
+                _past(reading.metric, before),
                 academy.certainty,
+                lesson,
             )
             for reading in readings
         ],
@@ -113,16 +117,32 @@ def _judged(
     stopped = any(caution.level == "stop" for caution in firing)
 
     # plan
-    first = () if stopped else priorities(findings, library.metrics, lesson.priorities)
+    cautioned = cautioned_metrics(library.rules, firing)
+    first = () if stopped else priorities(findings, library.metrics, lesson.priorities, cautioned)
+    lessons = [past.lesson for past in before] + [lesson]
+    cleared = any(past.cleared is not None for past in lessons)
+    held = held_sites(library.rules, firing)
     drills, left_out = given_drills(
         () if stopped else lesson.drills,
         first,
         library.drills,
-        held_sites(library.rules, firing),
-        frozenset(student.watch),
+        held if cleared else held | frozenset(student.watch),
         student.equipment,
         [given.drill for report in earlier[-3:] for given in report.drills],
+        level_of(len(lessons)),
     )
+    by_metric = {finding.metric: finding for finding in findings}
+    week = practice_week(
+        drills,
+        library.drills,
+        phase_of(first, by_metric, len(lessons)),
+        limits_of(body.stage, load_of(lessons, student, lesson.date), student.practice, library.practice),
+        student.practice,
+        lesson.date,
+        library.practice,
+        speed_allowed=body.stage != "junior" and not held,
+    )
+    remark = by_the_numbers(findings, library.metrics, lesson.priorities, cautioned)
     report = LessonReport(
         student=student_id,
         person=person_of(student_id, student, lesson),
@@ -136,22 +156,26 @@ def _judged(
         glance=glance(findings),
         priorities=first,
         drills=drills,
-        practice=practice_week(drills, student.practice),
+        practice=week,
+        practised=practised(earlier, lesson),
         cautions=firing,
         missing=not_measured(earlier, findings, gaps) + left_out,
         pictures=pictures_of(student_id, student, lesson, sheet.attached.sizes, findings, earlier, alongside),
         progress=progress(earlier, findings, name, lesson),
         notes=lesson.notes,
+        for_the_desk=(remark,) if remark and not stopped else (),
         stopped=stopped,
     )
-    return Judged(report, readings)
+    return Judged(lesson, report, readings)
 
 
-def _past(metric: str, lesson: Lesson, before: list[Judged]) -> list[Past]:
-    """Earlier readings that this one may fairly be compared with: those with a club of the same family."""
-    return [
-        Past(lesson_before.report.date, reading)
-        for lesson_before in before
-        for reading in lesson_before.readings
-        if reading.metric == metric and club_family(lesson_before.report.club) == club_family(lesson.club)
-    ]
+def _past(metric: str, before: list[Judged]) -> list[Past]:
+    """The metric's readings in the earlier lessons, with how they were judged then."""
+    found = []
+    for judged in before:
+        reading = next((r for r in judged.readings if r.metric == metric), None)
+        finding = next((f for f in judged.report.findings if f.metric == metric), None)
+        if reading is not None and finding is not None:
+            held_against = finding.band.for_ if finding.band else None
+            found.append(Past(judged.report.date, reading, judged.report.club, finding.verdict, held_against))
+    return found

@@ -1,6 +1,6 @@
 """Which cautions apply to this student today: the safety rules of the library, held against one lesson."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from reportgen.records.content import Condition, SafetyRule
@@ -85,6 +85,21 @@ def carried_stop(before: Sequence[LessonReport], lesson: Lesson) -> tuple[Cautio
         return ()
     stop = next(caution for caution in last.cautions if caution.level == "stop")
     return (stop,)
+
+
+def cautioned_metrics(rules: Mapping[str, SafetyRule], firing: Sequence[Caution]) -> frozenset[str]:
+    """The metrics that the firing rules ask about: what a caution names is worked on first."""
+    found = {
+        metric for caution in firing if caution.rule in rules for metric in _metrics_asked(rules[caution.rule].when)
+    }
+    return frozenset(found)
+
+
+def _metrics_asked(condition: Condition) -> Iterator[str]:
+    if condition.finding is not None:
+        yield condition.finding.metric
+    for inner in (*(condition.all or ()), *(condition.any or ())):
+        yield from _metrics_asked(inner)
 
 
 def held_sites(rules: Mapping[str, SafetyRule], firing: Sequence[Caution]) -> frozenset[Site]:

@@ -19,6 +19,7 @@ from reportgen.records.wording import (
     limits,
     short_day,
     size,
+    weekday,
 )
 from reportgen.sheets.shipped import shipped
 
@@ -53,6 +54,7 @@ def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
         day=day,
         short_day=short_day,
         full_day=full_day,
+        weekday=weekday,
         club=club_name,
         said=_said,
         span=_span,

@@ -15,33 +15,33 @@ def given_drills(
     chosen: Sequence[DrillChoice],
     priorities: Sequence[Priority],
     drills: Mapping[str, Drill],
-    held: frozenset[Site],
-    watched: frozenset[Site],
+    spared: frozenset[Site],
     equipment: Sequence[str],
     given_before: Sequence[str],
+    level: int,
 ) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
     """The drills, and what had to be left out.
 
-    The instructor's own choice wins, but for a drill that loads a site on hold. Without a choice the plan proposes
-    one for each priority (two where there is one), none of which loads a held or watched site. `given_before` are the
-    drills of the last lessons, newest last.
+    The instructor's own choice wins, but for a drill that loads a site to be spared (on hold, or watched and not
+    cleared). Without a choice the plan proposes one for each priority (two where there is one), none of which loads
+    such a site, of at most `level` where there is one. `given_before` are the drills of the last lessons, newest last.
     """
     if chosen:
-        return _instructors(chosen, priorities, drills, held)
+        return _instructors(chosen, priorities, drills, spared)
     found: list[Drill] = []
     each = MOST if len(priorities) == 1 else 1
     for priority in priorities:
-        found += _proposals(priority, drills, held | watched, equipment, given_before, found)[:each]
+        found += _proposals(priority, drills, spared, equipment, given_before, found, level)[:each]
     return tuple(_given(drill, None, priorities, "plan") for drill in found), ()
 
 
 def _instructors(
-    chosen: Sequence[DrillChoice], priorities: Sequence[Priority], drills: Mapping[str, Drill], held: frozenset[Site]
+    chosen: Sequence[DrillChoice], priorities: Sequence[Priority], drills: Mapping[str, Drill], spared: frozenset[Site]
 ) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
     given, missing = [], []
     for choice in chosen:
         drill = drills[choice.drill]
-        if loaded := sorted(held & set(drill.loads)):
+        if loaded := sorted(spared & set(drill.loads)):
             sites = listed([site.replace("-", " ") for site in loaded])
             missing.append(
                 Missing(metric=None, kind="left out", says=f"{drill.title} is left out for now: it loads your {sites}.")
@@ -58,6 +58,7 @@ def _proposals(
     equipment: Sequence[str],
     given_before: Sequence[str],
     taken: Sequence[Drill],
+    level: int,
 ) -> list[Drill]:
     """Fitting drills, the best first: what is at hand, then neither the same for ever nor a new one each week."""
     fitting = [
@@ -69,13 +70,19 @@ def _proposals(
     ]
     last = given_before[-1:] and set(given_before[-2:])
 
-    def order(drill: Drill) -> tuple[int, int, int, str]:
+    def order(drill: Drill) -> tuple[bool, int, int, int, str]:
         missing = len(set(drill.equipment) - set(equipment)) if equipment else 0
         times = list(given_before).count(drill.id)
         staying = 0 if drill.id in last and times < 3 else 1 if times == 0 else 2
-        return missing, staying, drill.level, drill.id
+        return drill.level > level, missing, staying, drill.level, drill.id
 
     return sorted(fitting, key=order)
+
+
+def level_of(lessons: int) -> int:
+    """The highest level of drill to propose after so many lessons: 1 at first, 2 from the third, 3 from the eighth
+    (common practice, no source)."""
+    return 1 if lessons < 3 else 2 if lessons < 8 else 3
 
 
 def _given(drill: Drill, choice: DrillChoice | None, priorities: Sequence[Priority], by: str) -> GivenDrill:

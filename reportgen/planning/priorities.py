@@ -2,53 +2,100 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from reportgen.judging.change import distance
 from reportgen.records.content import Metric
-from reportgen.records.report import Finding, Priority
-from reportgen.records.wording import amount, limits, short_day, size
+from reportgen.records.report import Effect, Finding, Priority
+from reportgen.records.wording import amount, limits, listed, short_day, size
 from reportgen.records.words import Direction
 
 MOST = 2
+SAFETY_WEIGHT = 1.5
+"""A choice of ours: what a caution names counts half as much again."""
+
+ChosenBy = Literal["numbers", "instructor"]
 
 
 @dataclass(frozen=True)
 class Rank:
-    """Why a finding stands where it stands: `surely` is the probability of being out of range, `far` its distance
-    outside in half band widths, `causes` the out-of-range metrics that it can come from, the nearest first."""
+    """Why a finding stands where it stands.
+
+    `surely` is the probability of being out of range, `far` its distance outside in half band widths, `safety` more
+    than 1 where a caution of this lesson names the metric, `causes` the out-of-range metrics that it can come from,
+    the nearest first.
+    """
 
     finding: Finding
     surely: float
     far: float
+    safety: float
     causes: tuple[str, ...]
 
     @property
     def weight(self) -> float:
-        return self.surely * self.far
+        """What the ranking goes by, among those with as many causes."""
+        return self.surely * self.far * self.safety
 
 
-def rank(findings: Sequence[Finding], metrics: Mapping[str, Metric]) -> tuple[Rank, ...]:
+def rank(
+    findings: Sequence[Finding], metrics: Mapping[str, Metric], cautioned: frozenset[str] = frozenset()
+) -> tuple[Rank, ...]:
     """The findings that are out of range, the first to work on first.
 
     What can come from an earlier out-of-range metric (`follows`, through any number of steps) yields to it, so the
-    fewest causes go first; among as many, probability times distance decides; equal ones go by the order of the swing.
+    fewest causes go first; among as many, probability times distance times safety weight decides (SAFETY_WEIGHT for
+    the metrics of `cautioned`); equal ones go by the order of the swing.
     """
     out = {f.metric: f for f in findings if f.verdict in ("below range", "above range")}
     ranks = [
-        Rank(f, 1 - (f.probability or 0.0), _half_widths_out(f), _causes(f.metric, out, metrics)) for f in out.values()
+        Rank(
+            finding=f,
+            surely=1 - (f.probability or 0.0),
+            far=_half_widths_out(f),
+            safety=SAFETY_WEIGHT if f.metric in cautioned else 1.0,
+            causes=_causes(f.metric, out, metrics),
+        )
+        for f in out.values()
     ]
     place = {f.metric: number for number, f in enumerate(findings)}
     return tuple(sorted(ranks, key=lambda r: (len(r.causes), -r.weight, place[r.finding.metric])))
 
 
 def priorities(
-    findings: Sequence[Finding], metrics: Mapping[str, Metric], chosen: Sequence[str]
+    findings: Sequence[Finding],
+    metrics: Mapping[str, Metric],
+    chosen: Sequence[str],
+    cautioned: frozenset[str] = frozenset(),
 ) -> tuple[Priority, ...]:
     """At most two: the instructor's own (`chosen` metrics), or else the first of the ranking."""
     by_metric = {f.metric: f for f in findings}
+    ranks = rank(findings, metrics, cautioned)
     if chosen:
-        return tuple(_priority(by_metric[m], metrics[m], "instructor") for m in chosen if m in by_metric)
-    return tuple(_priority(r.finding, metrics[r.finding.metric], "numbers") for r in rank(findings, metrics)[:MOST])
+        picked = [by_metric[m] for m in chosen if m in by_metric]
+        return tuple(_priority(f, metrics[f.metric], "instructor", _effects(f, ranks)) for f in picked)
+    first = [r.finding for r in ranks[:MOST]]
+    return tuple(_priority(f, metrics[f.metric], "numbers", _effects(f, ranks)) for f in first)
+
+
+def by_the_numbers(
+    findings: Sequence[Finding], metrics: Mapping[str, Metric], chosen: Sequence[str], cautioned: frozenset[str]
+) -> str | None:
+    """For the desk alone: what the numbers would have put first, where the instructor chose otherwise."""
+    first = [r.finding for r in rank(findings, metrics, cautioned)[:MOST]]
+    if not chosen or [f.metric for f in first] == list(chosen):
+        return None
+    said = listed([f"{f.short} ({f.verdict})" for f in first]) or "nothing: nothing is surely out of range"
+    return f"By the numbers the priorities would be {said}."
+
+
+def _effects(cause: Finding, ranks: Sequence[Rank]) -> tuple[Effect, ...]:
+    """What yields to a finding in this lesson."""
+    return tuple(
+        Effect(metric=r.finding.metric, short=r.finding.short, verdict=r.finding.verdict)
+        for r in ranks
+        if cause.metric in r.causes
+    )
 
 
 def _half_widths_out(finding: Finding) -> float:
@@ -73,7 +120,7 @@ def _causes(metric: str, out: Mapping[str, Finding], metrics: Mapping[str, Metri
     return tuple(cause for cause in asked[1:] if cause in out)
 
 
-def _priority(finding: Finding, metric: Metric, chosen_by: str) -> Priority:
+def _priority(finding: Finding, metric: Metric, chosen_by: ChosenBy, effects: tuple[Effect, ...]) -> Priority:
     direction = _direction(finding)
     side = {"below": metric.below, "above": metric.above, None: None}[direction]
     return Priority(
@@ -82,7 +129,8 @@ def _priority(finding: Finding, metric: Metric, chosen_by: str) -> Priority:
         direction=direction,
         headline=side.work_on if side else metric.name,
         reason=_reason(finding, side.because if side else metric.explain),
-        chosen_by="instructor" if chosen_by == "instructor" else "numbers",
+        effects=effects,
+        chosen_by=chosen_by,
     )
 
 

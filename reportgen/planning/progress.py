@@ -3,18 +3,17 @@
 from collections.abc import Sequence
 from datetime import date
 
+from reportgen.judging.fair import is_fair
 from reportgen.records.lesson import Lesson
-from reportgen.records.report import Finding, LessonReport, Missing, Point, Series
+from reportgen.records.report import Finding, LessonReport, Missing, Point, Series, Trend
 from reportgen.records.wording import amount, day, size
-from reportgen.records.words import club_family
 
 
 def progress(
     before: Sequence[LessonReport], findings: Sequence[Finding], name: str, lesson: Lesson
 ) -> tuple[Series, ...]:
-    """A series for each of today's findings, over the earlier lessons with a club of the same family."""
-    fair = [report for report in before if club_family(report.club) == club_family(lesson.club)]
-    return tuple(_series(finding, fair, name, lesson.date) for finding in findings)
+    """A series for each of today's findings, over the earlier lessons that it may fairly be held against."""
+    return tuple(_series(finding, before, name, lesson) for finding in findings)
 
 
 def not_measured(
@@ -42,10 +41,15 @@ def not_measured(
     return lost + tuple(gap for gap in gaps if gap.metric not in told)
 
 
-def _series(finding: Finding, before: Sequence[LessonReport], lesson: str, on: date) -> Series:
+def _series(finding: Finding, before: Sequence[LessonReport], name: str, lesson: Lesson) -> Series:
     points = []
     for report in before:
-        points += [_point(f, report) for f in report.findings if f.metric == finding.metric]
+        points += [
+            _point(f, report)
+            for f in report.findings
+            if f.metric == finding.metric
+            and is_fair((finding.how, finding.views), lesson.club, (f.how, f.views), report.club)
+        ]
     return Series(
         metric=finding.metric,
         name=finding.name,
@@ -55,23 +59,53 @@ def _series(finding: Finding, before: Sequence[LessonReport], lesson: str, on: d
         decimals=finding.decimals,
         sign=finding.sign,
         band=finding.band,
-        points=(*points, Point(lesson=lesson, date=on, value=finding.value,
-                               interval=finding.interval, verdict=finding.verdict)),
-        says=_says(finding),
-    )  # fmt: skip
+        points=(
+            *points,
+            Point(
+                lesson=name,
+                date=lesson.date,
+                value=finding.value,
+                interval=finding.interval,
+                verdict=finding.verdict,
+                noted=lesson.notes is not None,
+            ),
+        ),
+        says=_says(finding, lesson.date),
+    )
 
 
-def _says(finding: Finding) -> str:
+def _says(finding: Finding, today: date) -> str:
+    """The course in words: what really changed, where it is going, since when it is in range."""
+    parts = [_changed(finding), _going(finding.trend, finding)]
+    if finding.in_range_since is not None and finding.in_range_since < today:
+        parts.append(f"In range since {day(finding.in_range_since)}.")
+    if finding.best_so_far:
+        parts.append("That is the nearest to your range so far.")
+    parts.append(finding.not_compared or "")
+    return " ".join(part for part in parts if part)
+
+
+def _changed(finding: Finding) -> str:
     change = finding.since_first or finding.change
     if change is None:
-        return "First time measured."
+        return "" if finding.not_compared else "First time measured."
     first = amount(change.before, finding.unit, finding.decimals, finding.sign)
-    since = f"{first} on {day(change.since)}"
+    since = f"It was {first} on {day(change.since)}"
     moved, error = (size(v, finding.unit, finding.decimals) for v in (change.by, change.detectable))
     if not change.real:
-        return f"{since}: no change that we can see yet (it would have to be more than {error})."
-    says = "changed" if change.says == "changed" else change.says
-    return f"{since}: {says}, by {moved}; our measuring error explains up to {error}."
+        return f"{since}. No change that we can see yet: it would have to be more than {error}."
+    return f"{since}. It has {change.says} by {moved}, more than our measuring error of {error}."
+
+
+def _going(trend: Trend | None, finding: Finding) -> str:
+    if trend is None or not trend.clear:
+        return ""
+    low, high = sorted(abs(end) for end in trend.interval)
+    monthly, least, most = (size(v, finding.unit, finding.decimals) for v in (trend.per_30_days, low, high))
+    way = "up" if trend.per_30_days > 0 else "down"
+    return (
+        f"Over the last {trend.lessons} lessons the number goes {way} by about {monthly} a month ({least} to {most})."
+    )
 
 
 def _point(finding: Finding, report: LessonReport) -> Point:
@@ -81,4 +115,5 @@ def _point(finding: Finding, report: LessonReport) -> Point:
         value=finding.value,
         interval=finding.interval,
         verdict=finding.verdict,
+        noted=report.notes is not None,
     )

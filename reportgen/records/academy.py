@@ -10,7 +10,7 @@ from reportgen.records.amounts import Angle, Length, Mass, Quantity
 from reportgen.records.base import Day, Line, Record, Slug, Text
 from reportgen.records.lesson import ColumnOf
 from reportgen.records.units import convert
-from reportgen.records.words import Hips, PressureStyle, Sex, Side, Site, Stage, Weekday
+from reportgen.records.words import Hips, PressureStyle, ScreenPosition, Sex, Side, Site, Stage, Weekday
 
 Mail = Annotated[
     str, Field(pattern=r"^[^@\s<>,;:\"]+@[^@\s<>,;:\"]+\.[^@\s<>,;:\"]+$", max_length=254, description="a mail address")
@@ -106,20 +106,38 @@ Hip = Annotated[HipMobility, BeforeValidator(_read_hip, json_schema_input_type=s
 
 
 class Mobility(Record):
-    """Mobility of each hip; a side that was not looked at counts as typical."""
+    """Mobility of each hip; a side that was not looked at counts as typical.
+
+    `position` is how the passive turn was measured: prone (face down), supine (on the back, legs straight) or seated.
+    A hip turns differently in each, so the limit of a restricted hip holds for a straight hip only.
+    """
 
     lead_hip: Hip = Field(default=HipMobility(hips="typical"), alias="lead-hip")
     trail_hip: Hip = Field(default=HipMobility(hips="typical"), alias="trail-hip")
+    position: ScreenPosition = "prone"
+
+    @property
+    def restricted(self) -> tuple[Site, ...]:
+        """The hips that are restricted, by the instructor's word or by their figure."""
+        sides: tuple[tuple[Site, HipMobility], ...] = (("lead-hip", self.lead_hip), ("trail-hip", self.trail_hip))
+        counts = self.position != "seated"
+        return tuple(site for site, hip in sides if hip.hips == "restricted" and (counts or hip.rotation_deg is None))
 
     @property
     def hips(self) -> Hips:
         """Restricted as soon as one hip is."""
-        restricted = "restricted" in (self.lead_hip.hips, self.trail_hip.hips)
-        return "restricted" if restricted else "typical"
+        return "restricted" if self.restricted else "typical"
+
+    @property
+    def difference(self) -> float | None:
+        """Degrees between the two sides; None where one was not measured."""
+        lead, trail = self.lead_hip.rotation_deg, self.trail_hip.rotation_deg
+        return None if lead is None or trail is None else abs(lead - trail)
 
 
 class Growth(Record):
-    """One measurement of a growing player."""
+    """One measurement of a growing player, shoes off: standing height, and where they were taken sitting height (from
+    the seat to the top of the head) and mass."""
 
     date: Day
     height: Length

@@ -6,7 +6,7 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from reportgen.records.amounts import Length, WrittenDose
 from reportgen.records.base import Day, Line, Record, Slug, Text
-from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, Site, View
+from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, PractisedKind, Site, View
 
 Pixel = Annotated[tuple[float, float], Field(description="x to the right, y down, from the top left corner")]
 
@@ -48,7 +48,7 @@ class Camera(Record):
     """Where the camera stood: distance of the lens from the player's plane, height above the ground."""
 
     distance: Length
-    height: Length
+    height: Length | None = None
 
 
 class Still(Record):
@@ -132,9 +132,11 @@ class Comfort(Record):
 
 
 class Practised(Record):
-    """What the student did on one day."""
+    """What the student did on one day: balls on the range, a round on the course, swings with speed sticks (light or
+    heavy sticks swung fast, without a ball), or chips and putts."""
 
     date: Day
+    kind: PractisedKind = "range"
     minutes: Annotated[int, Field(ge=0, le=600)] | None = None
     swings: Annotated[int, Field(ge=0, le=2000)] | None = None
     note: Line | None = None

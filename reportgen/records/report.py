@@ -9,6 +9,7 @@ from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.content import SignWords
 from reportgen.records.lesson import Pixel
+from reportgen.records.practice import Phase
 from reportgen.records.words import (
     Basis,
     Checkpoint,
@@ -106,6 +107,7 @@ class Finding(Record):
     checkpoint: Moment
     value: float
     u: float
+    dof: float | None = None
     interval: Interval
     unit: str
     decimals: int
@@ -134,6 +136,14 @@ class Finding(Record):
     note: str | None
 
 
+class Effect(Record):
+    """An out-of-range metric that can come from another one, and so waits until that is better."""
+
+    metric: Slug
+    short: str
+    verdict: Verdict
+
+
 class Priority(Record):
     """One thing to work on, in words said to the student."""
 
@@ -142,6 +152,8 @@ class Priority(Record):
     direction: Direction | None
     headline: str
     reason: str
+    effects: tuple[Effect, ...] = ()
+    """What can follow from it in this swing."""
     chosen_by: Literal["numbers", "instructor"]
 
 
@@ -160,11 +172,50 @@ class GivenDrill(Record):
 
 
 class PracticeItem(Record):
-    """One line of the week's practice."""
+    """One part of a day's practice; `swings` counts full swings, with or without a ball."""
 
-    days: str
+    kind: Literal["warm-up", "slow", "block", "mixed", "speed"]
     what: str
+    drill: Slug | None
+    minutes: int
     swings: int
+
+
+class PracticeDay(Record):
+    """One day of the week's practice, in its order."""
+
+    day: date
+    items: tuple[PracticeItem, ...]
+
+    @property
+    def swings(self) -> int:
+        """Full swings of the day."""
+        return sum(item.swings for item in self.items)
+
+    @property
+    def minutes(self) -> int:
+        """Minutes of the day, as far as they can be told beforehand."""
+        return sum(item.minutes for item in self.items)
+
+
+class PracticeWeek(Record):
+    """The days of practice until the next lesson, and why they are as they are."""
+
+    days: tuple[PracticeDay, ...]
+    phase: Phase | None
+    says: str
+    swings_a_day_at_most: int
+    swings_a_week_at_most: int
+
+
+class Practised(Record):
+    """What was planned after the last lesson, and what the student logged since."""
+
+    planned_days: int
+    planned_swings: int
+    days: int
+    swings: int
+    says: str
 
 
 class Caution(Record):
@@ -236,6 +287,8 @@ class Point(Record):
     value: float
     interval: Interval
     verdict: Verdict
+    noted: bool = False
+    """The lesson has the instructor's notes."""
 
 
 class Series(Record):
@@ -290,11 +343,14 @@ class LessonReport(Record):
     glance: tuple[Glance, ...]
     priorities: tuple[Priority, ...]
     drills: tuple[GivenDrill, ...]
-    practice: tuple[PracticeItem, ...]
+    practice: PracticeWeek | None
+    practised: Practised | None
     cautions: tuple[Caution, ...]
     missing: tuple[Missing, ...]
     pictures: tuple[Picture, ...]
     progress: tuple[Series, ...]
     notes: str | None
+    for_the_desk: tuple[str, ...] = ()
+    """Remarks for the instructor alone; no page of the student shows them."""
     stopped: bool
     """A stop-level caution stands: no drill, no dose, no practice anywhere."""

@@ -11,6 +11,8 @@ _MONTHS = (
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
 SHAPES: dict[Verdict, str] = {
     "in range": "●",
     "above range": "▲",
@@ -111,6 +113,11 @@ def day(of: date) -> str:
 def full_day(of: date) -> str:
     """`5 March 2026`."""
     return f"{day(of)} {of.year}"
+
+
+def weekday(of: date) -> str:
+    """`Thursday`."""
+    return _WEEKDAYS[of.weekday()]
 
 
 def short_day(of: date) -> str:

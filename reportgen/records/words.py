@@ -18,6 +18,11 @@ Basis = Literal["published", "common practice", "memory", "instructor"]
 Verdict = Literal["in range", "below range", "above range", "too close to call", "no range"]
 Direction = Literal["below", "above"]
 FeltWhen = Literal["before", "during", "after", "next-morning"]
+GrowthStage = Literal["before", "around", "after"]
+"""Where a growing player stands: before, around or after the growth spurt."""
+ScreenPosition = Literal["prone", "supine", "seated"]
+"""How somebody lies or sits while the hips are screened: face down, on the back with straight legs, seated."""
+PractisedKind = Literal["range", "course", "speed-sticks", "short-game"]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
 Site = Literal[

@@ -136,7 +136,8 @@ def _value_problems(sheet: Sheet[Lesson], loc: Loc, reading: TypedReading, metri
     values += [((*loc, "trials", number), value) for number, value in enumerate(reading.trials or ())]
     for at, value in values:
         if value is not None and not low * factor <= value <= high * factor:
-            wrong = f"{value:g} {reading.unit} cannot be right for {reading.metric}"
+            written = f"{value:g}" if reading.unit == "1" else f"{value:g} {reading.unit}"
+            wrong = f"{written} cannot be right for {reading.metric}"
             yield sheet.problem(at, wrong, f"Look at the number and its unit ({low:g} to {high:g} {unit}).")
 
 

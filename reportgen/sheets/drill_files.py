@@ -50,11 +50,12 @@ def _sections(lines: list[str], path: str, first_line: int) -> tuple[dict[str, s
             problems.append(
                 Problem(path, number, 1, "a text stands before the first heading", "Put it under ## Set-up.")
             )
-            heading = "Set-up"
-            found.setdefault(heading, [])
+            heading = ""
+            found[heading] = []
+    misspelt = [other for other in found if other not in DRILL_SECTIONS]
     sections = {name: "\n".join(text).strip() for name, text in found.items()}
     for name in DRILL_SECTIONS:
-        if not sections.get(name):
+        if not sections.get(name) and not any(name in nearest(other, DRILL_SECTIONS, "") for other in misspelt):
             problems.append(
                 Problem(path, first_line, 1, f"the section {name} is missing or empty", f"Write ## {name}.")
             )

@@ -11,7 +11,7 @@ def text_of(raw: bytes, path: str) -> tuple[str | None, Problem | None]:
         return None, Problem(
             path, 1, 1, "the file is larger than 1 MiB", "A sheet holds a lesson: take out what is not part of it."
         )
-    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")) or 0 in raw[:2]:  # without a mark every second byte is 0
         return None, Problem(path, 1, 1, "the file is saved as UTF-16", "Save it as UTF-8.")
     if raw.startswith(b"\xef\xbb\xbf"):
         return None, Problem(path, 1, 1, "the file begins with a byte order mark", "Save it as UTF-8 without BOM.")

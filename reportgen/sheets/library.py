@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 from reportgen.records.content import Band, BandFile, Condition, Drill, Fits, Metric, SafetyFile, SafetyRule
+from reportgen.records.practice import PracticeRules
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, Hips, PressureStyle, Sex, Stage
 from reportgen.sheets.drill_files import read_drill
@@ -17,12 +18,14 @@ from reportgen.sheets.tree import Loc
 
 @dataclass(frozen=True)
 class Library:
-    """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id."""
+    """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; and
+    how a week of practice is put together."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
     drills: Mapping[str, Drill]
     rules: Mapping[str, SafetyRule]
+    practice: PracticeRules
 
 
 def fits(
@@ -47,10 +50,26 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     safety = _sheets(shipped, own, "safety", SafetyFile, problems)
     problems += _same_ids(safety, "rules", [[rule.id for rule in sheet.record.rules] for sheet in safety])
     rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
-    library = Library({i: s.record for i, s in metrics.items()}, bands, {i: s.record for i, s in drills.items()}, rules)
+    practice = _practice(shipped, own, problems)
+    library = Library(
+        {i: s.record for i, s in metrics.items()}, bands, {i: s.record for i, s in drills.items()}, rules, practice
+    )
     problems += _unknown_names(metrics, drills, library)
     problems += _unknown_in_rules(safety, library)
     return library, problems
+
+
+def _practice(shipped: Path, own: Path, problems: list[Problem]) -> PracticeRules:
+    """The academy's own practice.yaml, or else the shipped one."""
+    if (own / "practice.yaml").is_file():
+        sheet, found = read_sheet(own / "practice.yaml", "practice.yaml", PracticeRules)
+        problems += found
+        if sheet is not None:
+            return sheet.record
+    sheet, found = read_sheet(shipped / "practice.yaml", "content/practice.yaml", PracticeRules)
+    if sheet is None:
+        raise ValueError(f"the shipped practice.yaml is broken: {found[0]}")
+    return sheet.record
 
 
 def _files(shipped: Path, own: Path, kind: str, suffix: str) -> Iterator[tuple[Path, str]]:
@@ -128,7 +147,10 @@ def _bands(
     for metric, bands in by_metric.items():
         if tie := tied(tuple(bands.values())):
             wrong = f"the bands {tie[0].id} and {tie[1].id} fit the same student equally well"
-            problems.append(last[metric].problem(("bands",), wrong, "Give one of them one more condition under fits:."))
+            sheet = last[metric]
+            at = max(number for number, band in enumerate(sheet.record.bands) if band.id in (tie[0].id, tie[1].id))
+            mend = "Give one of them one more condition under fits:."
+            problems.append(sheet.problem(("bands", at), wrong, mend))
     return {metric: tuple(bands.values()) for metric, bands in by_metric.items()}
 
 

@@ -92,21 +92,31 @@ def _unknown_empty_key(loc: Loc, path: str, tree: Tree, kind: type[Record]) -> P
 def _complaints(
     error: ValidationError, path: str, tree: Tree, kind: type[Record], told: set[tuple[int, int]]
 ) -> Iterator[Problem]:
-    """What the record's check complains of; a value that is told already, or a list of wrong length because one of its
-    items is wrong, is not told twice."""
+    """What the record's check complains of. One fault is told once: not a value that is told already, nor a list as too
+    short because one of its items is wrong, nor a key as missing that is only misspelt."""
     errors = error.errors(include_url=False)
     around = {details["loc"][:depth] for details in errors for depth in range(len(details["loc"]))}
+    misspelt = {(*d["loc"][:-1], _meant(d["loc"], kind)) for d in errors if d["type"] == "extra_forbidden"}
     for details in errors:
         problem = _problem(details, path, tree, kind)
         if details["type"] in ("too_short", "too_long") and details["loc"] in around:
+            continue
+        if details["type"] == "missing" and details["loc"] in misspelt:
             continue
         if details["type"] in ("missing", "extra_forbidden") or (problem.line, problem.column) not in told:
             yield problem
 
 
+def _meant(loc: Loc, kind: type[Record]) -> str | None:
+    close = nearest(str(loc[-1]), _keys_at(kind, loc[:-1]), "")
+    return close.removeprefix("Did you mean ").removesuffix("?") or None
+
+
 def _problem(details: ErrorDetails, path: str, tree: Tree, kind: type[Record]) -> Problem:
     loc = tuple(part for part in details["loc"] if part != "[key]")
     wrong, mend = _told(details, loc, kind)
+    if details["type"] == "missing" and loc in tree.empty:
+        wrong, mend = f"{_named(loc)} has no value", f"Write it after {loc[-1]}:."
     at_key = details["type"] in ("extra_forbidden", "missing") or "[key]" in details["loc"]
     line, column = tree.key_place(loc) if at_key and loc in tree.keys else tree.place(loc)
     return Problem(path, line, column, wrong, mend)

@@ -183,8 +183,11 @@ class _Builder:
             if value is not None:
                 top.data.setdefault(top.key, value)
             elif glued := _GLUED.match(str(top.key)):
-                self._problem(event, f"a space is missing after the colon in {shown(glued[0])}", "Write key: value.")
-                self.places.setdefault((*top.loc, glued[1]), self._place(event))
+                line, column = self.keys[self._loc()]
+                place = line, column + len(glued[1]) + 1
+                wrong = f"a space is missing after the colon in {shown(glued[0])}"
+                self.problems.append(Problem(self.path, *place, wrong, "Write key: value."))
+                self.places.setdefault((*top.loc, glued[1]), place)
                 top.data.setdefault(glued[1], glued[2])
             else:
                 self.empty.append(self._loc())

@@ -33,9 +33,9 @@ async function openPictureFile(file) {
 const newId = () => { page.opened += 1; return `still-${page.opened}`; };
 
 function add(one) {
-  const before = page.stills.at(-1), kept = before ? Object.fromEntries(KEPT.map((field) => [field, before[field]])) : {};
+  const before = page.stills[0], kept = before ? Object.fromEntries(KEPT.map((field) => [field, before[field]])) : {};
   const first = page.stills.length === 0;
-  page.stills = [...page.stills, nameAgain({...one, ...kept})];
+  page.stills = inSwingOrder([...page.stills, nameAgain({...one, ...kept})]);
   if (first || one.taken) choose(one.id); else refresh();
 }
 
@@ -140,4 +140,7 @@ for (const id of ["checkpoint", "take-checkpoint"]) by(id).append(...CHECKPOINTS
 for (const id of ["unit", "distanceUnit", "heightUnit"]) by(id).append(...["m", "cm", "ft", "in", "yd", "mm"].map((unit) => made("option", {}, unit)));
 by("date").value = today();
 refresh();
-openFiles(given.files.map(unpacked)).then(() => { if (given.ask) ask(given.ask); });
+openFiles(given.files.map(unpacked)).then(() => {
+  if (page.stills.length) choose(page.stills[0].id);
+  if (given.ask) ask(given.ask);
+});

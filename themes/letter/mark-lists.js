@@ -62,7 +62,7 @@ function listValues(found, tempo, words) {
   rows.forEach((row, k) => {
     const metric = row.dataset.key, {value, views} = known[k] ?? {value: tempo, views: 0};
     const [name, said] = row.children;
-    name.replaceChildren(words[metric].name, made("span", {class: "cp"}, views === 2 ? "from two pictures" : views === 1 ? "from one picture" : "from the video"));
+    name.replaceChildren(words[metric].name, ...(views === 1 ? [made("span", {class: "cp"}, "from one picture")] : []));
     said.textContent = amount(value, words[metric]);
   });
   by("none-yet").hidden = rows.length > 0;

@@ -14,7 +14,10 @@ function stillLines(sheet) {
     const {from, to, length} = sheet.scale;
     lines.push(`    scale: {from: ${pair(from)}, to: ${pair(to)}, length: ${length.text}}`);
   }
-  if (sheet.camera) lines.push(`    camera: {distance: ${sheet.camera.distance.text}, height: ${sheet.camera.height.text}}`);
+  if (sheet.camera) {
+    const {distance, height} = sheet.camera;
+    lines.push(`    camera: {distance: ${distance.text}${height ? `, height: ${height.text}` : ""}}`);
+  }
   const marks = Object.entries(sheet.marks);
   if (marks.length) lines.push("    marks:", ...marks.map(([name, place]) => `      ${name}: ${pair(place)}`));
   return lines;

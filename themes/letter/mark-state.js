@@ -43,6 +43,13 @@ function guessed(file) {
   return [view, CHECKPOINTS.find((checkpoint) => words.includes(checkpoint)) ?? ""];
 }
 
+/** Stills in the order of the swing, each moment face-on first; what has no view or checkpoint yet comes last. */
+function inSwingOrder(stills) {
+  const rank = (still) => CHECKPOINTS.includes(still.checkpoint) && still.view
+    ? 2 * CHECKPOINTS.indexOf(still.checkpoint) + VIEWS.indexOf(still.view) : Infinity;
+  return [...stills].sort((a, b) => (rank(a) === rank(b) ? 0 : rank(a) - rank(b)));
+}
+
 /** The name of a still that is taken from a video; a further one of that moment gets -2, -3, ... */
 function fileName(date, checkpoint, view, taken) {
   const stem = `${date}-${checkpoint}-${view === "face-on" ? "fo" : "dtl"}`;
@@ -117,7 +124,7 @@ function onSheet(still) {
   const sheet = {file: still.file, view: still.view, checkpoint: still.checkpoint, size: still.size,
     marks: Object.fromEntries(MARKS.filter((mark) => still.points[mark] && allowed(mark, still.view)).map((mark) => [mark, still.points[mark]]))};
   if (from && to && length && Math.hypot(...minus(to, from)) >= SAME_PLACE_PX) sheet.scale = {from, to, length};
-  if (distance && height) sheet.camera = {distance, height};
+  if (distance) sheet.camera = height ? {distance, height} : {distance};
   if (fps && fps >= 10 && fps <= 2000) sheet.fps = Number(fps);
   if (swing && Number.isInteger(Number(swing)) && swing <= 50) sheet.swing = Number(swing);
   return sheet;
@@ -141,6 +148,6 @@ function remarks(still, plays) {
     }
   }
   if (SCALE_ENDS.every((end) => still.points[end]) && !typedNumber(still.length)) said.push("The scale still needs its length.");
-  if (!typedNumber(still.distance) !== !typedNumber(still.height)) said.push("The camera goes on the sheet with distance and height, or not at all.");
+  if (typedNumber(still.height) && !typedNumber(still.distance)) said.push("The camera’s height goes on the sheet with its distance only.");
   return said;
 }

@@ -7,7 +7,7 @@ const SHOWN_MS = 200;
 function openVideo(video, tell) {
   let fps = 30, at = 0, wanted = null, busy = false;
 
-  const last = () => Math.max(0, Math.floor(video.duration * fps + 1e-6) - 1);
+  const last = () => Math.max(0, Math.round(video.duration * fps) - 1);
 
   /** Seeks into the middle of frame n, so that rounding cannot show its neighbour; gives the frame that is shown. */
   function seek(n) {

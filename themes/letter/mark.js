@@ -84,6 +84,7 @@ function refresh(says) {
   const ready = one.view && one.checkpoint, {needed, others} = pointsOf(one);
   listPoints(by("points"), ready ? needed : [], one, page, choosePoint);
   listPoints(by("others"), ready ? others : [], one, page, choosePoint);
+  by("sheet").classList.toggle("tall", one.size[1] > one.size[0]);
   by("more").hidden = !ready || !others.length;
   by("picture-name").textContent = `Picture ${one.file}: ${Object.keys(one.points).length} points set`;
   by("remarks").replaceChildren(...remarks(one, page.plays).map((remark) => made("li", {}, remark)));
@@ -184,7 +185,7 @@ for (const field of FIELDS) {
   by(field).addEventListener("input", () => {
     const next = {...still(), [field]: by(field).value};
     const renamed = field === "file" ? {...next, named: true} : next;
-    page.stills = page.stills.map((one) => one.id === next.id ? nameAgain(renamed) : one);
+    page.stills = inSwingOrder(page.stills.map((one) => one.id === next.id ? nameAgain(renamed) : one));
     if (field === "view" || field === "checkpoint") choose(next.id); else refresh();
   });
 }

@@ -1,0 +1,49 @@
+"""Plain text that reads well: Markdown as it is written, every line at most 72 columns wide."""
+
+import re
+import textwrap
+import unicodedata
+from itertools import groupby
+
+COLUMNS = 72
+
+_ITEM = re.compile(r"^\s*(?:[-*+•●▲▼◇·]|\d+[.)]) +")
+_HEADING = re.compile(r"^#{1,6} +")
+
+
+def flowed(markdown: str) -> str:
+    """A Markdown text with each paragraph and each item of a list on one line, headings without their mark."""
+    blocks = [list(lines) for some, lines in groupby(markdown.splitlines(), lambda line: bool(line.strip())) if some]
+    return "\n\n".join("\n".join(_joined(lines)) for lines in blocks)
+
+
+def _joined(lines: list[str]) -> list[str]:
+    joined: list[str] = []
+    breaks = True
+    for line in lines:
+        text = line.strip()
+        heading = bool(_HEADING.match(text))
+        if breaks or heading or _ITEM.match(line):
+            joined.append(_HEADING.sub("", text).removesuffix("\\"))
+        else:
+            joined[-1] += f" {text.removesuffix('\\')}"
+        breaks = heading or line.endswith(("  ", "\\"))
+    return joined
+
+
+def wrapped(text: str) -> str:
+    """`text` with its long lines broken between words; an item of a list hangs under its first word.
+
+    The address of a page is never broken. What a terminal would obey is taken out, and of several empty lines in a row
+    one stays.
+    """
+    lines: list[str] = []
+    for line in text.splitlines():
+        clean = "".join(sign for sign in line if sign == "\t" or unicodedata.category(sign) != "Cc").rstrip()
+        item = _ITEM.match(clean)
+        indent = len(item[0]) if item else len(clean) - len(clean.lstrip())
+        lines += textwrap.wrap(
+            clean, COLUMNS, subsequent_indent=" " * indent, break_long_words=False, break_on_hyphens=False
+        ) or [""]
+    kept = [line for number, line in enumerate(lines) if line or (number and lines[number - 1])]
+    return "\n".join(kept).strip("\n") + "\n"

@@ -1,0 +1,135 @@
+"""All lessons of a student in one table: as CSV, as JSON, and in the terminal."""
+
+import csv
+import json
+from collections.abc import Mapping, Sequence
+from io import StringIO
+from typing import Any
+
+from reportgen.records.report import Finding, LessonReport
+from reportgen.records.wording import MOMENT_NAMES, SHAPES, amount, club_name, short_day
+from reportgen.records.words import MOMENTS
+
+COLUMNS = (
+    "student", "lesson", "date", "club", "metric", "value", "u", "low95", "high95", "unit", "how", "views", "swings",
+    "band_low", "band_high", "band_for", "probability", "verdict", "change_since", "change_by", "detectable", "real",
+)  # fmt: skip
+"""The columns of a history. Programs read them by name: new ones go to the end."""
+
+APART = 2
+"""Spaces between the columns of the terminal."""
+
+
+def history_csv(reports: Sequence[LessonReport]) -> str:
+    """One line a lesson and metric, as RFC 4180 has it; swings stand apart by spaces, what is not known is empty.
+
+    Numbers are in full, with a decimal point, in the unit that their line names.
+    """
+    written = StringIO()
+    table = csv.DictWriter(written, COLUMNS)
+    table.writeheader()
+    table.writerows({name: _cell(value) for name, value in row.items()} for row in _rows(reports))
+    return written.getvalue()
+
+
+def history_json(reports: Sequence[LessonReport]) -> str:
+    """The rows of the CSV as a list of objects; swings are a list, what is not known is null."""
+    return json.dumps(_rows(reports), indent=2, ensure_ascii=False)
+
+
+def _rows(reports: Sequence[LessonReport]) -> list[dict[str, Any]]:
+    return [_row(report, finding) for report in reports for finding in report.findings]
+
+
+def _row(report: LessonReport, finding: Finding) -> dict[str, Any]:
+    band, change = finding.band, finding.change
+    return {
+        "student": report.student,
+        "lesson": report.lesson,
+        "date": report.date.isoformat(),
+        "club": report.club,
+        "metric": finding.metric,
+        "value": finding.value,
+        "u": finding.u,
+        "low95": finding.interval[0],
+        "high95": finding.interval[1],
+        "unit": finding.unit,
+        "how": finding.how,
+        "views": finding.views,
+        "swings": list(finding.swings),
+        "band_low": band.low if band else None,
+        "band_high": band.high if band else None,
+        "band_for": band.for_ if band else None,
+        "probability": finding.probability,
+        "verdict": finding.verdict,
+        "change_since": change.since.isoformat() if change else None,
+        "change_by": change.by if change else None,
+        "detectable": change.detectable if change else None,
+        "real": change.real if change else None,
+    }
+
+
+def _cell(value: Any) -> Any:
+    if isinstance(value, bool):
+        return str(value).lower()
+    return " ".join(repr(swing) for swing in value) if isinstance(value, list) else value
+
+
+def all_findings_table(reports: Sequence[LessonReport]) -> None:
+    """Print all values, a lesson a column, the newest last; what the terminal has no room for is left out and said."""
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console(highlight=False, markup=False, emoji=False)
+    if not any(report.findings for report in reports):
+        console.print("Nothing has been measured yet.")
+        return
+    names = _names(reports)
+    columns = [_column(report, reports) for report in reports]
+    shown = _fitting(columns, console.width - max(map(len, names.values())))
+    latest = reports[-1]
+    console.print(f"{latest.person.name}, {_lessons(len(reports))}", style="bold")
+    table = Table(box=None, pad_edge=False, header_style="dim", padding=(0, APART, 0, 0))
+    table.add_column("")
+    for column in columns[-shown:]:
+        table.add_column(column[""], no_wrap=True)
+    for metric, name in names.items():
+        table.add_row(name, *(column.get(metric, "") for column in columns[-shown:]))
+    console.print(table)
+    if left_out := len(columns) - shown:
+        console.print(f"{_lessons(left_out)} before these: no room here, see --csv.", style="dim")
+
+
+def _lessons(count: int) -> str:
+    return f"{count} lesson{'' if count == 1 else 's'}"
+
+
+def _names(reports: Sequence[LessonReport]) -> dict[str, str]:
+    """What each metric is called, in the order of the swing and of the newest lesson that has it."""
+    found: dict[str, Finding] = {}
+    for report in reversed(reports):
+        for finding in report.findings:
+            found.setdefault(finding.metric, finding)
+    ordered = sorted(found.values(), key=lambda f: MOMENTS.index(f.checkpoint))
+    return {f.metric: f"{MOMENT_NAMES[f.checkpoint]}: {f.short}" for f in ordered}
+
+
+def _column(report: LessonReport, reports: Sequence[LessonReport]) -> Mapping[str, str]:
+    """What a lesson's column says for each metric, and under "" its head: the day, with its year where the lessons
+    run over several, and the club."""
+    several = len({each.date.year for each in reports}) > 1
+    second = report.lesson.removeprefix(report.date.isoformat()).replace("-", " no. ")
+    day = short_day(report.date) + (f" {report.date.year}" if several else "") + second
+    said = {f.metric: f"{SHAPES[f.verdict]} {amount(f.value, f.unit, f.decimals, f.sign)}" for f in report.findings}
+    return {"": f"{day}\n{club_name(report.club)}", **said}
+
+
+def _fitting(columns: Sequence[Mapping[str, str]], room: int) -> int:
+    """How many of the last columns have room; always one."""
+    count = 0
+    for column in reversed(columns):
+        room -= APART + max(len(line) for cell in column.values() for line in cell.split("\n"))
+        if room < 0:
+            break
+        count += 1
+    return max(count, 1)

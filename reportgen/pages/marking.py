@@ -1,0 +1,132 @@
+"""The page on which points are set on stills: one file with everything inside, that asks nothing of any host."""
+
+import hashlib
+import re
+from base64 import b64encode
+from collections.abc import Mapping, Sequence
+from mimetypes import guess_type
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from reportgen.errors import ReportgenError
+from reportgen.measuring.metrics import MEASURES
+from reportgen.pages.faces import woff2
+from reportgen.pages.theme import DEFAULT
+from reportgen.records.content import Metric
+from reportgen.sheets.pictures import picture_fault
+from reportgen.sheets.shipped import shipped
+
+GENERATOR = "reportgen mark"
+"""What a marking page says of itself, by which it is known again."""
+
+LARGEST_VIDEO = 60_000_000
+"""Bytes above which a video does not travel inside the page."""
+
+STYLES = ("style.css", "mark.css")
+SCRIPTS = (
+    "mark-measures.js",
+    "mark-state.js",
+    "mark-sheet.js",
+    "mark-lists.js",
+    "mark-view.js",
+    "mark-video.js",
+    "mark.js",
+    "mark-files.js",
+)
+
+
+def marking_page(pictures: Sequence[Path], video: Path | None, metrics: Mapping[str, Metric]) -> str:
+    """The marking page as HTML, with the pictures and the video inside.
+
+    A video above LARGEST_VIDEO stays outside, and the page asks to open it from disk. Raises ReportgenError where a
+    picture is not a whole PNG or JPEG or the video is none, OSError where one cannot be read.
+    """
+    theme = shipped("themes") / DEFAULT
+    style = _with_faces("".join((theme / name).read_text(encoding="utf-8") for name in STYLES))
+    scripts = [(theme / name).read_text(encoding="utf-8") for name in SCRIPTS]
+    given: dict[str, Any] = {
+        "measures": _measures(metrics),
+        "files": [_picture(file) for file in pictures],
+        "ask": None,
+    }
+    if video is not None:
+        given |= _with_video(video, given["files"])
+    pages = Environment(loader=FileSystemLoader(theme), undefined=StrictUndefined, autoescape=True, trim_blocks=True)
+    return pages.get_template("mark.html").render(
+        policy=_policy(style, scripts), generator=GENERATOR, style=style, scripts=scripts, given=given
+    )
+
+
+def is_marking_page(file: Path) -> bool:
+    """Whether a file is a page that `marking_page` made. Raises OSError."""
+    with file.open("rb") as opened:
+        return f'<meta name="generator" content="{GENERATOR}">'.encode() in opened.read(4096)
+
+
+def _with_faces(style: str) -> str:
+    """The style with its faces inside."""
+    return re.sub(
+        r"url\(faces/([a-z-]+)\.woff2\)",
+        lambda face: f"url(data:font/woff2;base64,{b64encode(woff2(face[1])).decode()})",
+        style,
+    )
+
+
+def _policy(style: str, scripts: Sequence[str]) -> str:
+    """A Content-Security-Policy that runs the page's own scripts and nothing else, and lets nothing be loaded."""
+    own = " ".join(map(_hash, scripts))
+    return (
+        f"default-src 'none'; script-src {own}; style-src {_hash(style)}; font-src data:; img-src data: blob:; "
+        "media-src data: blob:; base-uri 'none'; form-action 'none'"
+    )
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def _measures(metrics: Mapping[str, Metric]) -> list[dict[str, Any]]:
+    """Every metric that stills or the video give: its words, and what each way of measuring it must see."""
+    ways: dict[str, list[dict[str, Any]]] = {
+        measure.metric: [
+            {"seen": way.seen, "checkpoints": way.checkpoints, "compares_places": way.compares_places}
+            for way in measure.ways
+        ]
+        for measure in MEASURES
+    }
+    ways["tempo-ratio"] = []
+    units = {measure.metric: measure.unit for measure in MEASURES}
+    return [
+        {
+            "metric": metric,
+            "ways": ways[metric],
+            "name": metrics[metric].name,
+            "unit": units.get(metric, "1"),
+            "decimals": metrics[metric].decimals,
+            "plus": sign.plus if (sign := metrics[metric].sign) else None,
+            "minus": sign.minus if sign else None,
+        }
+        for metric in ways
+        if metric in metrics
+    ]
+
+
+def _picture(file: Path) -> dict[str, str]:
+    if fault := picture_fault(file):
+        raise ReportgenError(f"{file}: {fault[0]}. {fault[1]}")
+    return _packed(file, guess_type(file.name)[0] or "image/png")
+
+
+def _with_video(file: Path, files: list[dict[str, str]]) -> dict[str, Any]:
+    kind = guess_type(file.name)[0] or ""
+    if not kind.startswith("video/"):
+        raise ReportgenError(f"{file}: the file is not a video. Give an MP4 (H.264) or WebM file.")
+    if file.stat().st_size > LARGEST_VIDEO:
+        return {"ask": f"{file.name} is too large to travel inside this page. Open it from this device."}
+    return {"files": [*files, _packed(file, kind)]}
+
+
+def _packed(file: Path, kind: str) -> dict[str, str]:
+    return {"name": file.name, "type": kind, "data": b64encode(file.read_bytes()).decode()}

@@ -1,0 +1,28 @@
+"""The page of the season: what all lessons of the academy say together; it stays on the instructor's desk."""
+
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+
+from reportgen.pages.theme import environment
+from reportgen.planning.repeatability import LESSONS_AT_LEAST, PAIRS_AT_LEAST
+from reportgen.planning.season import Season
+from reportgen.records.academy import Academy
+
+
+def season_page(season: Season, pages: Mapping[str, str], as_of: date, academy: Academy, root: Path) -> bytes:
+    """The page; `pages` leads from a student's id to their pages, for those who have some."""
+    text = (
+        environment(academy, root)
+        .get_template("season.html")
+        .render(
+            assets="assets/",
+            season=season,
+            pages=pages,
+            as_of=as_of,
+            lessons_at_least=LESSONS_AT_LEAST,
+            pairs_at_least=PAIRS_AT_LEAST,
+            ways={"by-eye": "by eye", "still": "pictures", "sensor": "a sensor"},
+        )
+    )
+    return text.encode()

@@ -1,0 +1,175 @@
+"""The practice week: which days, in which order, how many swings, never more than the ceilings allow."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from reportgen.judging.load import Load
+from reportgen.records.academy import PracticeTime
+from reportgen.records.amounts import Dose
+from reportgen.records.content import Drill
+from reportgen.records.practice import Phase, PracticeRules
+from reportgen.records.report import Finding, GivenDrill, PracticeDay, PracticeItem, PracticeWeek, Priority
+from reportgen.records.words import Stage, Weekday
+
+_WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_DEFAULT_GAPS = (2, 4, 6)
+_DEFAULT_MINUTES = 30
+_FIRST_LESSONS = 2
+_SECONDS_A_SWING = {"slow": 25, "easy": 20, "full": 30, None: 20}
+_REHEARSALS, _MIXED, _FEW, _SPEED = 5, 12, 4, 5
+
+
+@dataclass(frozen=True)
+class Limits:
+    """The ceilings of one week: swings on a day, swings in the week, days, minutes on a day."""
+
+    swings_a_day: int
+    swings_a_week: int
+    days: int
+    minutes: int
+
+
+def limits_of(stage: Stage, load: Load, time: PracticeTime | None, rules: PracticeRules) -> Limits:
+    """The ceilings for a student: by stage, and by the mean of the last four logged weeks, where there are any."""
+    ceiling = next(c for c in rules.ceilings if c.stage == stage)
+    if load.mean_of_last_four is None:
+        week = rules.rise.unlogged
+    else:
+        week = max(rules.rise.always, int(rules.rise.allowed * load.mean_of_last_four))
+    return Limits(
+        ceiling.swings_a_day,
+        min(week, ceiling.swings_a_day * ceiling.days),
+        ceiling.days,
+        time.minutes if time else _DEFAULT_MINUTES,
+    )
+
+
+def phase_of(priorities: Sequence[Priority], findings: Mapping[str, Finding], lessons: int) -> Phase:
+    """How far the first thing to work on has come: new, settling once it really moved, settled when it is in range.
+
+    Without anything to work on everything is new in the first `lessons`; later what is in range counts as settled.
+    """
+    if not priorities:
+        if lessons <= _FIRST_LESSONS:
+            return "new"
+        return "settled" if any(f.verdict == "in range" for f in findings.values()) else "settling"
+    finding = findings[priorities[0].metric]
+    if finding.verdict == "in range":
+        return "settled"
+    moved = [c for c in (finding.change, finding.since_first) if c is not None and c.says == "moved toward the range"]
+    return "settling" if moved or finding.verdict == "too close to call" else "new"
+
+
+def practice_week(
+    given: Sequence[GivenDrill],
+    drills: Mapping[str, Drill],
+    phase: Phase,
+    limits: Limits,
+    time: PracticeTime | None,
+    lesson_day: date,
+    rules: PracticeRules,
+    speed_allowed: bool,
+) -> PracticeWeek | None:
+    """The week after a lesson; None where no drill was given.
+
+    Each day begins with a warm-up, goes on slowly, then to the drills in blocks; what settles is mixed with other
+    clubs, and swings at speed come last, where they may come at all. A day that would go beyond its ceilings loses its
+    last parts first, then repetitions.
+    """
+    if not given:
+        return None
+    days = practice_days(lesson_day, time, limits.days)
+    left = limits.swings_a_week
+    made = []
+    for number, day in enumerate(days):
+        share = min(limits.swings_a_day, left // (len(days) - number))
+        items = _session(given, drills, phase, number, rules, speed_allowed, limits.minutes, share)
+        made.append(PracticeDay(day=day, items=tuple(items)))
+        left -= made[-1].swings
+    text = next(p.says for p in rules.phases if p.id == phase)
+    return PracticeWeek(
+        days=tuple(made),
+        phase=phase,
+        says=text,
+        swings_a_day_at_most=limits.swings_a_day,
+        swings_a_week_at_most=limits.swings_a_week,
+    )
+
+
+def practice_days(lesson_day: date, time: PracticeTime | None, most: int) -> list[date]:
+    """The days of the week after the lesson that the student has, at most `most`; three days spread out by default."""
+    week = [lesson_day + timedelta(days=gap) for gap in range(1, 8)]
+    if time is None:
+        return [lesson_day + timedelta(days=gap) for gap in _DEFAULT_GAPS][:most]
+    return [day for day in week if _WEEKDAYS[day.weekday()] in time.days][:most]
+
+
+def _session(
+    given: Sequence[GivenDrill],
+    drills: Mapping[str, Drill],
+    phase: Phase,
+    number: int,
+    rules: PracticeRules,
+    speed_allowed: bool,
+    minutes: int,
+    swings: int,
+) -> list[PracticeItem]:
+    """One day within its minutes and swings. From day to day the drills change places, once the movement settles."""
+    warm_up = min(rules.warm_up.minutes, max(5, minutes // 2))
+    items = [PracticeItem(kind="warm-up", what=rules.warm_up.what, drill=None, minutes=warm_up, swings=0)]
+
+    def add(item: PracticeItem | None) -> None:
+        nonlocal minutes, swings
+        if item is not None and item.minutes <= minutes and item.swings <= swings:
+            items.append(item)
+            minutes -= item.minutes
+            swings -= item.swings
+
+    minutes -= warm_up
+    order = list(given) if phase == "new" or number % 2 == 0 else list(reversed(given))
+    add(_rehearsal(drills[order[0].drill]))
+    for_blocks = swings if phase == "new" else swings // 2
+    for entry in order:
+        before = swings
+        add(_cut(entry, minutes, min(swings, for_blocks)))
+        for_blocks -= before - swings
+    if phase != "new":
+        add(_mixed(min(_MIXED, swings)))
+    if phase == "settled" and speed_allowed:
+        fast = f"{_SPEED} swings a little faster than usual, with a rest after each. Stop while they still feel good."
+        add(PracticeItem(kind="speed", what=fast, drill=None, minutes=4, swings=_SPEED))
+    return items
+
+
+def _rehearsal(drill: Drill) -> PracticeItem:
+    feel = drill.feel[:1].lower() + drill.feel[1:]
+    says = f"{_REHEARSALS} slow swings without a ball, with the feel: {feel}"
+    return PracticeItem(kind="slow", what=says, drill=drill.id, minutes=2, swings=_REHEARSALS)
+
+
+def _mixed(balls: int) -> PracticeItem | None:
+    if balls < _FEW:
+        return None
+    says = f"{balls} balls, each with another club and another target, one practice swing with the feel before each."
+    return PracticeItem(kind="mixed", what=says, drill=None, minutes=max(2, balls // 2), swings=balls)
+
+
+def _block(entry: GivenDrill, dose: Dose) -> PracticeItem:
+    minutes = dose.minutes or max(1, round(dose.swings * _SECONDS_A_SWING[dose.pace] / 60))
+    return PracticeItem(
+        kind="block", what=f"{entry.title}, {dose}.", drill=entry.drill, minutes=minutes, swings=dose.swings
+    )
+
+
+def _cut(entry: GivenDrill, minutes: int, swings: int) -> PracticeItem | None:
+    """The drill with as much of its dose as fits: fewer sets, then fewer repetitions; None where nothing does."""
+    dose = entry.dose
+    if dose.minutes is not None:
+        doses = [Dose(minutes=m) for m in range(dose.minutes, 1, -1)]
+    else:
+        sets, reps = dose.sets or 1, dose.reps or 1
+        doses = [Dose(sets=s, reps=reps, pace=dose.pace) for s in range(sets, 0, -1)]
+        doses += [Dose(sets=1, reps=r, pace=dose.pace) for r in range(reps - 1, 2, -1)]
+    items = (_block(entry, smaller) for smaller in doses)
+    return next((item for item in items if item.swings <= swings and item.minutes <= minutes), None)

@@ -1,0 +1,62 @@
+"""How a week of practice is put together, as written in content/practice.yaml."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from reportgen.records.base import Line, Record, Text
+from reportgen.records.words import Stage
+
+Phase = Literal["new", "settling", "settled"]
+
+
+class WarmUp(Record):
+    """What comes before the first full swing."""
+
+    minutes: Annotated[int, Field(ge=5, le=30)]
+    what: Line
+    source: Text
+
+
+class Ceiling(Record):
+    """The most that is planned for a stage: full swings on one day, days in one week."""
+
+    stage: Stage
+    swings_a_day: Annotated[int, Field(ge=1, le=500)]
+    days: Annotated[int, Field(ge=1, le=7)]
+    source: Text
+
+
+class Rise(Record):
+    """How far a week may go beyond the mean of the last logged ones: `allowed` times it, or `always` many swings;
+    `unlogged` many where nothing was logged."""
+
+    allowed: Annotated[float, Field(ge=1, le=2)]
+    always: Annotated[int, Field(ge=0, le=500)]
+    unlogged: Annotated[int, Field(ge=0, le=500)]
+    source: Text
+
+
+class PhaseText(Record):
+    """What is said to the student about a phase of learning, and what it rests on."""
+
+    id: Phase
+    says: Line
+    source: Text
+
+
+class PracticeRules(Record):
+    """Everything that a week of practice is built by."""
+
+    warm_up: WarmUp
+    ceilings: tuple[Ceiling, ...]
+    rise: Rise
+    phases: tuple[PhaseText, ...]
+
+    @model_validator(mode="after")
+    def _complete(self) -> "PracticeRules":
+        if {c.stage for c in self.ceilings} != {"junior", "adult", "senior"} or len(self.ceilings) != 3:
+            raise ValueError("has not one ceiling for each of junior, adult and senior", "Give the three.")
+        if [p.id for p in self.phases] != ["new", "settling", "settled"]:
+            raise ValueError("has not the phases new, settling and settled in this order", "Give the three.")
+        return self

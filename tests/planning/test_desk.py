@@ -1,0 +1,46 @@
+"""What the instructor's desk says of each student."""
+
+from datetime import date
+
+import pytest
+
+from reportgen.pipeline import load
+from reportgen.planning.desk import desk_cautions, desk_entries
+from tests.judging.academies import ADULT, ID, judge_folder, reading, sheet, write_academy
+
+HIPS = reading("pelvis-open-impact", 75, u=1)
+
+
+def desk(root, on, more="", student=ADULT):
+    folder = load(write_academy(root, {"2026-03-05": sheet(HIPS, more)}, student))
+    latest = {ID: judge_folder(folder)[-1]}
+    entry, = desk_entries(folder.students, latest, {}, folder.academy, on)  # fmt: skip
+    return entry, desk_cautions(folder.students, latest)
+
+
+@pytest.mark.parametrize(
+    ("on", "overdue"), [("2026-03-05", 0), ("2026-03-12", 0), ("2026-03-13", 1), ("2026-03-22", 10)]
+)
+def test_a_student_is_due_a_week_after_the_last_lesson_and_overdue_from_the_day_after(tmp_path, on, overdue):
+    entry, _ = desk(tmp_path, date.fromisoformat(on))
+    assert (str(entry.due), entry.overdue) == ("2026-03-12", overdue)
+
+
+def test_the_desk_shows_a_stop_and_what_a_student_works_on(tmp_path):
+    working, _ = desk(tmp_path / "well", date(2026, 3, 6))
+    stopped, _ = desk(tmp_path / "sore", date(2026, 3, 6), "comfort: [{site: low-back, score: 7, when: after}]")
+    assert (working.stopped, working.working_on) == (False, ("Let the hips slow down before impact",))
+    assert (stopped.stopped, stopped.working_on) == (True, ())
+
+
+def test_the_desk_lists_the_cautions_of_a_student_but_not_those_that_everybody_hears(tmp_path):
+    _, none = desk(tmp_path / "well", date(2026, 3, 6))
+    _, some = desk(tmp_path / "watched", date(2026, 3, 6), student=f"{ADULT}\nwatch: [low-back]")
+    assert none == ()
+    assert {caution.usual for caution in some[0].cautions} == {False}
+
+
+def test_a_student_whose_sheets_have_problems_is_still_listed(tmp_path):
+    folder = load(write_academy(tmp_path, {"2026-03-05": "readings: [{metric: nothing}]"}))
+    entry, = desk_entries(folder.students, {}, {}, folder.academy, date(2026, 3, 6))  # fmt: skip
+    assert (entry.name, entry.problems > 0) == ("Ines Invented", True)

@@ -1,0 +1,73 @@
+"""The practice week, the course of a metric over the lessons, what is missing, and the lesson in one sentence."""
+
+import pytest
+
+from reportgen.planning.summary import glance, summary
+from tests.judging.academies import ADULT, judged, one, reading, sheet
+from tests.planning.findings import finding
+
+HIPS = reading("pelvis-open-impact", 75, u=1)
+
+
+def test_a_week_begins_with_a_warm_up_and_has_each_drill_with_its_dose(tmp_path):
+    practice = one(tmp_path, HIPS, ADULT, "drills: [{drill: light-lead-toes, dose: 3 x 10 slow}]").practice
+    assert practice[0].what.startswith("Warm up for 10 minutes")
+    assert (practice[1].what, practice[1].swings) == ("Light lead toes, 3 × 10 slow.", 30)
+
+
+def test_a_week_has_the_days_that_the_student_can_give(tmp_path):
+    practice = one(tmp_path, HIPS, f"{ADULT}\npractice: {{minutes: 30, days: [tue, sat]}}").practice
+    assert {item.days for item in practice} == {"Tue, Sat"}
+
+
+def test_without_a_drill_there_is_no_week(tmp_path):
+    assert one(tmp_path, reading("pelvis-open-impact", 45, u=1)).practice == ()
+
+
+def test_a_series_holds_every_lesson_with_a_club_of_the_same_family_up_to_this_one(tmp_path):
+    lessons = {
+        "2026-03-05": sheet(HIPS),
+        "2026-03-12": f"club: driver\n{sheet(HIPS)}",
+        "2026-03-19": f"club: 5-iron\n{sheet(HIPS)}",
+    }
+    reports = judged(tmp_path, lessons)
+    course = [[point.lesson for point in report.progress[0].points] for report in reports]
+    assert course == [["2026-03-05"], ["2026-03-12"], ["2026-03-05", "2026-03-19"]]
+
+
+def test_a_series_ends_with_todays_finding(tmp_path):
+    report = judged(tmp_path, {"2026-03-05": sheet(reading("pelvis-open-impact", 85)), "2026-03-12": sheet(HIPS)})[1]
+    last, found = report.progress[0].points[-1], report.findings[0]
+    assert (last.value, last.interval, last.verdict) == (found.value, found.interval, found.verdict)
+
+
+def test_what_the_last_lesson_measured_and_this_one_did_not_is_told(tmp_path):
+    lessons = {"2026-03-05": sheet(HIPS + reading("tempo-ratio", 3, '"1"')), "2026-03-12": sheet(HIPS)}
+    says = [gap.says for gap in judged(tmp_path, lessons)[1].missing]
+    assert "Backswing time over downswing time: not measured this time, last on 5 March." in says
+
+
+def test_a_lesson_without_any_reading_says_so_and_still_gives_its_drills(tmp_path):
+    report = one(tmp_path, "", ADULT, "drills: [count-the-swing]")
+    assert report.summary == "Nothing was measured in this lesson."
+    assert [given.drill for given in report.drills] == ["count-the-swing"]
+    assert report.practice
+
+
+@pytest.mark.parametrize(
+    ("values", "says"),
+    [
+        ([5], "We measured one thing: it is in your range."),
+        ([20], "We measured one thing: it is outside your range."),
+        ([5, 5, 20, -9], "We measured 4 things: 2 in your range and 2 outside it."),
+        ([5, 20, 10], "We measured 3 things: 1 in your range, 1 outside it and 1 too close to call."),
+    ],
+)
+def test_the_summary_counts_every_verdict(values, says):
+    assert summary([finding(f"m{number}", value) for number, value in enumerate(values)]) == says
+
+
+def test_a_checkpoint_shows_its_gravest_verdict_and_how_many_are_in_range():
+    at = {g.moment: (g.verdict, g.says) for g in glance([finding("a", 5), finding("b", 20), finding("c", 10)])}
+    assert at["impact"] == ("above range", "1 of 3 in range")
+    assert at["top"] == (None, "not measured")

@@ -1,0 +1,14 @@
+#!/bin/sh
+# Run every test; arguments go to pytest.
+set -eu
+cd "$(dirname "$0")/.."
+. examples/setup.sh
+
+has_browser() { command -v chromium && command -v chromedriver; }
+has_poppler() { command -v pdffonts && command -v pdftotext; }
+
+install test
+need has_browser "chromium chromium-driver"
+need has_poppler "poppler-utils"
+
+exec .venv/bin/python -m pytest -n 2 "$@"

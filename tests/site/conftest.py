@@ -1,0 +1,47 @@
+"""The demo academy, published once for all workers of a test run."""
+
+import fcntl
+import os
+import subprocess
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from reportgen.pipeline import reports_of
+from reportgen.records.report import LessonReport
+from reportgen.sheets.academy_folder import load_academy
+from tests.site.published import ACADEMY, ROOT, Page, Site
+
+DAY_AFTER_THE_LAST_LESSON = "1795608000"
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
+    """The published demo. The first worker that needs it publishes; the other waits at the lock."""
+    own = tmp_path_factory.getbasetemp()
+    shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+    folder, done = shared / "demo-site", shared / "demo-site-is-whole"
+    with (shared / "demo-site-lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not done.exists():
+            _publish(folder)
+            done.touch()
+    return Site(folder, tuple(Page(path) for path in sorted(folder.rglob("*.html"))))
+
+
+def _publish(folder: Path) -> None:
+    command = [sys.executable, "-m", "reportgen", "publish", str(ACADEMY), "--to", str(folder), "--jobs", "2"]
+    environment = {**os.environ, "SOURCE_DATE_EPOCH": DAY_AFTER_THE_LAST_LESSON}
+    ended = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True)
+    assert ended.returncode == 0, ended.stderr
+
+
+@pytest.fixture(scope="session")
+def reports() -> Mapping[str, tuple[LessonReport, ...]]:
+    """Every judged lesson of the demo, by the student's id."""
+    folder = load_academy(ACADEMY)
+    assert folder.academy is not None
+    academy, library = folder.academy, folder.library
+    return {name: reports_of(student, academy, library) for name, student in folder.students.items()}

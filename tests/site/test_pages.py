@@ -1,0 +1,138 @@
+"""Every page of the published demo: links lead somewhere, nothing is loaded from outside, the HTML is sound."""
+
+import re
+from collections import Counter
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+import yaml
+
+from tests.site.published import ACADEMY, ROOT, TEXTS, Page, Site, addresses, plain, text_of, urls
+
+NOTICE = yaml.safe_load((ACADEMY / "academy.yaml").read_text(encoding="utf-8"))["notice"]
+
+
+def test_every_kind_of_page_is_there(site: Site) -> None:
+    kinds = Counter(_kind(site, page) for page in site.pages)
+    assert kinds["desk"] == 1
+    assert kinds["index.html"] == len(site.areas) == 10
+    assert kinds["lesson"] == len(list(ACADEMY.glob("students/*/lessons/*.yaml")))
+    assert kinds["library"] > 20
+
+
+def _kind(site: Site, page: Page) -> str:
+    parts = page.path.relative_to(site.folder).parts
+    if parts[0] == "desk":
+        return "desk"
+    if parts[1] == "library":
+        return "library"
+    return "lesson" if re.match(r"\d{4}-", parts[3]) else parts[3]
+
+
+def test_every_link_and_picture_leads_to_a_published_file(site: Site) -> None:
+    lost = [
+        (str(page.path.relative_to(site.folder)), address)
+        for page in site.pages
+        for _, address in addresses(page)
+        if not urlsplit(address).scheme and not _found(page, address)
+    ]
+    assert lost == []
+
+
+def _found(page: Page, address: str) -> bool:
+    parts = urlsplit(address)
+    target = (page.path.parent / unquote(parts.path)).resolve() if parts.path else page.path
+    if not target.is_file():
+        return False
+    return not parts.fragment or f'id="{parts.fragment}"' in target.read_text(encoding="utf-8")
+
+
+def test_no_link_of_upload_leads_out_of_upload(site: Site) -> None:
+    upload = site.folder / "upload"
+    out = [
+        (page.path.name, address)
+        for page in site.pages
+        if page.path.is_relative_to(upload)
+        for _, address in addresses(page)
+        if not urlsplit(address).scheme and not (page.path.parent / address).resolve().is_relative_to(upload)
+    ]
+    assert out == []
+
+
+def test_every_face_of_the_styles_is_there(site: Site) -> None:
+    for style in site.folder.rglob("*.css"):
+        faces = urls(style.read_text(encoding="utf-8"))
+        assert faces
+        assert [face for face in faces if not (style.parent / face).is_file()] == []
+
+
+def test_drawings_load_nothing(site: Site) -> None:
+    drawings = list(site.folder.rglob("*.svg"))
+    assert drawings
+    for drawing in drawings:
+        text = drawing.read_text(encoding="utf-8")
+        inside = re.findall(r'href="([^"]*)"', text) + urls(text)
+        assert [address for address in inside if not address.startswith("#")] == [], drawing
+
+
+def test_nothing_but_an_outward_link_names_another_host(site: Site) -> None:
+    outward = {(tag, urlsplit(a).scheme) for page in site.pages for tag, a in addresses(page) if urlsplit(a).scheme}
+    assert outward <= {("a", "https"), ("a", "mailto")}
+    assert [a for page in site.pages for _, a in addresses(page) if a.startswith(("/", "\\"))] == []
+
+
+def test_no_file_tells_of_the_machine_it_was_made_on(site: Site) -> None:
+    telling = (str(ROOT), str(site.folder), str(Path.home()) + "/", "file:")
+    for file in site.files():
+        data = file.read_bytes()
+        assert [place for place in telling if place.encode() in data] == [], file
+
+
+def test_every_page_keeps_out_of_search_engines(site: Site) -> None:
+    for page in site.pages:
+        robots = [m.get("content", "") for m in page.all("meta") if m.get("name") == "robots"]
+        assert ["noindex" in content for content in robots] == [True], page.path
+
+
+def test_every_page_has_a_language_a_title_and_one_first_heading(site: Site) -> None:
+    for page in site.pages:
+        assert page.root.get("lang") == "en", page.path
+        titles = [plain("".join(title.itertext())) for title in page.root.iterfind("head/title")]
+        assert len(titles) == 1, page.path
+        assert titles[0], page.path
+        assert len(page.all("h1")) == 1, page.path
+
+
+def test_headings_never_skip_a_level(site: Site) -> None:
+    for page in site.pages:
+        levels = [int(e.tag[1]) for e in page.root.iter() if re.fullmatch("h[1-6]", str(e.tag))]
+        assert [pair for pair in zip(levels, levels[1:], strict=False) if pair[1] > pair[0] + 1] == [], page.path
+
+
+def test_every_page_says_that_the_academy_is_invented(site: Site) -> None:
+    for page in site.pages:
+        assert [plain("".join(e.itertext())) for e in page.all("p", "notice")] == [NOTICE], page.path
+
+
+def test_there_is_no_script(site: Site) -> None:
+    assert [file for file in site.files() if file.suffix in {".js", ".mjs", ".wasm"}] == []
+    for page in site.pages:
+        assert page.all("script") == [], page.path
+        assert [n for e in page.root.iter() for n in e.attrib if str(n).startswith("on")] == [], page.path
+    for file in site.files():
+        if file.suffix in TEXTS:
+            assert not re.search(r"<script|javascript:", text_of(file), re.IGNORECASE), file
+
+
+def test_an_id_stands_once_on_a_page(site: Site) -> None:
+    for page in site.pages:
+        ids = Counter(e.attrib["id"] for e in page.root.iter() if "id" in e.attrib)
+        assert [name for name, times in ids.items() if times > 1] == [], page.path
+
+
+def test_every_picture_has_words_and_a_size(site: Site) -> None:
+    for page in site.pages:
+        for picture in page.all("img"):
+            assert picture.get("alt"), page.path
+            assert int(picture.get("width", 0)) > 0, page.path
+            assert int(picture.get("height", 0)) > 0, page.path

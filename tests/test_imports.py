@@ -1,0 +1,109 @@
+"""An import goes down only, each library is imported in its one room, and nothing heavy loads before it is needed."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import reportgen
+
+PACKAGE = Path(reportgen.__file__).parent
+ACADEMY = PACKAGE.parent / "examples" / "academy"
+
+FLOORS = {
+    "cli": 10, "terminal": 10, "__main__": 11,
+    "publishing": 9, "delivery": 9,
+    "pipeline": 8, "pages": 7, "drawing": 6, "planning": 5, "judging": 4, "measuring": 3, "sheets": 2, "records": 1,
+    "errors": 0,
+}  # fmt: skip
+"""A room may know itself and what stands lower; terminal stands beside cli, errors below all."""
+
+ROOMS_OF = {
+    "click": {"cli"},
+    "rich": {"cli", "terminal"},
+    "yaml": {"sheets"},
+    "matplotlib": {"drawing"},
+    "numpy": {"measuring", "drawing"},
+    "scipy": {"measuring", "judging"},
+    "PIL": {"sheets/pictures.py", "drawing", "pages/photos.py"},
+    "jinja2": {"pages"},
+    "markdown_it": {"pages"},
+    "markupsafe": {"pages"},
+    "weasyprint": {"pages/recap.py"},
+    "fontTools": {"pages/faces.py"},
+    "font_source_sans_pro": {"drawing/style.py"},
+    "pydantic": {"records", "sheets"},
+    "pydantic_core": {"sheets"},
+}
+
+FILES = [pytest.param(file, id=str(file.relative_to(PACKAGE))) for file in sorted(PACKAGE.rglob("*.py"))]
+
+
+def modules_of(file):
+    """The module that each import of a file names, deferred and type-checking ones included."""
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{file} has a relative import"
+            yield node.module
+            if node.module == "reportgen":
+                yield from (f"reportgen.{alias.name}" for alias in node.names)
+
+
+def room_of(file):
+    return file.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def rooms_known_by(file):
+    """The rooms of the package that a file imports from; names like __version__ are no rooms."""
+    named = [module.split(".") for module in modules_of(file) if module.split(".")[0] == "reportgen"]
+    return {parts[1] for parts in named if len(parts) > 1 and not parts[1].startswith("__")}
+
+
+def test_every_room_has_a_floor():
+    rooms = {room_of(file) for file in PACKAGE.rglob("*.py")} - {"__init__"}
+    assert rooms <= set(FLOORS)
+
+
+@pytest.mark.parametrize("file", [file for file in FILES if room_of(file.values[0]) != "__init__"])
+def test_an_import_goes_down_only(file):
+    room = room_of(file)
+    assert {known for known in rooms_known_by(file) if FLOORS[known] > FLOORS[room]} == set()
+
+
+def test_rooms_on_one_floor_do_not_know_each_other_both_ways():
+    known = {}
+    for file in PACKAGE.rglob("*.py"):
+        known.setdefault(room_of(file), set()).update(rooms_known_by(file))
+    both = [(a, b) for a in known for b in known[a] if a != b and a in known.get(b, ())]
+    assert both == []
+
+
+@pytest.mark.parametrize("file", FILES)
+def test_each_library_is_imported_in_its_own_room_only(file):
+    place = str(file.relative_to(PACKAGE)).replace("\\", "/")
+    libraries = {module.split(".")[0] for module in modules_of(file)} - sys.stdlib_module_names - {"reportgen"}
+    strange = {lib for lib in libraries if not {place, room_of(file)} & ROOMS_OF.get(lib, set())}
+    assert strange == set()
+
+
+def loaded_after(code, libraries):
+    """Which of the libraries a fresh interpreter has loaded after running the code."""
+    watch = f"import sys\n{code}\nprint(*sorted(set({sorted(libraries)!r}) & set(sys.modules)), file=sys.stderr)"
+    done = subprocess.run([sys.executable, "-c", watch], capture_output=True, text=True, check=True, cwd=PACKAGE.parent)
+    return done.stdout, done.stderr.split()
+
+
+def test_the_command_line_starts_without_anything_heavy():
+    heavy = {"numpy", "matplotlib", "weasyprint", "scipy", "pydantic", "yaml", "jinja2", "PIL", "rich"}
+    assert loaded_after("import reportgen.cli", heavy) == ("", [])
+
+
+def test_checking_an_academy_draws_prints_and_computes_nothing():
+    code = f"from reportgen.cli import main\nmain(['check', {str(ACADEMY)!r}], standalone_mode=False)"
+    said, loaded = loaded_after(code, {"matplotlib", "weasyprint", "scipy", "jinja2", "markdown_it"})
+    assert said.startswith("No problems")
+    assert loaded == []
