@@ -69,7 +69,8 @@ def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: boo
         if student is not None:
             _known_student(folder, student)
         columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-        with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        console = Console(stderr=True)
+        with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
             task = bar.add_task("Lessons", total=None)
             done = publish_academy(
                 folder,

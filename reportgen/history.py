@@ -7,7 +7,7 @@ from io import StringIO
 from typing import Any
 
 from reportgen.records.report import Finding, LessonReport
-from reportgen.records.wording import MOMENT_NAMES, SHAPES, amount, club_name, short_day
+from reportgen.records.wording import MINUS, MOMENT_NAMES, SHAPES, club_name, number, short_day, unit_mark
 from reportgen.records.words import MOMENTS
 
 COLUMNS = (
@@ -18,6 +18,8 @@ COLUMNS = (
 
 APART = 2
 """Spaces between the columns of the terminal."""
+NAMES_AT_MOST = 36
+"""Width of the column of names there; longer ones run over two lines."""
 
 
 def history_csv(reports: Sequence[LessonReport]) -> str:
@@ -86,16 +88,17 @@ def all_findings_table(reports: Sequence[LessonReport]) -> None:
         return
     names = _names(reports)
     columns = [_column(report, reports) for report in reports]
-    shown = _fitting(columns, console.width - max(map(len, names.values())))
+    shown = _fitting(columns, console.width - min(NAMES_AT_MOST, max(map(len, names.values()))))
     latest = reports[-1]
     console.print(f"{latest.person.name}, {_lessons(len(reports))}", style="bold")
     table = Table(box=None, pad_edge=False, header_style="dim", padding=(0, APART, 0, 0))
-    table.add_column("")
+    table.add_column("", max_width=NAMES_AT_MOST)
     for column in columns[-shown:]:
         table.add_column(column[""], no_wrap=True)
     for metric, name in names.items():
         table.add_row(name, *(column.get(metric, "") for column in columns[-shown:]))
     console.print(table)
+    console.print("  ".join(f"{shape} {verdict}" for verdict, shape in SHAPES.items()), style="dim")
     if left_out := len(columns) - shown:
         console.print(f"{_lessons(left_out)} before these: no room here, see --csv.", style="dim")
 
@@ -105,13 +108,22 @@ def _lessons(count: int) -> str:
 
 
 def _names(reports: Sequence[LessonReport]) -> dict[str, str]:
-    """What each metric is called, in the order of the swing and of the newest lesson that has it."""
+    """What each metric is called, with its unit and what a minus means where one occurs: in the order of the swing and
+    of the newest lesson that has it."""
     found: dict[str, Finding] = {}
-    for report in reversed(reports):
-        for finding in report.findings:
-            found.setdefault(finding.metric, finding)
+    below: set[str] = set()
+    for finding in (finding for report in reversed(reports) for finding in report.findings):
+        found.setdefault(finding.metric, finding)
+        if number(finding.value, finding.decimals).startswith(MINUS):
+            below.add(finding.metric)
     ordered = sorted(found.values(), key=lambda f: MOMENTS.index(f.checkpoint))
-    return {f.metric: f"{MOMENT_NAMES[f.checkpoint]}: {f.short}" for f in ordered}
+    return {f.metric: _name(f, f.metric in below) for f in ordered}
+
+
+def _name(of: Finding, below: bool) -> str:
+    unit = unit_mark(of.unit).strip()
+    minus = f" ({MINUS} is {of.sign.minus})" if below and of.sign else ""
+    return f"{MOMENT_NAMES[of.checkpoint]}: {of.short}{f', {unit}' if unit else ''}{minus}"
 
 
 def _column(report: LessonReport, reports: Sequence[LessonReport]) -> Mapping[str, str]:
@@ -120,7 +132,7 @@ def _column(report: LessonReport, reports: Sequence[LessonReport]) -> Mapping[st
     several = len({each.date.year for each in reports}) > 1
     second = report.lesson.removeprefix(report.date.isoformat()).replace("-", " no. ")
     day = short_day(report.date) + (f" {report.date.year}" if several else "") + second
-    said = {f.metric: f"{SHAPES[f.verdict]} {amount(f.value, f.unit, f.decimals, f.sign)}" for f in report.findings}
+    said = {f.metric: f"{SHAPES[f.verdict]} {number(f.value, f.decimals)}" for f in report.findings}
     return {"": f"{day}\n{club_name(report.club)}", **said}
 
 

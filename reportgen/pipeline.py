@@ -14,9 +14,10 @@ from reportgen.judging.bands import body_of
 from reportgen.judging.fair import Past
 from reportgen.judging.findings import in_order, judge
 from reportgen.judging.load import load_of
+from reportgen.judging.mobility import screen_of
 from reportgen.judging.pictures import pictures_of
 from reportgen.judging.privacy import person_of
-from reportgen.judging.safety import Facts, carried_stop, cautioned_metrics, cautions, held_sites
+from reportgen.judging.safety import carried_stop, cautioned_metrics, cautions, facts_of, held_sites, with_standing
 from reportgen.measuring.lesson import readings_of
 from reportgen.measuring.mark_problems import with_mark_problems
 from reportgen.planning.drill_choice import given_drills, level_of
@@ -63,7 +64,16 @@ def reports_of(
         other = (others or {}).get(compare.student) if compare else None
         beside = _lesson_on(other, compare.date, academy, library) if compare and other else None
         judged.append(_judged(sheet, folder.id, folder.student, judged, beside, academy, library))
-    return tuple(lesson.report for lesson in judged)
+    reports = tuple(lesson.report for lesson in judged)
+    return tuple(map(without_plan, reports)) if reports and reports[-1].stopped else reports
+
+
+def without_plan(report: LessonReport) -> LessonReport:
+    """The report without drill, dose and practice: while a stop stands, no earlier lesson prescribes anything."""
+    missing = tuple(gap for gap in report.missing if gap.kind != "left out")
+    return report.model_copy(
+        update={"drills": (), "practice": None, "practised": None, "load": None, "missing": missing}
+    )
 
 
 def alongside(student: StudentFolder, folder: AcademyFolder) -> dict[str, StudentFolder]:
@@ -110,17 +120,17 @@ def _judged(
         ],
         library.metrics,
     )
-    facts = Facts(body.stage, body.hips, student.watch, lesson.comfort, {f.metric: f for f in findings})
-    firing = cautions(library.rules.values(), facts)
+    lessons = [past.lesson for past in before] + [lesson]
+    load = load_of(lessons, student, lesson.date)
+    facts = facts_of(student, lessons, findings, load)
     earlier = [past.report for past in before]
-    firing = tuple(dict.fromkeys(carried_stop(earlier, lesson) + firing))
+    firing = with_standing(carried_stop(earlier, lesson), cautions(library.rules.values(), facts))
     stopped = any(caution.level == "stop" for caution in firing)
 
     # plan
     cautioned = cautioned_metrics(library.rules, firing)
     first = () if stopped else priorities(findings, library.metrics, lesson.priorities, cautioned)
-    lessons = [past.lesson for past in before] + [lesson]
-    cleared = any(past.cleared is not None for past in lessons)
+    cleared = any(past.cleared is not None and past.cleared.on <= past.date for past in lessons)
     held = held_sites(library.rules, firing)
     drills, left_out = given_drills(
         () if stopped else lesson.drills,
@@ -136,7 +146,7 @@ def _judged(
         drills,
         library.drills,
         phase_of(first, by_metric, len(lessons)),
-        limits_of(body.stage, load_of(lessons, student, lesson.date), student.practice, library.practice),
+        limits_of(body.stage, load, student.practice, library.practice),
         student.practice,
         lesson.date,
         library.practice,
@@ -157,12 +167,16 @@ def _judged(
         priorities=first,
         drills=drills,
         practice=week,
-        practised=practised(earlier, lesson),
+        practised=None if stopped else practised(earlier, lesson),
         cautions=firing,
         missing=not_measured(earlier, findings, gaps) + left_out,
         pictures=pictures_of(student_id, student, lesson, sheet.attached.sizes, findings, earlier, alongside),
         progress=progress(earlier, findings, name, lesson),
         notes=lesson.notes,
+        growth=facts.growth,
+        screen=screen_of(student, body.stage),
+        comfort=facts.courses,
+        load=None if stopped else load,
         for_the_desk=(remark,) if remark and not stopped else (),
         stopped=stopped,
     )

@@ -13,16 +13,16 @@ PACKAGE = Path(reportgen.__file__).parent
 ACADEMY = PACKAGE.parent / "examples" / "academy"
 
 FLOORS = {
-    "cli": 10, "terminal": 10, "__main__": 11,
+    "__main__": 11, "cli": 10, "terminal": 10, "history": 10,
     "publishing": 9, "delivery": 9,
     "pipeline": 8, "pages": 7, "drawing": 6, "planning": 5, "judging": 4, "measuring": 3, "sheets": 2, "records": 1,
     "errors": 0,
 }  # fmt: skip
-"""A room may know itself and what stands lower; terminal stands beside cli, errors below all."""
+"""A room may know itself and what stands lower; terminal and history stand beside cli, errors below all."""
 
 ROOMS_OF = {
     "click": {"cli"},
-    "rich": {"cli", "terminal"},
+    "rich": {"cli", "terminal", "history"},
     "yaml": {"sheets"},
     "matplotlib": {"drawing"},
     "numpy": {"measuring", "drawing"},
@@ -32,6 +32,7 @@ ROOMS_OF = {
     "markdown_it": {"pages"},
     "markupsafe": {"pages"},
     "weasyprint": {"pages/recap.py"},
+    "icalendar": {"delivery/calendar.py"},
     "fontTools": {"pages/faces.py"},
     "font_source_sans_pro": {"drawing/style.py"},
     "pydantic": {"records", "sheets"},

@@ -1,6 +1,5 @@
 """A judged lesson -> the mail about it: plain text and HTML with pictures inside, recap and calendar attached."""
 
-import re
 from collections.abc import Mapping
 from datetime import datetime, time
 from email.headerregistry import Address
@@ -22,8 +21,6 @@ from reportgen.records.report import LessonReport
 
 LARGEST = 5_000_000
 """Bytes that a mail may have; many mailboxes take no more than 10 MB."""
-
-_REMOTE = re.compile(r"""(?:src|background)\s*=\s*["']?\s*(?!cid:)|url\(\s*["']?(?!cid:)""", re.IGNORECASE)
 
 
 class MailError(ReportgenError):
@@ -67,7 +64,7 @@ def recap_mail(
 
     `page` is the address of the lesson's page; `correction` says in one line what changed since the mail whose
     Message-ID is `corrects`. The last of `pictures` are left out where the mail would grow past LARGEST. Raises
-    MailError where the theme's template loads a picture from elsewhere, or the mail is too large without pictures.
+    MailError where it is too large even without pictures, or a name cannot be written into a header.
     """
     kept = dict(pictures)
     while True:
@@ -76,7 +73,9 @@ def recap_mail(
         if size <= LARGEST:
             break
         if not kept:
-            raise MailError(f"the mail about {report.student}, {report.lesson}, has {size / 1e6:.1f} MB, more than 5 MB")
+            raise MailError(
+                f"the mail about {report.student}, {report.lesson}, has {size / 1e6:.1f} MB, more than 5 MB"
+            )
         kept.popitem()
     _check_headers(mail, to)
     return mail
@@ -123,8 +122,6 @@ def _mail(
     mail["Content-Language"] = academy.language
     mail.set_content(wrapped(text_pages.get_template("mail.txt").render(values)), cte="quoted-printable")
     html = html_pages.get_template("mail.html").render(values)
-    if _REMOTE.search(html):
-        raise MailError("mail.html of the theme loads something from elsewhere. Use cid: addresses of the pictures.")
     mail.add_alternative(html, subtype="html", cte="quoted-printable")
     page_part = mail.get_payload()[1]  # type: ignore[index]
     for name, picture in pictures.items():

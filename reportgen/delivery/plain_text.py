@@ -26,7 +26,7 @@ def _joined(lines: list[str]) -> list[str]:
         if breaks or heading or _ITEM.match(line):
             joined.append(_HEADING.sub("", text).removesuffix("\\"))
         else:
-            joined[-1] += f" {text.removesuffix('\\')}"
+            joined[-1] += " " + text.removesuffix("\\")
         breaks = heading or line.endswith(("  ", "\\"))
     return joined
 

@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 
+from reportgen.judging.growth import growth_of
 from reportgen.records.academy import Student, Target
 from reportgen.records.content import Band, Fits, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import BandUsed
 from reportgen.records.units import convert
-from reportgen.records.words import ClubFamily, Hips, PressureStyle, Sex, Stage, club_family
+from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage, club_family
 from reportgen.sheets.library import fits
 
 
@@ -20,16 +21,19 @@ class Body:
     sex: Sex | None
     club: ClubFamily
     pressure_style: PressureStyle | None
+    growth: GrowthStage | None = None
 
 
 def body_of(student: Student, lesson: Lesson) -> Body:
     """The student on the day of the lesson, with the club in hand."""
+    growing = growth_of(student, lesson.date)
     return Body(
         student.stage_on(lesson.date),
         student.mobility.hips,
         student.sex,
         club_family(lesson.club),
         student.pressure_style,
+        growing.stage if growing else None,
     )
 
 
@@ -41,7 +45,9 @@ def choose_band(metric: Metric, bands: tuple[Band, ...], body: Body, student: St
     for target in student.targets:
         if target.metric == metric.id:
             return _own_target(target, metric)
-    fitting = [b for b in bands if fits(b.fits, body.stage, body.hips, body.sex, body.club, body.pressure_style)]
+    fitting = [
+        b for b in bands if fits(b.fits, body.stage, body.hips, body.sex, body.club, body.pressure_style, body.growth)
+    ]
     if not fitting:
         return None
     band = max(fitting, key=lambda b: b.fits.conditions)
@@ -87,6 +93,9 @@ def _why(band: Band) -> str:
 
 
 def _conditions(of: Fits) -> str:
-    words = {"stage": "age", "hips": "hip mobility", "sex": "sex", "club": "club", "pressure_style": "pressure style"}
+    words = {
+        "stage": "age", "hips": "hip mobility", "sex": "sex", "club": "club", "pressure_style": "pressure style",
+        "growth": "growth",
+    }  # fmt: skip
     named = [word for name, word in words.items() if getattr(of, name)]
     return ", ".join(named[:-1]) + (" and " if len(named) > 1 else "") + named[-1] if named else ""

@@ -7,11 +7,11 @@ Malina RM. Sports Med 2018, doi 10.1007/s40279-017-0750-y). So a stage is told w
 
 from collections.abc import Iterator
 from datetime import date
+from math import ceil, floor
 
 from reportgen.records.academy import ADULT_FROM, Growth, Student
 from reportgen.records.body import GrowthEstimate, MaturityOffset
 from reportgen.records.units import convert
-from reportgen.records.wording import number
 from reportgen.records.words import GrowthStage, Sex
 
 ESTIMATE_FROM = 8.0
@@ -143,11 +143,11 @@ def _says(stage: GrowthStage | None, interval: tuple[float, float] | None) -> st
     """The stage in words. No figure of the body: the pages of a minor carry none."""
     if stage is None or interval is None:
         return None
-    ahead, behind = _halves(-interval[0]), _halves(interval[1])
+    low, high = interval
     where = {
-        "before": f"The fastest growing is probably {_halves(-interval[1])} to {ahead} years ahead.",
-        "around": f"The fastest growing may be anywhere from {ahead} years ahead to {behind} years behind you.",
-        "after": f"The fastest growing was probably {_halves(interval[0])} to {behind} years ago.",
+        "before": f"The fastest growing is probably {_years(-high, -low)} ahead.",
+        "around": f"The fastest growing may be anywhere from {_years(0, -low)} ahead to {_years(0, high)} behind you.",
+        "after": f"The fastest growing was probably {_years(low, high)} ago.",
     }[stage]
     return (
         f"By an estimate you are {stage} your growth spurt. {where} Such an estimate can be wrong by a year and more. "
@@ -155,6 +155,8 @@ def _says(stage: GrowthStage | None, interval: tuple[float, float] | None) -> st
     )
 
 
-def _halves(years: float) -> str:
-    rounded = round(2 * max(years, 0.0)) / 2
-    return number(rounded, 0 if rounded == int(rounded) else 1)
+def _years(nearest: float, farthest: float) -> str:
+    """A span of years in halves, rounded outward: `1 to 3.5 years`, or its far end alone where it begins at 0."""
+    near, far = floor(2 * nearest) / 2, ceil(2 * farthest) / 2
+    end = f"{far:g} year{'' if far == 1 else 's'}"
+    return f"{near:g} to {end}" if near else end

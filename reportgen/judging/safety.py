@@ -1,59 +1,155 @@
 """Which cautions apply to this student today: the safety rules of the library, held against one lesson."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from reportgen.records.content import Condition, SafetyRule
+from reportgen.judging.comfort import comfort_courses
+from reportgen.judging.growth import growth_of
+from reportgen.records.academy import Mobility, Student
+from reportgen.records.body import ComfortCourse, GrowthEstimate, Load
+from reportgen.records.conditions import (
+    ComfortIs,
+    ComfortLasts,
+    ComfortRises,
+    Condition,
+    FindingIs,
+    HipTurns,
+    PracticeIs,
+)
+from reportgen.records.content import SafetyRule
 from reportgen.records.lesson import Comfort, Lesson
 from reportgen.records.report import Caution, Finding, LessonReport
-from reportgen.records.words import Hips, Site, Stage
+from reportgen.records.words import ClubFamily, Hips, Site, Stage, club_family
 
 _LEVELS = ("stop", "hold", "note")
 
 
 @dataclass(frozen=True)
 class Facts:
-    """What a rule can ask about."""
+    """What a rule can ask about. None or nothing where it is not known."""
 
     stage: Stage
     hips: Hips
     watch: tuple[Site, ...]
     comfort: tuple[Comfort, ...]
     findings: Mapping[str, Finding]
+    age: int | None = None
+    growth: GrowthEstimate | None = None
+    mobility: Mobility = field(default_factory=Mobility)
+    club: ClubFamily | None = None
+    courses: tuple[ComfortCourse, ...] = ()
+    load: Load | None = None
+
+
+def facts_of(
+    student: Student, lessons_so_far: Sequence[Lesson], findings: Sequence[Finding], load: Load | None
+) -> Facts:
+    """The facts of the last of these lessons, of which `findings` are the judged values."""
+    lesson = lessons_so_far[-1]
+    return Facts(
+        stage=student.stage_on(lesson.date),
+        hips=student.mobility.hips,
+        watch=student.watch,
+        comfort=lesson.comfort,
+        findings={finding.metric: finding for finding in findings},
+        age=student.age_on(lesson.date),
+        growth=growth_of(student, lesson.date),
+        mobility=student.mobility,
+        club=club_family(lesson.club),
+        courses=comfort_courses(lessons_so_far, lesson.date),
+        load=load,
+    )
 
 
 def applies(condition: Condition, facts: Facts) -> bool:
-    """Whether a rule's condition holds. What was not measured or not asked makes a condition on it false."""
-    if condition.all is not None:
-        return all(applies(inner, facts) for inner in condition.all)
-    if condition.any is not None:
-        return any(applies(inner, facts) for inner in condition.any)
-    if condition.not_ is not None:
-        return not applies(condition.not_, facts)
-    if condition.stage is not None:
-        return facts.stage in condition.stage
-    if condition.hips is not None:
-        return facts.hips in condition.hips
-    if condition.watch is not None:
-        return any(site in facts.watch for site in condition.watch)
-    if condition.comfort is not None:
-        asked = condition.comfort
-        return any(
-            felt.site in asked.site
-            and asked.at_least <= felt.score <= asked.at_most
-            and (not asked.when or felt.when in asked.when)
-            for felt in facts.comfort
-        )
-    if condition.finding is not None:
-        of = condition.finding
-        finding = facts.findings.get(of.metric)
-        return (
-            finding is not None
-            and (of.at_least is None or finding.value >= of.at_least)
-            and (of.at_most is None or finding.value <= of.at_most)
-            and (not of.verdict or finding.verdict in of.verdict)
-        )
-    return bool(condition.always)
+    """Whether a rule's condition holds. What was not measured, asked or logged makes a condition on it false."""
+    (asked,) = condition.model_fields_set
+    wanted = getattr(condition, asked)
+    match asked:
+        case "always":
+            return True
+        case "all":
+            return all(applies(inner, facts) for inner in wanted)
+        case "any":
+            return any(applies(inner, facts) for inner in wanted)
+        case "not_":
+            return not applies(wanted, facts)
+        case "stage":
+            return facts.stage in wanted
+        case "age":
+            return facts.age is not None and bool(wanted.at_least <= facts.age <= wanted.at_most)
+        case "growth":
+            return facts.growth is not None and facts.growth.stage in wanted
+        case "grows":
+            velocity = facts.growth.velocity if facts.growth else None
+            return velocity is not None and bool(velocity >= wanted)
+        case "hips":
+            return facts.hips in wanted
+        case "restricted":
+            return any(hip in facts.mobility.restricted for hip in wanted)
+        case "hip_turns":
+            return _turns_less(wanted, facts.mobility)
+        case "hip_difference":
+            return facts.mobility.difference is not None and bool(facts.mobility.difference >= wanted)
+        case "watch":
+            return any(site in facts.watch for site in wanted)
+        case "comfort":
+            return any(_felt(wanted, felt) for felt in facts.comfort)
+        case "comfort_rises":
+            return any(_rises(wanted, course) for course in facts.courses)
+        case "comfort_lasts":
+            return any(_lasts(wanted, course) for course in facts.courses)
+        case "finding":
+            return _found(wanted, facts.findings.get(wanted.metric))
+        case "club":
+            return facts.club in wanted
+        case "practice":
+            return facts.load is not None and _practises(wanted, facts.load)
+        case "practised":
+            return facts.load is not None and any(kind in wanted for kind in facts.load.kinds)
+    raise ValueError(f"no condition is called {asked}")
+
+
+def _turns_less(asked: HipTurns, mobility: Mobility) -> bool:
+    turns = {"lead-hip": mobility.lead_hip.rotation_deg, "trail-hip": mobility.trail_hip.rotation_deg}
+    return any((degrees := turns[hip]) is not None and degrees < asked.below for hip in asked.hip)
+
+
+def _felt(asked: ComfortIs, felt: Comfort) -> bool:
+    at_that_time = not asked.when or felt.when in asked.when
+    return felt.site in asked.site and asked.at_least <= felt.score <= asked.at_most and at_that_time
+
+
+def _rises(asked: ComfortRises, course: ComfortCourse) -> bool:
+    return course.site in asked.site and course.rises >= asked.times and course.felt[-1].score >= asked.at_least
+
+
+def _lasts(asked: ComfortLasts, course: ComfortCourse) -> bool:
+    last = course.felt[-asked.lessons :]
+    return course.site in asked.site and len(last) == asked.lessons and all(f.score >= asked.at_least for f in last)
+
+
+def _found(asked: FindingIs, finding: Finding | None) -> bool:
+    return (
+        finding is not None
+        and (asked.at_least is None or finding.value >= asked.at_least)
+        and (asked.at_most is None or finding.value <= asked.at_most)
+        and (not asked.verdict or finding.verdict in asked.verdict)
+    )
+
+
+def _practises(asked: PracticeIs, load: Load) -> bool:
+    figure = {
+        "swings-a-week": load.swings_this_week,
+        "rise": load.rise,
+        "days-in-a-row": load.days_in_a_row,
+        "hours-a-week": load.hours_this_week,
+        "hours-over-age": load.hours_this_week - load.age,
+        "months-in-a-row": load.months_in_a_row,
+    }[asked.measure]
+    if figure is None:
+        return False
+    return figure >= asked.at_least if asked.at_least is not None else figure > (asked.above or 0.0)
 
 
 def cautions(rules: Iterable[SafetyRule], facts: Facts) -> tuple[Caution, ...]:
@@ -74,17 +170,23 @@ def cautions(rules: Iterable[SafetyRule], facts: Facts) -> tuple[Caution, ...]:
 
 
 def carried_stop(before: Sequence[LessonReport], lesson: Lesson) -> tuple[Caution, ...]:
-    """The stop of the last lesson, which stands until a sheet says that a clinician has cleared the student since.
+    """The stops of the last lesson, which stand until a sheet says that a clinician has cleared the student since.
 
     A clearance dated after its own lesson is a slip of the pen and clears nothing.
     """
     last = before[-1] if before else None
     if last is None or not last.stopped:
         return ()
-    if lesson.cleared is not None and last.date <= lesson.cleared.on <= lesson.date:
-        return ()
-    stop = next(caution for caution in last.cautions if caution.level == "stop")
-    return (stop,)
+    stops = [caution for caution in last.cautions if caution.level == "stop"]
+    standing = [stop.model_copy(update={"raised_on": stop.raised_on or last.date}) for stop in stops]
+    cleared = lesson.cleared.on if lesson.cleared is not None and lesson.cleared.on <= lesson.date else None
+    return tuple(stop for stop in standing if cleared is None or cleared < (stop.raised_on or last.date))
+
+
+def with_standing(standing: Sequence[Caution], fresh: Sequence[Caution]) -> tuple[Caution, ...]:
+    """Today's cautions after the stops that stand; a stop that fires anew counts from today."""
+    anew = {caution.rule for caution in fresh}
+    return (*(stop for stop in standing if stop.rule not in anew), *fresh)
 
 
 def cautioned_metrics(rules: Mapping[str, SafetyRule], firing: Sequence[Caution]) -> frozenset[str]:

@@ -5,9 +5,10 @@ from datetime import date
 from pathlib import Path
 
 from reportgen.pages.theme import environment
-from reportgen.planning.repeatability import LESSONS_AT_LEAST, PAIRS_AT_LEAST
+from reportgen.planning.repeatability import LESSONS_AT_LEAST, PAIRS_AT_LEAST, TwoWays
 from reportgen.planning.season import Season
 from reportgen.records.academy import Academy
+from reportgen.records.wording import amount
 
 
 def season_page(season: Season, pages: Mapping[str, str], as_of: date, academy: Academy, root: Path) -> bytes:
@@ -22,7 +23,14 @@ def season_page(season: Season, pages: Mapping[str, str], as_of: date, academy: 
             as_of=as_of,
             lessons_at_least=LESSONS_AT_LEAST,
             pairs_at_least=PAIRS_AT_LEAST,
+            signed=_signed,
             ways={"by-eye": "by eye", "still": "pictures", "sensor": "a sensor"},
         )
     )
     return text.encode()
+
+
+def _signed(of: TwoWays, value: float) -> str:
+    """A difference with its sign, `+1.2°`."""
+    said = amount(value, of.unit, of.decimals)
+    return f"+{said}" if value > 0 else said

@@ -28,10 +28,10 @@ def student_site(
     pages = environment(academy, root)
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
+    latest = reports[-1]
     for report in reports:
         charts = lesson_charts(report, report.progress if report is reports[-1] else _changed(report))
-        files |= _lesson(report, charts, pages, academy, root)
-    latest = reports[-1]
+        files |= _lesson(report, charts, None if latest.stopped else "../drills/", pages, academy, root)
 
     def page(template: str, here: str, up: str, **values: Any) -> bytes:
         return pages.get_template(template).render(here=here, up=up, assets=f"{up}../../assets/", **values).encode()
@@ -68,14 +68,21 @@ def lesson_recap(report: LessonReport, academy: Academy, root: Path) -> bytes:
 
 
 def _lesson(
-    report: LessonReport, charts: Mapping[str, Chart], pages: SandboxedEnvironment, academy: Academy, root: Path
+    report: LessonReport,
+    charts: Mapping[str, Chart],
+    drills_at: str | None,
+    pages: SandboxedEnvironment,
+    academy: Academy,
+    root: Path,
 ) -> dict[str, bytes]:
+    """A lesson's page, charts, pictures and recap. `drills_at` is None where the drills have no pages, after a stop."""
     values = _values(report, charts, root)
     at = f"{report.lesson}/"
     files = {f"{at}{chart.file}": chart.svg.encode() for chart in charts.values()}
     files |= {f"{at}{shown.file}": shown.data for shown in values["photos"].values()}
     lesson = pages.get_template("lesson.html")
-    files[f"{at}index.html"] = lesson.render(here="lesson", up="../", assets="../../../assets/", **values).encode()
+    made = lesson.render(here="lesson", up="../", assets="../../../assets/", drills_at=drills_at, **values)
+    files[f"{at}index.html"] = made.encode()
     files[f"{at}recap.pdf"] = recap_pdf(values, pages, academy, root)
     return files
 

@@ -74,8 +74,14 @@ def _entry(
         overdue=max((as_of - due).days, 0) if due else 0,
         stopped=report is not None and report.stopped,
         problems=len(folder.problems),
-        working_on=tuple(p.headline for p in report.priorities) if report else (),
+        working_on=_working_on(report) if report else (),
     )
+
+
+def _working_on(report: LessonReport) -> tuple[str, ...]:
+    """The priorities, or else the drills that were given, and what only the instructor should know of them."""
+    chosen = [p.headline for p in report.priorities] or [given.title for given in report.drills]
+    return (*chosen, *report.for_the_desk)
 
 
 def _name(folder: StudentFolder) -> str:

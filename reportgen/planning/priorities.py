@@ -41,13 +41,14 @@ class Rank:
 def rank(
     findings: Sequence[Finding], metrics: Mapping[str, Metric], cautioned: frozenset[str] = frozenset()
 ) -> tuple[Rank, ...]:
-    """The findings that are out of range, the first to work on first.
+    """The findings that are out of range, the first to work on first; where none surely is, those that more likely are
+    than not.
 
     What can come from an earlier out-of-range metric (`follows`, through any number of steps) yields to it, so the
     fewest causes go first; among as many, probability times distance times safety weight decides (SAFETY_WEIGHT for
     the metrics of `cautioned`); equal ones go by the order of the swing.
     """
-    out = {f.metric: f for f in findings if f.verdict in ("below range", "above range")}
+    out = {f.metric: f for f in findings if f.verdict in ("below range", "above range")} or _likely_out(findings)
     ranks = [
         Rank(
             finding=f,
@@ -74,7 +75,7 @@ def priorities(
     if chosen:
         picked = [by_metric[m] for m in chosen if m in by_metric]
         return tuple(_priority(f, metrics[f.metric], "instructor", _effects(f, ranks)) for f in picked)
-    first = [r.finding for r in ranks[:MOST]]
+    first = _first(ranks)
     return tuple(_priority(f, metrics[f.metric], "numbers", _effects(f, ranks)) for f in first)
 
 
@@ -82,11 +83,29 @@ def by_the_numbers(
     findings: Sequence[Finding], metrics: Mapping[str, Metric], chosen: Sequence[str], cautioned: frozenset[str]
 ) -> str | None:
     """For the desk alone: what the numbers would have put first, where the instructor chose otherwise."""
-    first = [r.finding for r in rank(findings, metrics, cautioned)[:MOST]]
+    first = _first(rank(findings, metrics, cautioned))
     if not chosen or [f.metric for f in first] == list(chosen):
         return None
     said = listed([f"{f.short} ({f.verdict})" for f in first]) or "nothing: nothing is surely out of range"
     return f"By the numbers the priorities would be {said}."
+
+
+def _first(ranks: Sequence[Rank]) -> list[Finding]:
+    """Two to work on where they are surely out of range, one where it only seems so."""
+    surely = [r.finding for r in ranks if r.finding.verdict != "too close to call"]
+    return surely[:MOST] or [r.finding for r in ranks[:1]]
+
+
+def _likely_out(findings: Sequence[Finding]) -> dict[str, Finding]:
+    """What is too close to call, and still outside the range more likely than not."""
+    return {
+        f.metric: f for f in findings if f.verdict == "too close to call" and (f.probability or 0.0) < 0.5 and _gap(f)
+    }
+
+
+def _gap(finding: Finding) -> float:
+    """How far the value lies outside its range, in its unit; 0 inside it."""
+    return distance(finding.value, finding.band.low, finding.band.high) if finding.band else 0.0
 
 
 def _effects(cause: Finding, ranks: Sequence[Rank]) -> tuple[Effect, ...]:
@@ -151,6 +170,8 @@ def _reason(finding: Finding, because: str) -> str:
     else:
         span = limits(band.low, band.high, finding.unit, finding.decimals, finding.sign)
         first = f"This time it was {said}; your range is {span}."
+        if finding.verdict == "too close to call" and _gap(finding):
+            first += " It is outside more likely than not, though our measuring cannot settle that yet."
     return " ".join(part for part in (first, because.strip(), _since_last(finding), _since_first(finding)) if part)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from reportgen import __version__
 
-_ENGINES = ("jinja2", "markdown-it-py", "matplotlib", "pillow", "pydantic", "weasyprint")
+_ENGINES = ("icalendar", "jinja2", "markdown-it-py", "matplotlib", "pillow", "pydantic", "weasyprint")
 
 
 def digest_of_files(files: Iterable[Path], root: Path) -> str:

@@ -200,10 +200,15 @@ def _make_student(
     root: Path,
     new: Path,
 ) -> None:
+    from reportgen.delivery.calendar import week_calendar
     from reportgen.pages.student_site import student_site
 
     reports = reports_of(student, academy, library, others)
-    write_tree(new / student.id, student_site(reports, academy, library, root))
+    files = dict(student_site(reports, academy, library, root))
+    for report in reports:
+        if (calendar := week_calendar(report, academy)) is not None:
+            files[f"{report.lesson}/week.ics"] = calendar
+    write_tree(new / student.id, files)
 
 
 def _make_shared(

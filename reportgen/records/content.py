@@ -1,18 +1,19 @@
 """The shared library of the trade: metrics, bands, drills and safety rules, as written under content/."""
 
-from typing import Annotated, Any, Self
+from typing import Annotated, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
 from reportgen.records.amounts import WrittenDose
 from reportgen.records.base import Line, Record, Slug, Text
+from reportgen.records.conditions import Condition
 from reportgen.records.units import UNITS
 from reportgen.records.words import (
     Basis,
     Checkpoint,
     ClubFamily,
     Direction,
-    FeltWhen,
+    GrowthStage,
     Hips,
     Level,
     Mark,
@@ -21,7 +22,6 @@ from reportgen.records.words import (
     Sex,
     Site,
     Stage,
-    Verdict,
     View,
 )
 
@@ -103,6 +103,7 @@ class Fits(Record):
     sex: tuple[Sex, ...] = ()
     club: tuple[ClubFamily, ...] = ()
     pressure_style: tuple[PressureStyle, ...] = ()
+    growth: tuple[GrowthStage, ...] = ()
 
     @property
     def conditions(self) -> int:
@@ -188,46 +189,6 @@ class Drill(Record):
 
 
 DRILL_SECTIONS = ("Set-up", "Steps", "Feel", "Common mistakes", "Easier", "Harder")
-
-
-class ComfortIs(Record):
-    """A comfort score of a site reaches `at_least` (and at most `at_most`), at one of the times named."""
-
-    site: Annotated[tuple[Site, ...], Field(min_length=1)]
-    at_least: Annotated[int, Field(ge=0, le=10)]
-    at_most: Annotated[int, Field(ge=0, le=10)] = 10
-    when: tuple[FeltWhen, ...] = ()
-
-
-class FindingIs(Record):
-    """A metric reaches a value (in its own unit), or has one of the verdicts named."""
-
-    metric: Slug
-    at_least: float | None = None
-    at_most: float | None = None
-    verdict: tuple[Verdict, ...] = ()
-
-
-class Condition(Record):
-    """The closed grammar of a rule's `when`: exactly one of these keys; `all`, `any` and `not` hold further ones."""
-
-    always: bool | None = None
-    all: tuple["Condition", ...] | None = None
-    any: tuple["Condition", ...] | None = None
-    not_: "Condition | None" = Field(default=None, alias="not")
-    stage: tuple[Stage, ...] | None = None
-    hips: tuple[Hips, ...] | None = None
-    watch: tuple[Site, ...] | None = None
-    comfort: ComfortIs | None = None
-    finding: FindingIs | None = None
-
-    @model_validator(mode="before")
-    @classmethod
-    def _one_key(cls, written: Any) -> Any:
-        if isinstance(written, dict) and len(written) != 1:
-            keys = ", ".join(str(k) for k in written) or "none"
-            raise ValueError(f"takes exactly one condition ({keys} given)", "Put several under all: or any:.")
-        return written
 
 
 class SafetyRule(Record):

@@ -7,6 +7,7 @@ from pydantic import Field
 
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
+from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.content import SignWords
 from reportgen.records.lesson import Pixel
 from reportgen.records.practice import Phase
@@ -228,6 +229,8 @@ class Caution(Record):
     source: str
     usual: bool
     """One of the cautions that are said to everybody."""
+    raised_on: date | None = None
+    """The day of the lesson that raised it, where it stands from an earlier one."""
 
 
 class Missing(Record):
@@ -350,6 +353,13 @@ class LessonReport(Record):
     pictures: tuple[Picture, ...]
     progress: tuple[Series, ...]
     notes: str | None
+    growth: GrowthEstimate | None = None
+    """Of a junior with fresh measurements."""
+    screen: Screen | None = None
+    comfort: tuple[ComfortCourse, ...] = ()
+    """Of the sites that were asked about in this lesson."""
+    load: Load | None = None
+    """None after a stop."""
     for_the_desk: tuple[str, ...] = ()
     """Remarks for the instructor alone; no page of the student shows them."""
     stopped: bool

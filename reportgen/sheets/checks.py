@@ -8,6 +8,7 @@ from reportgen.records.academy import Student
 from reportgen.records.content import Metric
 from reportgen.records.lesson import ColumnOf, Lesson, TypedReading
 from reportgen.records.units import UNITS, convertible
+from reportgen.sheets.growth_checks import growth_problems
 from reportgen.sheets.library import Library
 from reportgen.sheets.problems import Problem, nearest
 from reportgen.sheets.reading import Sheet
@@ -37,12 +38,7 @@ def student_problems(sheet: Sheet[Student], library: Library) -> Iterator[Proble
             yield _unknown_metric(sheet, ("targets", number, "metric"), target.metric, library)
         elif not convertible(target.unit, metric.unit):
             yield _wrong_unit(sheet, ("targets", number, "unit"), target.unit, metric)
-    heights = [(measured.date, number) for number, measured in enumerate(sheet.record.growth)]
-    for (day, number), (earlier, _) in zip(heights[1:], heights, strict=False):
-        if day <= earlier:
-            yield sheet.problem(
-                ("growth", number, "date"), "the measurements are not in order", "Put the oldest first."
-            )
+    yield from growth_problems(sheet)
     leave = sheet.record.pictures
     if leave is not None and leave.withdrawn_on is not None and leave.withdrawn_on < leave.given_on:
         loc = ("pictures", "withdrawn_on")
@@ -66,13 +62,18 @@ def lesson_problems(
         yield sheet.problem(("date",), wrong, f"Write date: {name[:10]}, or rename the file.")
     if student is not None and lesson.date <= student.born:
         yield sheet.problem(("date",), "the lesson is before the student was born", "Look at born in student.yaml.")
+    if lesson.cleared is not None and lesson.cleared.on > lesson.date:
+        wrong = "the clearance is dated after the lesson"
+        yield sheet.problem(("cleared", "on"), wrong, "Write the day on which the clinician gave it.")
     yield from _reading_problems(sheet, library)
     for number, choice in enumerate(lesson.drills):
         if choice.drill not in library.drills:
             loc = ("drills", number, "drill")
             yield sheet.problem(loc, f"the drill {choice.drill!r} is not known", nearest(choice.drill, library.drills))
     for number, priority in enumerate(lesson.priorities):
-        if priority not in library.metrics:
+        if priority in lesson.priorities[:number]:
+            yield sheet.problem(("priorities", number), f"the priority {priority} stands here already", "Keep one.")
+        elif priority not in library.metrics:
             yield _unknown_metric(sheet, ("priorities", number), priority, library)
         elif not lesson.stills and not lesson.readings_from and priority not in {r.metric for r in lesson.readings}:
             wrong = f"the priority {priority} was not measured in this lesson"

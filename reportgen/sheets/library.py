@@ -6,10 +6,11 @@ from itertools import product
 from pathlib import Path
 from typing import Any, get_args
 
-from reportgen.records.content import Band, BandFile, Condition, Drill, Fits, Metric, SafetyFile, SafetyRule
+from reportgen.records.conditions import Condition
+from reportgen.records.content import Band, BandFile, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
 from reportgen.records.units import convert, convertible
-from reportgen.records.words import ClubFamily, Hips, PressureStyle, Sex, Stage
+from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
 from reportgen.sheets.drill_files import read_drill
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import R, Sheet, read_sheet
@@ -35,9 +36,12 @@ def fits(
     sex: Sex | None,
     club: ClubFamily,
     pressure_style: PressureStyle | None,
+    growth: GrowthStage | None = None,
 ) -> bool:
     """Whether each condition that is set holds; a condition on something unknown of the student does not."""
-    facts = {"stage": stage, "hips": hips, "sex": sex, "club": club, "pressure_style": pressure_style}
+    facts = {
+        "stage": stage, "hips": hips, "sex": sex, "club": club, "pressure_style": pressure_style, "growth": growth,
+    }  # fmt: skip
     return all(not getattr(condition, name) or fact in getattr(condition, name) for name, fact in facts.items())
 
 
@@ -173,9 +177,13 @@ def _in_unit(band: Band, unit: str, metric_unit: str) -> Band:
 
 def tied(bands: tuple[Band, ...]) -> tuple[Band, Band] | None:
     """Two bands that fit some student equally well, better than all others; None where there is no such student."""
-    students = product(
-        get_args(Stage), get_args(Hips), (*get_args(Sex), None), get_args(ClubFamily), (*get_args(PressureStyle), None)
-    )
+    kinds = {
+        "stage": get_args(Stage), "hips": get_args(Hips), "sex": (*get_args(Sex), None), "club": get_args(ClubFamily),
+        "pressure_style": (*get_args(PressureStyle), None), "growth": (*get_args(GrowthStage), None),
+    }  # fmt: skip
+    # what no band asks about makes no difference, so one student of that kind stands for all
+    asked = {name: any(getattr(band.fits, name) for band in bands) for name in kinds}
+    students = product(*(values if asked[name] else values[:1] for name, values in kinds.items()))
     for student in students:
         fitting = sorted((b for b in bands if fits(b.fits, *student)), key=lambda b: -b.fits.conditions)
         if len(fitting) > 1 and fitting[0].fits.conditions == fitting[1].fits.conditions:

@@ -35,11 +35,18 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
 
 
 def picture_size(file: Path) -> tuple[int, int]:
-    """Width and height in pixels of a whole picture as it is shown: turned upright by its EXIF note."""
+    """Width and height in pixels of a whole picture as it is shown: turned upright by its EXIF note.
+
+    A garbled note counts as none.
+    """
     from PIL import ExifTags, Image
 
-    with Image.open(file, formats=("PNG", "JPEG")) as picture:
-        turned = picture.getexif().get(ExifTags.Base.Orientation, 1) >= 5
+    with warnings.catch_warnings(), Image.open(file, formats=("PNG", "JPEG")) as picture:
+        warnings.simplefilter("ignore")
+        try:
+            turned = picture.getexif().get(ExifTags.Base.Orientation) in (5, 6, 7, 8)
+        except Exception:
+            turned = False
         return (picture.height, picture.width) if turned else (picture.width, picture.height)
 
 

@@ -84,7 +84,7 @@ def test_a_hold_holds_the_sites_of_its_rule():
 def test_after_a_stop_nothing_is_planned(tmp_path):
     report = one(tmp_path, OPEN_HIPS, ADULT, f"{SORE_BACK}\n{GIVEN}\npriorities: [pelvis-open-impact]")
     assert report.stopped
-    assert (report.priorities, report.drills, report.practice) == ((), (), ())
+    assert (report.priorities, report.drills, report.practice) == ((), (), None)
     assert report.cautions[0].level == "stop"
     assert "doctor or a physiotherapist" in report.cautions[0].text
 
@@ -111,7 +111,7 @@ def test_a_stop_stands_in_every_later_lesson_that_does_not_clear_it(tmp_path):
 def test_a_stop_that_stands_plans_nothing_and_says_so(tmp_path):
     lessons = {"2026-03-05": sheet(OPEN_HIPS, SORE_BACK), "2026-03-19": sheet(OPEN_HIPS, GIVEN)}
     first, second = judged(tmp_path, lessons)
-    assert (second.priorities, second.drills, second.practice) == ((), (), ())
+    assert (second.priorities, second.drills, second.practice) == ((), (), None)
     assert second.cautions[0] == first.cautions[0]
 
 

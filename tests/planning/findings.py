@@ -1,5 +1,7 @@
 """Findings for the plan: one metric out of, inside or near a range of 0 to 10 cm, judged as the program judges."""
 
+from functools import cache
+
 from reportgen.judging.conformity import chances, interval, likelihood, verdict
 from reportgen.records.content import Metric
 from reportgen.records.report import BandUsed, Finding
@@ -7,6 +9,7 @@ from reportgen.records.report import BandUsed, Finding
 CERTAINTY = 0.8
 
 
+@cache
 def metric(name: str, follows: tuple[str, ...] = ()) -> Metric:
     side = {"means": "it is so", "work_on": f"work on {name}", "because": "it helps."}
     return Metric.model_validate(

@@ -4,6 +4,7 @@ import struct
 import zlib
 
 import pytest
+from PIL import ExifTags, Image
 
 from reportgen.sheets.academy_folder import load_academy
 from reportgen.sheets.drill_files import read_drill
@@ -111,6 +112,37 @@ def test_a_whole_picture_is_no_problem(kind, tmp_path):
     folder = load_academy(root)
     assert folder.problems == []
     assert folder.students["mara-l"].lessons[0].attached.sizes == {f"../stills/impact.{kind}": (60, 40)}
+
+
+def turned_picture(root, note):
+    """A JPEG of 60 × 40 pixels with a note of how it is to be turned."""
+    file = with_picture(root, "jpg")
+    with Image.open(file) as picture:
+        exif = Image.Exif()
+        exif[ExifTags.Base.Orientation] = note
+        picture.save(file, "JPEG", exif=exif)
+    return file
+
+
+@pytest.mark.parametrize(("note", "size"), [(1, (60, 40)), (6, (40, 60)), (0, (60, 40)), (99, (60, 40))])
+def test_a_picture_has_the_size_that_its_note_of_orientation_gives_it(note, size, tmp_path):
+    root = make_academy(tmp_path, {LESSON_FILE: STILL.replace("png", "jpg")})
+    turned_picture(root, note)
+    folder = load_academy(root)
+    assert folder.problems == []
+    assert folder.students["mara-l"].lessons[0].attached.sizes == {"../stills/impact.jpg": size}
+
+
+def test_a_note_of_orientation_that_is_no_number_counts_as_none(tmp_path):
+    root = make_academy(tmp_path, {LESSON_FILE: STILL.replace("png", "jpg")})
+    file = turned_picture(root, 6)
+    tagged_as_number, tagged_as_text = b"\x01\x12\x00\x03", b"\x01\x12\x00\x02"
+    raw = file.read_bytes()
+    assert tagged_as_number in raw
+    file.write_bytes(raw.replace(tagged_as_number, tagged_as_text))
+    folder = load_academy(root)
+    assert folder.problems == []
+    assert folder.students["mara-l"].lessons[0].attached.sizes == {"../stills/impact.jpg": (60, 40)}
 
 
 @pytest.mark.parametrize("kept", [0.3, 0.6, 0.95])

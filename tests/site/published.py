@@ -14,7 +14,7 @@ import yaml
 
 ROOT = Path(__file__).parents[2]
 ACADEMY = ROOT / "examples" / "academy"
-TEXTS = {".html", ".svg", ".css"}
+TEXTS = {".html", ".svg", ".css", ".ics"}
 
 
 @dataclass(frozen=True)

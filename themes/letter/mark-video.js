@@ -52,9 +52,9 @@ function openVideo(video, tell) {
   return {
     load(url) { video.src = url; },
     setRate(rate) {
-      const time = (at + 0.5) / fps;
+      const time = at / fps;
       fps = rate;
-      goTo(Math.floor(time * fps));
+      goTo(Math.floor(time * fps + 1e-6));
     },
     goTo,
     step: (by) => goTo((wanted ?? at) + by),

@@ -74,12 +74,19 @@ function tell(says) {
   by("told").replaceChildren(...parts);
 }
 
+/** Draws the picture alone: lists that change while the pointer is down on them would lose its click. */
+function showPicture() {
+  if (!still()) return;
+  if (page.keys && !page.held) page.cross ??= picture.middle();
+  picture.show(still(), {held: page.held, cross: page.keys && !page.held ? page.cross : null});
+}
+
 function refresh(says) {
   const one = still();
   for (const id of ["placing", "sheet-section"]) by(id).hidden = !one;
   listStills(page.stills, page.chosen, pointsOf, choose);
   if (!one) return listSheet();
-  picture.show(one, {held: page.held, cross: page.keys && !page.held ? page.cross ?? (page.cross = picture.middle()) : null});
+  showPicture();
   for (const field of FIELDS) if (by(field) !== document.activeElement) by(field).value = one[field];
   const ready = one.view && one.checkpoint, {needed, others} = pointsOf(one);
   listPoints(by("points"), ready ? needed : [], one, page, choosePoint);
@@ -169,8 +176,8 @@ by("picture").addEventListener("keydown", (event) => {
   page.keys = true;
   if (arrow) move(...arrow, event.shiftKey); else act();
 });
-by("picture").addEventListener("focus", () => { if (by("picture").matches(":focus-visible")) { page.keys = true; refresh(); } });
-by("picture").addEventListener("blur", () => { page.keys = false; refresh(); });
+by("picture").addEventListener("focus", () => { page.keys = by("picture").matches(":focus-visible"); showPicture(); });
+by("picture").addEventListener("blur", () => { page.keys = false; showPicture(); });
 
 document.addEventListener("keydown", (event) => {
   if (!still() || !(event.ctrlKey || event.metaKey) || event.target.matches("input, textarea, select")) return;
@@ -182,7 +189,7 @@ document.addEventListener("keydown", (event) => {
 
 by("acts").addEventListener("click", (event) => acts[event.target.dataset.act]?.());
 for (const field of FIELDS) {
-  by(field).addEventListener("input", () => {
+  by(field).addEventListener(by(field).matches("select") ? "change" : "input", () => {
     const next = {...still(), [field]: by(field).value};
     const renamed = field === "file" ? {...next, named: true} : next;
     page.stills = inSwingOrder(page.stills.map((one) => one.id === next.id ? nameAgain(renamed) : one));

@@ -27,7 +27,7 @@ BIT = 40
 """The frame number stands in the picture as blocks this wide, white for 1, the lowest bit at the left."""
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[webdriver.Chrome]:
     options = Options()
     options.binary_location = str(shutil.which("chromium"))
@@ -46,7 +46,7 @@ def written(to: Path, arguments: Sequence[Any]) -> Path:
     return to
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Marking pages by what they hold: nothing, the face-on still of the top, or the film."""
     folder = tmp_path_factory.mktemp("pages")
@@ -57,8 +57,11 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
 @pytest.fixture
 def paper(browser: webdriver.Chrome, pages: dict[str, Path]) -> Iterator[Paper]:
     """The marking page in the browser. Afterwards it has said nothing on the console, and asked nothing of anyone."""
+    for log in ("browser", "performance"):
+        browser.get_log(log)
     sheet = Paper(browser, pages)
     yield sheet
+    sheet.leave()
     sheet.assert_kept_to_itself()
 
 

@@ -26,7 +26,13 @@ class Paper:
         if name == "top":
             self.until("page.stills.length === 1")
         if name == "film":
-            self.until("!document.getElementById('film').hidden && document.getElementById('frames').textContent !== '0'")
+            self.until(
+                "!document.getElementById('film').hidden && document.getElementById('frames').textContent !== '0'"
+            )
+
+    def leave(self) -> None:
+        """The page would ask before it lets points go that nobody has copied."""
+        self.run("page.unsaved = false")
 
     def until(self, condition: str) -> None:
         WebDriverWait(self.browser, 10, 0.02).until(lambda driver: driver.execute_script(f"return {condition}"))
@@ -83,8 +89,16 @@ class Paper:
         chain.perform()
 
     def press(self, *keys: str) -> None:
-        """Keys on whatever has the focus."""
-        ActionChains(self.browser).send_keys(*keys).perform()
+        """Keys on whatever has the focus; one of several signs is a chord, as in Shift and an arrow."""
+        chain = ActionChains(self.browser)
+        for key in keys:
+            *held, last = key
+            for modifier in held:
+                chain.key_down(modifier)
+            chain.send_keys(last)
+            for modifier in held:
+                chain.key_up(modifier)
+        chain.perform()
 
     @property
     def points(self) -> dict[str, Place]:

@@ -30,7 +30,8 @@ TURNS_OF_ONE = {
 def on_page(paper, stills, plays, sizes):
     """What the page's formulas give for the stills of a sheet: metric -> value or None."""
     written = [
-        {**still.model_dump(by_alias=True, exclude_none=True, mode="json"), "size": sizes[still.file]} for still in stills
+        {**still.model_dump(by_alias=True, exclude_none=True, mode="json"), "size": sizes[still.file]}
+        for still in stills
     ]
     said = paper.run("return measured(arguments[0], arguments[1], measures)", written, plays)
     return {one["metric"]: one.get("value") for one in said}
@@ -92,7 +93,10 @@ def test_values_from_one_view_are_those_of_the_report(paper, view):
         assert {metric: page[metric] for metric in turns} == pytest.approx(turns, abs=1e-6)
 
 
-@pytest.mark.parametrize("sheet", sorted(str(f.relative_to(DEMO)) for f in DEMO.glob("students/*/lessons/*.yaml") if "stills:" in f.read_text()))
+@pytest.mark.parametrize(
+    "sheet",
+    sorted(str(f.relative_to(DEMO)) for f in DEMO.glob("students/*/lessons/*.yaml") if "stills:" in f.read_text()),
+)
 def test_values_of_a_demo_lesson_are_those_of_the_report(paper, sheet):
     paper.open("empty")
     lesson = read_sheet(DEMO / sheet, sheet, Lesson)[0].record

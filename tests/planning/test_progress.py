@@ -1,4 +1,4 @@
-"""The practice week, the course of a metric over the lessons, what is missing, and the lesson in one sentence."""
+"""The course of a metric over the lessons, what is missing, and the lesson in one sentence."""
 
 import pytest
 
@@ -7,21 +7,6 @@ from tests.judging.academies import ADULT, judged, one, reading, sheet
 from tests.planning.findings import finding
 
 HIPS = reading("pelvis-open-impact", 75, u=1)
-
-
-def test_a_week_begins_with_a_warm_up_and_has_each_drill_with_its_dose(tmp_path):
-    practice = one(tmp_path, HIPS, ADULT, "drills: [{drill: light-lead-toes, dose: 3 x 10 slow}]").practice
-    assert practice[0].what.startswith("Warm up for 10 minutes")
-    assert (practice[1].what, practice[1].swings) == ("Light lead toes, 3 × 10 slow.", 30)
-
-
-def test_a_week_has_the_days_that_the_student_can_give(tmp_path):
-    practice = one(tmp_path, HIPS, f"{ADULT}\npractice: {{minutes: 30, days: [tue, sat]}}").practice
-    assert {item.days for item in practice} == {"Tue, Sat"}
-
-
-def test_without_a_drill_there_is_no_week(tmp_path):
-    assert one(tmp_path, reading("pelvis-open-impact", 45, u=1)).practice == ()
 
 
 def test_a_series_holds_every_lesson_with_a_club_of_the_same_family_up_to_this_one(tmp_path):

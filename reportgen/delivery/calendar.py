@@ -1,0 +1,55 @@
+"""The practice week as an iCalendar file (RFC 5545), to be imported into any calendar."""
+
+from datetime import UTC, datetime, time, timedelta
+from hashlib import sha256
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from reportgen.records.academy import Academy
+from reportgen.records.report import LessonReport, PracticeDay
+
+if TYPE_CHECKING:
+    from icalendar import Event
+
+BEGINS = time(17, 0)
+"""When a day's practice stands in the calendar; the student moves it to where it fits."""
+
+
+def week_calendar(report: LessonReport, academy: Academy) -> bytes | None:
+    """The days of practice after a lesson, in the academy's time zone; None where there is no practice.
+
+    The UID of a day comes from the student and the day alone, so a corrected lesson that is imported again moves and
+    renames what stands there, and never doubles it. No method is set: the file is for import, not an invitation.
+    """
+    if report.practice is None or not report.practice.days:
+        return None
+    from icalendar import Calendar
+
+    calendar = Calendar()
+    calendar.add("prodid", "-//reportgen//practice week//EN")
+    calendar.add("version", "2.0")
+    calendar.add("x-wr-calname", f"Practice, {report.person.first_name}")
+    for day in report.practice.days:
+        calendar.add_component(_event(day, report, academy))
+    first, last = report.practice.days[0].day, report.practice.days[-1].day
+    calendar.add_missing_timezones(first - timedelta(days=366), last + timedelta(days=366))
+    return bytes(calendar.to_ical())
+
+
+def _event(day: PracticeDay, report: LessonReport, academy: Academy) -> "Event":
+    from icalendar import Event
+
+    begins = datetime.combine(day.day, BEGINS, ZoneInfo(academy.timezone))
+    event = Event()
+    event.add("uid", f"{_uid(day, report, academy)}@practice.reportgen.invalid")
+    event.add("dtstamp", datetime.combine(report.date, time(0), UTC))
+    event.add("dtstart", begins)
+    event.add("dtend", begins + timedelta(minutes=max(day.minutes, 10)))
+    event.add("summary", f"Practice: {day.swings} swings, {day.minutes} min")
+    event.add("description", "\n".join(item.what for item in day.items) + "\nStop when something hurts.")
+    event.add("transp", "TRANSPARENT")
+    return event
+
+
+def _uid(day: PracticeDay, report: LessonReport, academy: Academy) -> str:
+    return sha256(f"{academy.secret}\0{report.student}\0{day.day.isoformat()}".encode()).hexdigest()[:32]

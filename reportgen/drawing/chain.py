@@ -1,0 +1,109 @@
+"""The chain: what is out of range early in the swing, and what can follow from it later on."""
+
+from collections.abc import Sequence
+
+from reportgen.drawing.saving import Drawing, to_drawing, to_png
+from reportgen.drawing.style import INK, MUTED, Plate, text_width
+from reportgen.records.report import Finding
+from reportgen.records.wording import MOMENT_NAMES, listed
+from reportgen.records.words import Verdict
+
+WIDEST = 240.0
+"""A row that is longer, too long for a phone, becomes a column."""
+
+NAME, MOMENT = 9.4, 7.6
+"""Sizes of the letters."""
+LINE = 27.0
+"""From one name to the next below it."""
+BESIDE = 13.0
+"""From the left edge of a verdict's mark to its name."""
+REACH = 26.0
+"""Length of an arrow between two names in a row, with its air."""
+INDENT = 20.0
+"""How far an effect stands to the right of its cause, where it stands below it."""
+TOP, BOTTOM = 12.0, 14.5
+"""From the upper edge to the first baseline, and from the last one to the lower edge."""
+
+_LIES: dict[Verdict, str] = {
+    "in range": "which is in your range",
+    "above range": "which is above your range",
+    "below range": "which is below your range",
+    "too close to call": "which is too close to call",
+    "no range": "which is not judged",
+}
+
+
+def chain(cause: Finding, effects: Sequence[Finding]) -> Drawing:
+    """A cause and what can follow from it (at least one), as SVG: 27 points high for each effect, up to 3.3 inch wide.
+
+    Effects stand below each other to the right of the cause, or below it where a row would be too long.
+    """
+    return to_drawing(chain_plate(cause, effects), of_chain(cause, effects))
+
+
+def chain_png(cause: Finding, effects: Sequence[Finding]) -> bytes:
+    """The chain as PNG."""
+    return to_png(chain_plate(cause, effects))
+
+
+def of_chain(cause: Finding, effects: Sequence[Finding]) -> str:
+    """The sentence for a chain."""
+    ends = [f"{effect.name}, {_LIES[effect.verdict]}" for effect in effects]
+    joined = listed(ends) if len(ends) == 1 else "; ".join(ends[:-1]) + "; and " + ends[-1]
+    return f"{cause.name}, {_LIES[cause.verdict]}, can lead to {joined}."
+
+
+def chain_plate(cause: Finding, effects: Sequence[Finding]) -> Plate:
+    """The chain as drawn."""
+    if not effects:
+        raise ValueError("a chain needs an effect")
+    first, widest = _width(cause), max(map(_width, effects))
+    row = first + REACH + widest + 1
+    return _row(cause, effects, row) if row <= WIDEST else _column(cause, effects, max(first, INDENT + widest) + 1)
+
+
+def _row(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
+    plate = Plate.blank(width, TOP + BOTTOM + LINE * (len(effects) - 1))
+    start = _width(cause)
+    heights = [plate.height - TOP - LINE * k for k in range(len(effects))]
+    tip = start + REACH - 4
+    fork = start + 9
+    for height in heights:
+        bend = [(fork, _middle(heights[0])), (fork, _middle(height))] if height != heights[0] else [(start + 4, _middle(height))]
+        _arrow(plate, [*bend, (tip, _middle(height))])
+    _name(plate, cause, 0, heights[0])
+    for effect, height in zip(effects, heights, strict=True):
+        _name(plate, effect, start + REACH, height)
+    return plate
+
+
+def _column(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
+    plate = Plate.blank(width, TOP + BOTTOM + LINE * len(effects))
+    first = plate.height - TOP
+    stem = 4.6
+    for k in range(1, len(effects) + 1):
+        height = _middle(first - LINE * k)
+        _arrow(plate, [(stem, _middle(first) - 13.5 - 4), (stem, height), (INDENT - 3, height)])
+        _name(plate, effects[k - 1], INDENT, first - LINE * k)
+    _name(plate, cause, 0, first)
+    return plate
+
+
+def _width(of: Finding) -> float:
+    return BESIDE + max(text_width(of.short, NAME), text_width(MOMENT_NAMES[of.checkpoint], MOMENT))
+
+
+def _middle(baseline: float) -> float:
+    """The middle of the small letters above a baseline."""
+    return baseline + 0.25 * NAME
+
+
+def _name(plate: Plate, of: Finding, left: float, baseline: float) -> None:
+    plate.mark(left + 5, _middle(baseline) + 0.6, of.verdict)
+    plate.label(left + BESIDE, baseline, of.short, NAME, INK)
+    plate.label(left + BESIDE, baseline - 1.25 * MOMENT, MOMENT_NAMES[of.checkpoint], MOMENT)
+
+
+def _arrow(plate: Plate, through: list[tuple[float, float]]) -> None:
+    plate.line(through, MUTED, 0.8, cap="round")
+    plate.arrow_head(*through[-1], MUTED, "right")

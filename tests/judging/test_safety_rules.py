@@ -1,0 +1,378 @@
+"""Every shipped safety rule, with a student whom it concerns and one, nearly the same, whom it does not."""
+
+from datetime import date
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from reportgen.judging.safety import Facts, applies, cautions
+from reportgen.records.academy import Mobility
+from reportgen.records.body import ComfortCourse, Felt, GrowthEstimate, Load
+from reportgen.records.lesson import Comfort
+from tests.judging.academies import library
+from tests.planning.findings import finding
+
+TODAY = date(2026, 3, 5)
+SEATED = {"position": "seated"}
+LEFT = ("before", "around", "after")
+
+
+def facts(stage: str, age: int, **known: Any) -> Facts:
+    """A student of that stage and age. `comfort` holds (site, score, when); `found` maps a metric to its value, or to a
+    verdict; `hips` maps sides to what student.yaml says; `scores` maps a site to its scores of the last lessons; the
+    keys of `load` are those of the record."""
+    mobility = Mobility.model_validate(known.pop("hips", {}))
+    found = known.pop("found", {})
+    return Facts(
+        stage=stage,
+        hips=mobility.hips,
+        watch=tuple(known.pop("watch", ())),
+        comfort=tuple(Comfort(site=s, score=n, when=w) for s, n, w in known.pop("comfort", ())),
+        findings={metric: _finding(metric, of) for metric, of in found.items()},
+        age=age,
+        growth=_growth(known.pop("growth", None), known.pop("grows", None)),
+        mobility=mobility,
+        courses=tuple(_course(site, scores) for site, scores in known.pop("scores", {}).items()),
+        load=_load(age, known.pop("load", None)),
+        **known,
+    )
+
+
+def adult(age: int = 40, **known: Any) -> Facts:
+    return facts("adult", age, **known)
+
+
+def junior(age: int = 13, **known: Any) -> Facts:
+    return facts("junior", age, **known)
+
+
+def _finding(metric: str, of: float | str) -> Any:
+    if isinstance(of, str):
+        return finding(metric, 0.0).model_copy(update={"verdict": of})
+    return finding(metric, of)
+
+
+def _growth(stage: str | None, velocity: float | None) -> GrowthEstimate | None:
+    if stage is None and velocity is None:
+        return None
+    return GrowthEstimate(
+        measured_on=TODAY, offsets=(), interval=None, stage=stage, velocity=velocity, says=None, source="invented"
+    )
+
+
+def _course(site: str, scores: tuple[int, ...]) -> ComfortCourse:
+    rises = 0
+    for before, after in pairwise(scores):
+        rises = rises + 1 if after > before else 0
+    felt = tuple(Felt(date=TODAY, score=score, when="after") for score in scores)
+    return ComfortCourse(site=site, felt=felt, rises=rises, says="")
+
+
+def _load(age: int, known: dict[str, Any] | None) -> Load | None:
+    if known is None:
+        return None
+    nothing = {
+        "weekly_swings": (), "mean_of_last_four": None, "swings_this_week": 0, "rise": None, "days_this_week": 0,
+        "hours_this_week": 0.0, "days_in_a_row": 0, "months_in_a_row": 0, "kinds": (), "says": None,
+    }  # fmt: skip
+    return Load(**{**nothing, "age": age, **known})
+
+
+def felt(site: str, score: int, when: str = "during") -> dict[str, Any]:
+    return {"comfort": [(site, score, when)]}
+
+
+OPEN_AND_BENT = {"pelvis-open-impact": 55, "side-bend-impact": 35}
+OPEN_NOT_BENT = {"pelvis-open-impact": 55, "side-bend-impact": 34.9}
+STIFF = {"lead-hip": "restricted"}
+STICKS = {"kinds": ("range", "speed-sticks")}
+
+ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
+    # back.yaml
+    "low-back-emergency-signs": (
+        [adult(**felt("low-back", 1)), junior(**felt("low-back", 1))],
+        [adult(**felt("low-back", 0))],
+    ),
+    "low-back-ask-a-doctor-signs": ([adult(**felt("low-back", 1))], [adult(**felt("neck", 5))]),
+    "low-back-strong-pain": (
+        [adult(**felt("low-back", 6))],
+        [adult(**felt("low-back", 5)), junior(**felt("low-back", 6))],
+    ),
+    "low-back-some-pain": (
+        [adult(**felt("low-back", 3)), adult(**felt("low-back", 5, "after"))],
+        [adult(**felt("low-back", 2)), adult(**felt("low-back", 6)), adult(**felt("low-back", 4, "next-morning"))],
+    ),
+    "low-back-next-morning": (
+        [adult(**felt("low-back", 3, "next-morning"))],
+        [adult(**felt("low-back", 3, "after")), junior(**felt("low-back", 3, "next-morning"))],
+    ),
+    "low-back-watched": ([adult(watch=["low-back"])], [adult(watch=["neck"])]),
+    "open-with-side-bend": (
+        [adult(found=OPEN_AND_BENT)],
+        [adult(found=OPEN_NOT_BENT), adult(found=OPEN_AND_BENT, watch=["low-back"]), junior(found=OPEN_AND_BENT)],
+    ),
+    "open-with-side-bend-junior": (
+        [junior(found=OPEN_AND_BENT)],
+        [junior(found=OPEN_NOT_BENT), adult(found=OPEN_AND_BENT)],
+    ),
+    "open-with-side-bend-watched": (
+        [adult(found=OPEN_AND_BENT, watch=["low-back"])],
+        [adult(found=OPEN_AND_BENT), adult(found=OPEN_NOT_BENT, watch=["low-back"])],
+    ),
+    "separation-with-watched-back": (
+        [
+            adult(found={"separation-top": 55}, watch=["low-back"]),
+            adult(found={"separation-top": 60}, **felt("low-back", 1)),
+        ],
+        [adult(found={"separation-top": 55}), adult(found={"separation-top": 54.9}, watch=["low-back"])],
+    ),
+    "carry-no-bag": ([adult(watch=["low-back"]), adult(**felt("low-back", 1))], [adult(**felt("low-back", 0))]),
+    "low-back-rising": (
+        [adult(scores={"low-back": (0, 1, 2)})],
+        [
+            adult(scores={"low-back": (1, 2, 2)}),
+            adult(scores={"low-back": (1, 2)}),
+            junior(scores={"low-back": (0, 1, 2)}),
+        ],
+    ),
+    "low-back-new-after-fifty": (
+        [adult(50, **felt("low-back", 3)), facts("senior", 71, **felt("low-back", 4))],
+        [
+            adult(49, **felt("low-back", 3)),
+            adult(50, **felt("low-back", 2)),
+            adult(50, watch=["low-back"], **felt("low-back", 3)),
+        ],
+    ),
+    "low-back-new-under-twenty": (
+        [adult(18, **felt("low-back", 2)), adult(19, **felt("low-back", 2))],
+        [adult(20, **felt("low-back", 2)), junior(17, **felt("low-back", 2)), adult(19, **felt("low-back", 1))],
+    ),
+    "low-back-lasts": (
+        [adult(scores={"low-back": (1, 3, 1)})],
+        [adult(scores={"low-back": (1, 0, 1)}), adult(scores={"low-back": (1, 1)})],
+    ),
+    # growing.yaml
+    "junior-low-back-pain": (
+        [junior(**felt("low-back", 2))],
+        [junior(**felt("low-back", 1)), adult(**felt("low-back", 2))],
+    ),
+    "junior-low-back-next-morning": (
+        [junior(**felt("low-back", 1, "next-morning"))],
+        [junior(**felt("low-back", 1)), adult(**felt("low-back", 1, "next-morning"))],
+    ),
+    "junior-low-back-felt": (
+        [junior(**felt("low-back", 1))],
+        [junior(**felt("low-back", 0)), adult(**felt("low-back", 1))],
+    ),
+    "junior-pain-elsewhere": (
+        [junior(**felt("lead-knee", 3))],
+        [junior(**felt("lead-knee", 2)), adult(**felt("lead-knee", 3))],
+    ),
+    "junior-back-while-growing": ([junior(watch=["low-back"])], [junior(watch=["neck"]), adult(watch=["low-back"])]),
+    "junior-turn-is-no-target": (
+        [junior(found={"thorax-closed-top": 80}), junior(found={"separation-top": 30})],
+        [junior(found={"pelvis-open-impact": 40}), adult(found={"thorax-closed-top": 80})],
+    ),
+    "junior-hours": ([junior()], [adult()]),
+    "junior-back-danger-signs": (
+        [junior(**felt("low-back", 1)), junior(watch=["low-back"])],
+        [junior(), adult(**felt("low-back", 1))],
+    ),
+    "junior-low-back-felt-again": (
+        [junior(scores={"low-back": (1, 1)})],
+        [junior(scores={"low-back": (0, 1)}), junior(scores={"low-back": (1,)}), adult(scores={"low-back": (1, 1)})],
+    ),
+    "junior-before-the-spurt": ([junior(growth="before")], [junior(growth="around"), junior()]),
+    "junior-around-the-spurt": ([junior(growth="around")], [junior(growth="after"), junior(), adult(growth="around")]),
+    "junior-after-the-spurt": ([junior(growth="after")], [junior(growth="around"), adult(growth="after")]),
+    "junior-measure-growth": (
+        [junior(9), junior(16)],
+        [junior(8), junior(17), *(junior(growth=stage) for stage in LEFT), adult(18)],
+    ),
+    "junior-growing-fast": ([junior(grows=7.0)], [junior(grows=6.9), junior(growth="around"), adult(18, grows=7.0)]),
+    "junior-growing-fast-with-side-bend": (
+        [junior(growth="around", found={"side-bend-impact": 35}), junior(grows=8, found={"pelvis-open-impact": 60})],
+        [
+            junior(found={"side-bend-impact": 35}),
+            junior(growth="around", found={"side-bend-impact": 34, "pelvis-open-impact": 59}),
+        ],
+    ),
+    "junior-speed-sticks-while-growing": (
+        [junior(growth="before", load=STICKS), junior(grows=7, load=STICKS)],
+        [junior(growth="after", load=STICKS), junior(growth="around", load={"kinds": ("range",)}), adult(load=STICKS)],
+    ),
+    # hips.yaml
+    "restricted-hips": (
+        [adult(hips=STIFF), adult(hips={"trail-hip": "22 deg"})],
+        [adult(hips={"trail-hip": "23 deg"})],
+    ),
+    "restricted-hips-short-turn": (
+        [adult(hips=STIFF, found={"thorax-closed-top": "below range"})],
+        [
+            adult(hips=STIFF, found={"thorax-closed-top": "too close to call"}),
+            adult(found={"pelvis-closed-top": "below range"}),
+        ],
+    ),
+    "restricted-hips-far-open": (
+        [adult(hips=STIFF, found={"pelvis-open-impact": 50})],
+        [adult(hips=STIFF, found={"pelvis-open-impact": 49.9}), adult(found={"pelvis-open-impact": 50})],
+    ),
+    "restricted-hips-large-separation": (
+        [adult(hips=STIFF, found={"separation-top": 55})],
+        [adult(hips=STIFF, found={"separation-top": 54.9}), adult(found={"separation-top": 55})],
+    ),
+    "restricted-lead-hip": (
+        [adult(hips=STIFF)],
+        [adult(hips={"trail-hip": "restricted"}), adult(hips={"lead-hip": "20 deg", **SEATED})],
+    ),
+    "restricted-trail-hip": ([adult(hips={"trail-hip": "22 deg"})], [adult(hips=STIFF)]),
+    "lead-hip-turns-very-little": (
+        [adult(hips={"lead-hip": "19.9 deg"})],
+        [adult(hips={"lead-hip": "20 deg"}), adult(hips={"trail-hip": "10 deg"}), adult(hips=STIFF)],
+    ),
+    "hips-differ": (
+        [adult(hips={"lead-hip": "24 deg", "trail-hip": "34 deg"})],
+        [adult(hips={"lead-hip": "24 deg", "trail-hip": "33.9 deg"}), adult(hips={"lead-hip": "10 deg"})],
+    ),
+    # joints.yaml
+    "strong-pain-elsewhere": (
+        [adult(**felt("neck", 6))],
+        [adult(**felt("neck", 5)), adult(**felt("low-back", 6)), junior(**felt("neck", 6))],
+    ),
+    "pain-next-morning": (
+        [adult(**felt("lead-hip", 3, "next-morning"))],
+        [adult(**felt("lead-hip", 3)), adult(**felt("lead-hip", 2, "next-morning"))],
+    ),
+    "lead-knee-sore": (
+        [adult(watch=["lead-knee"]), adult(**felt("lead-knee", 1))],
+        [adult(watch=["trail-knee"]), adult(**felt("lead-knee", 0))],
+    ),
+    "lead-knee-locked": (
+        [adult(found={"lead-knee-flex-impact": 5}, watch=["lead-knee"])],
+        [adult(found={"lead-knee-flex-impact": 5}), adult(found={"lead-knee-flex-impact": 5.1}, watch=["lead-knee"])],
+    ),
+    "lead-hip-rise-with-sore-knee": (
+        [adult(found={"lead-hip-rise": "above range"}, **felt("lead-knee", 1))],
+        [
+            adult(found={"lead-hip-rise": "above range"}),
+            adult(found={"lead-hip-rise": "in range"}, **felt("lead-knee", 1)),
+        ],
+    ),
+    **{
+        rule: (
+            [adult(watch=[site]), adult(**felt(site, 3)), junior(**felt(site, 1))],
+            [adult(**felt(site, 2)), junior(**felt(site, 0))],
+        )
+        for rule, site in (
+            ("trail-knee-sore", "trail-knee"),
+            ("lead-hip-sore", "lead-hip"),
+            ("trail-hip-sore", "trail-hip"),
+            ("wrist-or-elbow-sore", "trail-elbow"),
+            ("shoulder-sore", "lead-shoulder"),
+            ("neck-sore", "neck"),
+            ("ankle-sore", "trail-ankle"),
+        )
+    },
+    "joint-rising": (
+        [adult(scores={"lead-knee": (0, 1, 2)})],
+        [adult(scores={"lead-knee": (0, 2, 2)}), adult(scores={"low-back": (0, 1, 2)})],
+    ),
+    "junior-pain-elsewhere-rising": (
+        [junior(scores={"lead-knee": (0, 1, 2)})],
+        [junior(scores={"lead-knee": (1, 2)}), adult(scores={"lead-knee": (0, 1, 2)})],
+    ),
+    # practice.yaml
+    "junior-more-hours-than-years": (
+        [junior(13, load={"hours_this_week": 13.1})],
+        [junior(13, load={"hours_this_week": 13.0}), junior(13), adult(18, load={"hours_this_week": 40})],
+    ),
+    "junior-sixteen-hours": (
+        [junior(17, load={"hours_this_week": 16})],
+        [junior(17, load={"hours_this_week": 15.9}), adult(load={"hours_this_week": 16})],
+    ),
+    "junior-no-day-off": (
+        [junior(load={"days_in_a_row": 6})],
+        [junior(load={"days_in_a_row": 5}), adult(load={"days_in_a_row": 6})],
+    ),
+    "junior-no-month-off": (
+        [junior(load={"months_in_a_row": 8})],
+        [junior(load={"months_in_a_row": 7}), adult(load={"months_in_a_row": 8})],
+    ),
+    "practice-jump": (
+        [adult(load={"rise": 1.5, "swings_this_week": 100}), junior(load={"rise": 3, "swings_this_week": 200})],
+        [
+            adult(load={"rise": 1.4, "swings_this_week": 300}),
+            adult(load={"rise": 2, "swings_this_week": 99}),
+            adult(load={"swings_this_week": 300}),
+        ],
+    ),
+    "practice-jump-on-a-sore-back": (
+        [adult(load={"rise": 1.3}, **felt("low-back", 1))],
+        [
+            adult(load={"rise": 1.3}),
+            adult(load={"rise": 1.2}, **felt("low-back", 1)),
+            junior(load={"rise": 1.3}, **felt("low-back", 1)),
+        ],
+    ),
+    "week-without-a-rest-day": (
+        [adult(load={"days_in_a_row": 7})],
+        [adult(load={"days_in_a_row": 6}), junior(load={"days_in_a_row": 7})],
+    ),
+    "speed-sticks-on-a-sore-body": (
+        [adult(load=STICKS, watch=["low-back"]), junior(load=STICKS, **felt("lead-wrist", 2))],
+        [
+            adult(load=STICKS),
+            adult(load=STICKS, **felt("lead-wrist", 1)),
+            adult(load={"kinds": ("range",)}, watch=["low-back"]),
+        ],
+    ),
+    "driver-with-watched-back": (
+        [adult(club="driver", watch=["low-back"])],
+        [adult(club="iron", watch=["low-back"]), adult(club="driver")],
+    ),
+    # usual.yaml
+    "supervised-juniors": ([junior()], [adult(), facts("senior", 70)]),
+}
+
+USUAL = {rule.id for rule in library().rules.values() if rule.when.always}
+
+
+def test_every_rule_but_the_usual_ones_has_a_row() -> None:
+    assert set(ROWS) == set(library().rules) - USUAL
+
+
+@pytest.mark.parametrize("rule", ROWS)
+def test_a_rule_is_said_to_whom_it_concerns_and_to_nobody_else(rule: str) -> None:
+    concerned, others = ROWS[rule]
+    when = library().rules[rule].when
+    assert concerned
+    assert others
+    assert [of for of in concerned if not applies(when, of)] == []
+    assert [of for of in others if applies(when, of)] == []
+
+
+@pytest.mark.parametrize("of", [adult(), junior(), facts("senior", 70)])
+def test_the_usual_cautions_are_said_to_everybody(of: Facts) -> None:
+    said = {caution.rule for caution in cautions(library().rules.values(), of)}
+    assert said >= USUAL
+
+
+def test_an_adult_without_complaint_hears_the_usual_cautions_only() -> None:
+    assert {caution.rule for caution in cautions(library().rules.values(), adult())} == USUAL
+
+
+@pytest.mark.parametrize("score", range(1, 11))
+def test_a_junior_with_back_pain_is_never_read_by_the_scores_of_adults(score: int) -> None:
+    firing = cautions(library().rules.values(), junior(**felt("low-back", score)))
+    assert [caution.rule for caution in firing if "Silbernagel" in caution.source] == []
+    assert any(caution.level == "stop" for caution in firing) == (score >= 2)
+
+
+@pytest.mark.parametrize("score", range(11))
+def test_more_pain_is_never_answered_more_mildly(score: int) -> None:
+    def gravest(of: int) -> int:
+        levels = [c.level for c in cautions(library().rules.values(), adult(**felt("low-back", of)))]
+        return max(("note", "hold", "stop").index(level) for level in levels)
+
+    assert gravest(score) <= gravest(min(score + 1, 10))

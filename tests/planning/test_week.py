@@ -1,0 +1,103 @@
+"""The practice week: within every ceiling, on the days that the student has, warm before fast."""
+
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from reportgen.planning.week import Limits, practice_days, practice_week
+from reportgen.records.academy import PracticeTime
+from reportgen.records.report import GivenDrill
+from tests.judging.academies import ADULT, JUNIOR, SENIOR, judged, library, one, reading, sheet
+
+DRILLS, RULES = library().drills, library().practice
+HIPS = reading("pelvis-open-impact", 75, u=1)
+LESSON = date(2026, 3, 5)  # a Thursday
+WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+def given_drill(name, **changed):
+    drill = DRILLS[name]
+    return GivenDrill(
+        drill=name, title=drill.title, aim=drill.aim, feel=drill.feel, dose=drill.dose, serves=None,
+        loads=drill.loads, note=None, chosen_by="plan",
+    ).model_copy(update=changed)  # fmt: skip
+
+
+times = st.none() | st.builds(
+    PracticeTime,
+    minutes=st.integers(5, 240),
+    days=st.lists(st.sampled_from(WEEKDAYS), min_size=1, max_size=7, unique=True).map(tuple),
+)
+drills = st.lists(st.sampled_from(sorted(DRILLS)), min_size=1, max_size=3, unique=True)
+
+
+@st.composite
+def weeks(draw):
+    time = draw(times)
+    limits = Limits(
+        swings_a_day=draw(st.integers(0, 120)),
+        swings_a_week=draw(st.integers(0, 400)),
+        days=draw(st.integers(1, 7)),
+        minutes=time.minutes if time else 30,
+    )
+    given_now = [given_drill(name) for name in draw(drills)]
+    phase, speed = draw(st.sampled_from(["new", "settling", "settled"])), draw(st.booleans())
+    return practice_week(given_now, DRILLS, phase, limits, time, LESSON, RULES, speed), limits, time, phase, speed
+
+
+@given(weeks())
+def test_no_day_and_no_week_goes_beyond_its_ceilings(drawn):
+    week, limits, _, _, _ = drawn
+    assert len(week.days) <= limits.days
+    assert all(day.swings <= limits.swings_a_day for day in week.days)
+    assert all(day.minutes <= limits.minutes for day in week.days)
+    assert sum(day.swings for day in week.days) <= limits.swings_a_week
+
+
+@given(weeks())
+def test_practice_is_on_days_that_the_student_has_in_the_week_after_the_lesson(drawn):
+    week, _, time, _, _ = drawn
+    days = [day.day for day in week.days]
+    assert days == sorted(set(days))
+    assert all(LESSON < day <= LESSON + timedelta(days=7) for day in days)
+    assert time is None or {WEEKDAYS[day.weekday()] for day in days} <= set(time.days)
+
+
+@given(weeks())
+def test_every_day_begins_with_a_warm_up_and_speed_comes_last_and_only_where_it_may(drawn):
+    week, _, _, phase, speed = drawn
+    for day in week.days:
+        kinds = [item.kind for item in day.items]
+        assert kinds[0] == "warm-up"
+        assert kinds.count("warm-up") == 1
+        assert "speed" not in kinds[:-1]
+        assert "speed" not in kinds or (speed and phase == "settled")
+
+
+def test_without_a_drill_there_is_no_week(tmp_path):
+    assert one(tmp_path, reading("pelvis-open-impact", 45, u=1)).practice is None
+
+
+def test_days_without_a_wish_are_three_with_rest_between():
+    assert practice_days(LESSON, None, 7) == [date(2026, 3, 7), date(2026, 3, 9), date(2026, 3, 11)]
+
+
+def test_a_week_has_the_drills_that_were_given_with_their_dose(tmp_path):
+    week = one(tmp_path, HIPS, ADULT, "drills: [{drill: light-lead-toes, dose: 2 x 5 slow}]").practice
+    says = [item.what for day in week.days for item in day.items]
+    assert "Light lead toes, 2 × 5 slow." in says
+
+
+@pytest.mark.parametrize(("student", "most"), [(JUNIOR, 60), (ADULT, 100), (SENIOR, 70)])
+def test_a_day_has_the_ceiling_of_the_students_age(tmp_path, student, most):
+    week = one(tmp_path, HIPS, student, "drills: [count-the-swing]").practice
+    assert week.swings_a_day_at_most == most
+
+
+def test_a_week_rises_no_more_than_a_tenth_over_what_was_logged(tmp_path):
+    days = ("02-10", "02-12", "02-17", "02-19", "02-24", "02-26", "03-03", "03-05")
+    log = ", ".join(f"{{date: 2026-{day}, swings: 50}}" for day in days)
+    lessons = {"2026-03-05": sheet(HIPS, f"practice_log: [{log}]", "drills: [count-the-swing]")}
+    assert judged(tmp_path, lessons)[0].practice.swings_a_week_at_most == 110
