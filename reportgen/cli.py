@@ -1,9 +1,10 @@
 """The commands: parse, call, print. Nothing is computed here, and nothing heavy is imported before it is needed."""
 
+import os
 import sys
 from collections.abc import Iterator, Sized
 from contextlib import contextmanager
-from datetime import date
+from datetime import date, datetime
 from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -13,6 +14,7 @@ import click
 from reportgen import __version__
 
 if TYPE_CHECKING:
+    from reportgen.delivery.journal import Entry
     from reportgen.records.report import LessonReport
     from reportgen.sheets.academy_folder import AcademyFolder
 
@@ -167,6 +169,87 @@ def mark(stills: tuple[Path, ...], video: Path | None, to: Path) -> None:
 
 
 @main.command()
+@click.argument("academy", type=_FOLDER)
+@click.option(
+    "--to-outbox", "outbox", type=_FOLDER, help="Write .eml files into this folder; ACADEMY.outbox by default."
+)
+@click.option("--smtp", is_flag=True, help="Send to the mail server of REPORTGEN_SMTP_HOST or REPORTGEN_SMTP_FILE.")
+@click.option("--dry-run", is_flag=True, help="List who would get what, and write nothing.")
+@click.option("--student", metavar="ID", help="Only this student.")
+@click.option("--since", type=click.DateTime(["%Y-%m-%d"]), help="All lessons from this day on, not the latest alone.")
+@click.option("--correction", is_flag=True, help="Send again what changed since it was sent, saying what changed.")
+@click.option("--resend", type=int, multiple=True, metavar="MAIL", help="Send this mail again, by its number.")
+@click.option("--arrived", type=int, multiple=True, metavar="MAIL", help="This mail, which was in doubt, has arrived.")
+@click.option(
+    "--read-bounces", "bounces", type=_FOLDER, help="Note what came back to this mbox or folder; send nothing."
+)
+@click.option("--journal", type=_FOLDER, help="What was sent is noted here; ACADEMY.journal.sqlite by default.")
+@click.option(
+    "--per-minute", type=click.IntRange(1, 6000), default=30, show_default=True, help="Mails at most, by SMTP."
+)
+def send(
+    academy: Path,
+    outbox: Path | None,
+    smtp: bool,
+    dry_run: bool,
+    student: str | None,
+    since: datetime | None,
+    correction: bool,
+    resend: tuple[int, ...],
+    arrived: tuple[int, ...],
+    bounces: Path | None,
+    journal: Path | None,
+    per_minute: int,
+) -> None:
+    """Send the recap of each student's latest lesson, once: as files for a mail program, or by SMTP."""
+    from reportgen.delivery.bounces import read_bounces
+    from reportgen.delivery.choosing import Answers
+    from reportgen.delivery.journal import journal_of
+    from reportgen.delivery.outbox import outbox_of
+    from reportgen.delivery.send import Wanted, send_mails, would_send
+    from reportgen.delivery.sending import Pace
+    from reportgen.delivery.server import server_from
+    from reportgen.publishing.addresses import page_address
+
+    if smtp and outbox is not None:
+        raise click.UsageError("Give --smtp or --to-outbox, not both.")
+    with _told():
+        file = journal or journal_of(academy)
+        if bounces is not None:
+            for line in read_bounces(file, bounces):
+                click.echo(line)
+            return
+        folder = _load(academy)
+        _print_problems(folder)
+        if student is not None:
+            _known_student(folder, student)
+        answers = Answers(frozenset(resend), frozenset(arrived))
+        wanted = Wanted(student, since.date() if since else None, correction, answers)
+        if dry_run:
+            chosen, held = would_send(folder, file, wanted)
+            for one in chosen:
+                click.echo(f"{one.report.student} {one.report.lesson} to {', '.join(one.to.addresses)}")
+        else:
+            done = send_mails(
+                folder,
+                file,
+                server_from(os.environ) if smtp else outbox or outbox_of(academy),
+                wanted,
+                pace=Pace(per_minute),
+                page_of=page_address,
+                ask=_ask_about,
+                tell=click.echo,
+            )
+            held = done.held
+        for one in held:
+            click.echo(f"not sent: {one.student} {one.lesson}: {one.says}", err=True)
+        if not dry_run:
+            click.echo(done.says)
+        if folder.problems or held or (not dry_run and not done.well):
+            sys.exit(SOME_PROBLEMS)
+
+
+@main.command()
 @click.argument(
     "kind", type=click.Choice(["academy", "student", "lesson", "metric", "bands", "drill", "safety", "report"])
 )
@@ -181,6 +264,14 @@ def _load(academy: Path, only: str | None = None) -> "AcademyFolder":
     from reportgen.pipeline import load
 
     return load(academy, only)
+
+
+def _ask_about(doubt: "Entry") -> str:
+    """A person's word on a mail that may have arrived; none where nobody is there to ask."""
+    if not sys.stdin.isatty():
+        return "later"
+    click.echo(f"Mail {doubt.id}, {doubt.student} {doubt.lesson} to {', '.join(doubt.addresses)}: {doubt.says}.")
+    return str(click.prompt("Did it arrive?", type=click.Choice(["arrived", "resend", "later"]), default="later"))
 
 
 def _known_student(folder: "AcademyFolder", student: str) -> None:

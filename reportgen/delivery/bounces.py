@@ -8,7 +8,7 @@ from email import message_from_bytes
 from email.message import Message
 from pathlib import Path
 
-from reportgen.delivery.journal import Entry, entries, note_bounce
+from reportgen.delivery.journal import Entry, entries, note_bounce, open_journal
 from reportgen.errors import ReportgenError
 
 
@@ -27,6 +27,16 @@ def bounces_in(mails: Path) -> Iterator[Bounce]:
     for message in _messages(mails):
         if message.get_content_type() == "multipart/report":
             yield from _failures(message)
+
+
+def read_bounces(journal_file: Path, mails: Path) -> list[str]:
+    """Note in a journal what came back, and say it in a line for each mail. Raises ReportgenError."""
+    if not journal_file.exists():
+        raise ReportgenError(f"{journal_file} is not there: no mail was sent yet. Give the journal with --journal.")
+    with open_journal(journal_file) as journal:
+        noted = note_bounces(journal, mails)
+    lines = [f"came back {e.id} {e.student} {e.lesson} from {b.address}: {b.says}" for e, b in noted]
+    return lines or ["Nothing came back that was not noted before."]
 
 
 def note_bounces(journal: sqlite3.Connection, mails: Path) -> list[tuple[Entry, Bounce]]:
@@ -60,8 +70,8 @@ def _messages(mails: Path) -> Iterator[Message]:
         for file in files:
             yield message_from_bytes(file.read_bytes())
     elif mails.is_file():
-        with mails.open("rb") as file:
-            first = file.read(5)
+        with mails.open("rb") as opened:
+            first = opened.read(5)
         if first == b"From ":
             box = mailbox.mbox(mails, create=False)
             try:

@@ -114,8 +114,8 @@ def _decided(report: LessonReport, to: Recipients, about: Sequence[Entry], corre
         else:
             yield held(f"it changed after its mail went. To send it again, use --correction. What changed: {changed}")
     elif same is None or same.state == "queued":
-        corrects = next((e for e in about if same and e.id == same.corrects), None)
-        yield Chosen(report, to, corrects, _since_then(corrects, report) if corrects else None)
+        before = next((e for e in about if same and e.id == same.corrects), None)
+        yield Chosen(report, to, before, _since_then(before, report) if before else None)
     elif same.state in ("unknown", "sending"):
         yield held(
             f"mail {same.id} may have arrived ({same.says or 'it is being sent'}). Ask, then use"

@@ -5,7 +5,7 @@ from datetime import datetime, time
 from email.headerregistry import Address
 from email.message import EmailMessage
 from email.parser import BytesHeaderParser
-from email.policy import SMTP, SMTPUTF8, EmailPolicy, strict
+from email.policy import SMTP, SMTPUTF8, strict
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -137,7 +137,7 @@ def _mail(
     return mail
 
 
-def _policy(*addresses: str) -> EmailPolicy:
+def _policy(*addresses: str) -> Any:
     """Plain ASCII headers, and UTF-8 ones (RFC 6532) only where an address cannot be written otherwise."""
     return SMTP.clone(cte_type="7bit") if all(map(str.isascii, addresses)) else SMTPUTF8.clone(cte_type="7bit")
 
@@ -149,7 +149,8 @@ def _person(name: str, mail: str) -> Address:
 
 def _check_headers(mail: EmailMessage, to: Recipients) -> None:
     """Read the headers back as a mail server will: what they name must be exactly whom we mean."""
-    read: Any = BytesHeaderParser(policy=strict.clone(utf8=mail.policy.utf8)).parsebytes(mail.as_bytes())
+    policy: Any = mail.policy
+    read: Any = BytesHeaderParser(policy=strict.clone(utf8=policy.utf8)).parsebytes(mail.as_bytes())
     named = tuple(each.addr_spec for each in read["To"].addresses)
-    if named != to.addresses or read.keys() != mail.keys() or any(read[name].defects for name in read.keys()):
+    if named != to.addresses or read.keys() != mail.keys() or any(read[name].defects for name in read):
         raise MailError(f"the name {to.name!r} cannot be written into a mail. Write it more simply.")

@@ -3,7 +3,7 @@
 import sqlite3
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from reportgen.delivery.choosing import Answers, Chosen, Held, answered, choose
 from reportgen.delivery.journal import Entry, entries, note, open_journal, queue, read_entries
 from reportgen.delivery.letter import Letter
 from reportgen.delivery.mail import message_id, recap_mail, revision_of, sender_of
-from reportgen.delivery.sending import Became, Pace, Tell, send_all, write_all
+from reportgen.delivery.sending import USUAL_PACE, Became, Pace, Tell, send_all, write_all
 from reportgen.delivery.server import Server
 from reportgen.errors import ReportgenError
 from reportgen.pipeline import reports_of
@@ -20,7 +20,7 @@ from reportgen.records.academy import Academy
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder
 
-PageOf = Callable[[LessonReport], str | None]
+PageOf = Callable[[LessonReport, Academy], str | None]
 Ask = Callable[[Entry], str]
 """Called with a mail that may have arrived; says `resend`, `arrived`, or anything else to leave it open."""
 
@@ -32,7 +32,7 @@ class Wanted:
     student: str | None = None
     since: date | None = None
     correction: bool = False
-    answers: Answers = Answers()
+    answers: Answers = field(default_factory=Answers)
 
 
 @dataclass(frozen=True)
@@ -42,29 +42,41 @@ class Outcome:
     became: Counter[Became]
     held: tuple[Held, ...]
 
+    @property
+    def says(self) -> str:
+        """`2 sent, 1 refused.`"""
+        words = {"sent": "sent", "failed": "refused", "unknown": "in doubt", "queued": "left for the next run"}
+        counts = {**{"sent": 0}, **self.became}
+        return ", ".join(f"{count} {words[name]}" for name, count in counts.items() if count or name == "sent") + "."
+
+    @property
+    def well(self) -> bool:
+        """All went that was to go."""
+        return not self.held and not any(self.became[name] for name in ("failed", "unknown", "queued"))
+
 
 def would_send(
     folder: AcademyFolder, journal_file: Path, wanted: Wanted
 ) -> tuple[tuple[Chosen, ...], tuple[Held, ...]]:
-    """What `send` would send and hold back; nothing is written. Raises ReportgenError."""
+    """What `send_mails` would send and hold back; nothing is written. Raises ReportgenError."""
     return _chosen(folder, answered(read_entries(journal_file), wanted.answers), wanted)
 
 
-def send(
+def send_mails(
     folder: AcademyFolder,
     journal_file: Path,
     to: Server | Path,
     wanted: Wanted,
     *,
-    pace: Pace = Pace(),  # noqa: B008  it is frozen
-    page_of: PageOf = lambda report: None,
+    pace: Pace = USUAL_PACE,
+    page_of: PageOf = lambda report, academy: None,
     ask: Ask = lambda doubt: "later",
     tell: Tell = lambda line: None,
 ) -> Outcome:
     """Send what is wanted to a mail server, or write it into the folder `to`; each lesson once for each revision.
 
-    `page_of` gives the address of a lesson's page. Raises ReportgenError where nothing can be sent at all, OSError where
-    the outbox cannot be written; what was not sent then is sent by the next run.
+    `page_of` gives the address of a lesson's page. Raises ReportgenError where nothing can be sent at all, OSError
+    where the outbox cannot be written; what was not sent then is sent by the next run.
     """
     academy = _sound(folder)
     sender_of(academy)
@@ -153,7 +165,7 @@ def _letters(
                 lesson_recap(report, academy, folder.root),
                 inline_pictures(report),
                 calendar=week_calendar(report, academy),
-                page=page_of(report),
+                page=page_of(report, academy),
                 correction=one.correction,
                 corrects=one.corrects.message_id if one.corrects else None,
             )

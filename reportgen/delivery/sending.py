@@ -28,6 +28,9 @@ class Pace:
     back_off: tuple[float, ...] = (5.0, 30.0, 120.0)
 
 
+USUAL_PACE = Pace()
+
+
 def write_all(letters: Iterable[Letter], outbox: Path, journal: sqlite3.Connection, tell: Tell) -> Counter[Became]:
     """Write every letter into the outbox. Raises OSError where one cannot be written; it is queued then, as are those
     after it."""

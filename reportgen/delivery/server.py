@@ -21,8 +21,8 @@ class Server:
     """A mail server. The connection is always encrypted, from its start (`tls`) or before anything is said
     (`starttls`), and the server's certificate is always checked.
 
-    `timeout` is how long to wait for an answer in seconds, `after_data` for the last one, for which RFC 5321 (4.5.3.2.6)
-    asks ten minutes.
+    `timeout` is how long to wait for an answer in seconds, `after_data` for the last one: RFC 5321, 4.5.3.2.6, asks for
+    ten minutes.
     """
 
     host: str

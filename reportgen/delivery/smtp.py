@@ -1,4 +1,4 @@
-"""One conversation with a mail server (RFC 5321), for many mails: what it took, what it refused, and what is in doubt."""
+"""A conversation with a mail server (RFC 5321), for many mails: what it took, what it refused, what is in doubt."""
 
 import re
 import smtplib

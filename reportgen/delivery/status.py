@@ -12,7 +12,7 @@ Standing = Literal["mailed", "written", "bounced", "refused", "in doubt", "waiti
 
 @dataclass(frozen=True)
 class Delivery:
-    """`standing` since the day `on` (UTC) of the mail about `lesson`; `says` gives the reason where it did not arrive."""
+    """How the mail about `lesson` stands since the day `on` (UTC); `says` gives the reason where it did not arrive."""
 
     lesson: str
     standing: Standing

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from reportgen.drawing.saving import Drawing, to_drawing, to_png
+from reportgen.drawing.saving import Drawing, to_drawing
 from reportgen.drawing.style import INK, MUTED, Plate, text_width
 from reportgen.records.report import Finding
 from reportgen.records.wording import MOMENT_NAMES, listed
@@ -41,11 +41,6 @@ def chain(cause: Finding, effects: Sequence[Finding]) -> Drawing:
     return to_drawing(chain_plate(cause, effects), of_chain(cause, effects))
 
 
-def chain_png(cause: Finding, effects: Sequence[Finding]) -> bytes:
-    """The chain as PNG."""
-    return to_png(chain_plate(cause, effects))
-
-
 def of_chain(cause: Finding, effects: Sequence[Finding]) -> str:
     """The sentence for a chain."""
     ends = [f"{effect.name}, {_LIES[effect.verdict]}" for effect in effects]
@@ -64,27 +59,23 @@ def chain_plate(cause: Finding, effects: Sequence[Finding]) -> Plate:
 
 def _row(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
     plate = Plate.blank(width, TOP + BOTTOM + LINE * (len(effects) - 1))
-    start = _width(cause)
-    heights = [plate.height - TOP - LINE * k for k in range(len(effects))]
-    tip = start + REACH - 4
-    fork = start + 9
-    for height in heights:
-        bend = [(fork, _middle(heights[0])), (fork, _middle(height))] if height != heights[0] else [(start + 4, _middle(height))]
-        _arrow(plate, [*bend, (tip, _middle(height))])
-    _name(plate, cause, 0, heights[0])
-    for effect, height in zip(effects, heights, strict=True):
+    first, start = plate.height - TOP, _width(cause)
+    for k, effect in enumerate(effects):
+        height = first - LINE * k
+        bend = [(start + 9, _middle(first)), (start + 9, _middle(height))] if k else [(start + 4, _middle(first))]
+        _arrow(plate, [*bend, (start + REACH - 4, _middle(height))])
         _name(plate, effect, start + REACH, height)
+    _name(plate, cause, 0, first)
     return plate
 
 
 def _column(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
     plate = Plate.blank(width, TOP + BOTTOM + LINE * len(effects))
-    first = plate.height - TOP
-    stem = 4.6
-    for k in range(1, len(effects) + 1):
-        height = _middle(first - LINE * k)
-        _arrow(plate, [(stem, _middle(first) - 13.5 - 4), (stem, height), (INDENT - 3, height)])
-        _name(plate, effects[k - 1], INDENT, first - LINE * k)
+    first, stem = plate.height - TOP, 5.0
+    for k, effect in enumerate(effects, 1):
+        height = first - LINE * k
+        _arrow(plate, [(stem, _middle(first) - 8), (stem, _middle(height)), (INDENT - 3, _middle(height))])
+        _name(plate, effect, INDENT, height)
     _name(plate, cause, 0, first)
     return plate
 

@@ -11,18 +11,28 @@ from reportgen.records.report import Point, Series
 LONG_GAP_DAYS = 60
 """Lessons further apart than this are joined by dots: nothing is known of the time between."""
 
+NOTES, NOTES_KEY = "notes", 6.0
+"""What the small squares below the lessons say, and the room for one before the word."""
+
 Place = tuple[float, float]
 Scale = Callable[[float], float]
 
 
 def progress(series: Series, *, small: bool = False) -> Drawing:
     """The chart of one series as SVG, 6.1 × 1.75 inch, or 3 × 0.9 inch where `small`."""
-    return to_drawing(progress_plate(series, small), of_series(series))
+    return to_drawing(progress_plate(series, small), _says(series))
 
 
 def progress_png(series: Series, *, small: bool = False) -> bytes:
     """The chart of one series as PNG."""
     return to_png(progress_plate(series, small))
+
+
+def _says(series: Series) -> str:
+    noted = sum(point.noted for point in series.points)
+    if not noted:
+        return of_series(series)
+    return f"{of_series(series)} Lessons with notes: {noted} of {len(series.points)}."
 
 
 def progress_plate(series: Series, small: bool) -> Plate:
@@ -39,6 +49,7 @@ def progress_plate(series: Series, small: bool) -> Plate:
     _limit_labels(plate, series, y, left - 5, size, (bottom, top))
     _lessons(plate, series.points, xs, y, (bottom, top), small)
     _date_labels(plate, series, xs, size)
+    _notes(plate, series, xs, right + 8, size)
     _right_labels(plate, series, y, right + 8, size, small)
     return plate
 
@@ -69,6 +80,8 @@ def _sides(series: Series, width: float, size: float, inset: float, small: bool)
     on_the_right = text_width(_value_label(series, size), size + 1, "semibold")
     if not small:
         on_the_right = max(on_the_right, text_width(_band_name(series), size))
+    if any(point.noted for point in series.points):
+        on_the_right = max(on_the_right, _beside_date(series, size, inset) + NOTES_KEY + text_width(NOTES, size))
     left = max(on_the_left + 6 if limits else 1.0, first_date + 1 - inset)
     return left, width - on_the_right - 10
 
@@ -172,6 +185,22 @@ def _date_labels(plate: Plate, series: Series, xs: list[float], size: float) -> 
         chosen = [0, middle, last] if fits else [0, last]
     for k in chosen:
         plate.label(xs[k], baseline, labels[k], size, align="center")
+
+
+def _notes(plate: Plate, series: Series, xs: list[float], right: float, size: float) -> None:
+    """A small square under each lesson that has the instructor's notes, and once what it means, beside the dates."""
+    noted = [x for x, point in zip(xs, series.points, strict=True) if point.noted]
+    if not noted:
+        return
+    key = right + _beside_date(series, size, right - 8 - xs[-1])
+    for x, y in [*((x, size + 4) for x in noted), (key + 1.5, 3 + 0.25 * size)]:
+        plate.box(x - 1.3, y - 1.3, x + 1.3, y + 1.3, MUTED)
+    plate.label(key + NOTES_KEY, 3.0, NOTES, size)
+
+
+def _beside_date(series: Series, size: float, inset: float) -> float:
+    """How far the last date, centred `inset` from the end of the band, pushes aside what begins 8 points after it."""
+    return max(0.0, text_width(date_labels(series)[-1], size) / 2 - inset - 2)
 
 
 def _right_labels(plate: Plate, series: Series, y: Scale, x: float, size: float, small: bool) -> None:

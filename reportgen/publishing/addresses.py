@@ -5,6 +5,7 @@ import hmac
 from hashlib import sha256
 
 from reportgen.records.academy import Academy
+from reportgen.records.report import LessonReport
 
 
 def token(student_id: str, academy: Academy) -> str:
@@ -12,3 +13,9 @@ def token(student_id: str, academy: Academy) -> str:
     secret, in base 32 (small letters and digits, so that it can be read out)."""
     digest = hmac.new(academy.secret.encode(), f"student:{student_id}".encode(), sha256).digest()
     return base64.b32encode(digest[:16]).decode().rstrip("=").lower()
+
+
+def page_address(report: LessonReport, academy: Academy) -> str | None:
+    """Where a lesson's page is read; None where the academy does not know the address of its site."""
+    site: str | None = getattr(academy, "site", None)
+    return site and f"{site.rstrip('/')}/s/{token(report.student, academy)}/{report.lesson}/index.html"

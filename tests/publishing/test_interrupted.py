@@ -24,7 +24,9 @@ from tests.publishing.small import (
 )
 
 # A run that was started in the background would pass on to its children that they ignore the interrupt.
-HEARING = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); from reportgen.cli import main; main()"
+HEARING = (
+    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); from reportgen.cli import main; main()"
+)
 PATIENCE = 60.0
 """Seconds after which a condition that should come within two has failed."""
 

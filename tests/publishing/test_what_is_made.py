@@ -3,7 +3,17 @@
 import shutil
 
 from tests.publishing.conftest import Small
-from tests.publishing.small import BETTINA, PETRA, area_of, break_sheet, change_sheet, contents, reportgen, sheets, times
+from tests.publishing.small import (
+    BETTINA,
+    PETRA,
+    area_of,
+    break_sheet,
+    change_sheet,
+    contents,
+    reportgen,
+    sheets,
+    times,
+)
 
 
 def test_a_broken_sheet_holds_up_only_its_student(small: Small) -> None:

@@ -115,8 +115,8 @@ class Paper:
     @property
     def values(self) -> dict[str, str]:
         """What the page says of each measure, by its name."""
-        rows = "[...document.querySelectorAll('#values tr')].map((r) => [r.children[0].textContent, r.children[1].textContent])"
-        return dict(self.run(f"return {rows}"))
+        cells = "[...document.querySelectorAll('#values tr')].map((row) => [...row.children].map((c) => c.textContent))"
+        return dict(self.run(f"return {cells}"))
 
     def assert_kept_to_itself(self) -> None:
         assert [entry["message"] for entry in self.browser.get_log("browser")] == []

@@ -6,6 +6,7 @@ from io import BytesIO
 import pytest
 from PIL import Image
 from selenium.webdriver.common.keys import Keys
+from selenium.webdriver.support.wait import WebDriverWait
 
 from reportgen.records.lesson import Lesson
 from reportgen.sheets.reading import read_sheet
@@ -75,6 +76,21 @@ def test_stills_are_named_by_day_checkpoint_and_view_and_carry_the_rate(film):
     names = film.run("return page.stills.map(({file}) => file)")
     assert names == ["2026-11-19-setup-dtl.png", "2026-11-19-impact-fo.png", "2026-11-19-impact-fo-2.png"]
     assert film.yaml.count(f"fps: {RATE}") == 3
+
+
+def test_stills_and_lines_are_saved_under_their_names(film, tmp_path):
+    behaviour = {"behavior": "allow", "downloadPath": str(tmp_path)}
+    film.browser.execute_cdp_cmd("Browser.setDownloadBehavior", behaviour)
+    film.run("const d = document.getElementById('date'); d.value = '2026-11-19'; d.dispatchEvent(new Event('input'))")
+    film["[data-step='10']"].click()
+    at_frame(film, 10)
+    take(film, "top", "face-on")
+    film["#save-stills"].click()
+    film["#save"].click()
+    still, lines = tmp_path / "2026-11-19-top-fo.png", tmp_path / "2026-11-19-stills.yaml"
+    WebDriverWait(film.browser, 10, 0.02).until(lambda _: still.exists() and lines.exists())
+    assert number_in(Image.open(still)) == 10
+    assert lines.read_text(encoding="utf-8") == film.yaml
 
 
 def test_start_top_and_impact_make_the_tempo_of_the_sheet(film, tmp_path):

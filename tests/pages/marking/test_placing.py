@@ -263,6 +263,24 @@ def test_the_lines_go_through_check_and_measure_what_the_page_said(filled, acade
     assert filled.values == said
 
 
+def test_points_set_by_mouse_and_by_keys_stand_in_the_sheet_as_they_were_set(paper, academy):
+    paper.open("top")
+    for place in (TOP.scale.from_, TOP.scale.to):
+        paper.click(place)
+    paper.type("#length", "1.00")
+    while (name := paper.next_point) != "lead-shoulder":
+        paper.click(TOP.marks[name])
+    focus_picture(paper)
+    paper.press(Keys.ENTER, *[Keys.ARROW_UP] * 5, Keys.ENTER, Keys.SHIFT + Keys.ARROW_LEFT, Keys.ARROW_DOWN)
+    points = {name: place for name, place in paper.points.items() if not name.startswith("scale")}
+    assert "lead-shoulder" in points
+    lesson = academy / SHEET
+    lesson.write_text(f"student: duarte-pemberlow\ndate: 2026-11-19\nclub: 7-iron\n{paper.yaml}", encoding="utf-8")
+    checked = CliRunner().invoke(main, ["check", str(academy)])
+    assert checked.exit_code == 0, checked.output
+    assert read_sheet(lesson, SHEET, Lesson)[0].record.stills[0].marks == points
+
+
 def test_values_change_with_the_point_under_the_keys(filled):
     filled.run(
         "choose(page.stills.find((one) => one.file === '2026-11-19-impact-fo.png').id); choosePoint('neck', true)"
