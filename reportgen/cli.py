@@ -241,8 +241,8 @@ def send(
                 tell=click.echo,
             )
             held = done.held
-        for one in held:
-            click.echo(f"not sent: {one.student} {one.lesson}: {one.says}", err=True)
+        for left in held:
+            click.echo(f"not sent: {left.student} {left.lesson}: {left.says}", err=True)
         if not dry_run:
             click.echo(done.says)
         if folder.problems or held or (not dry_run and not done.well):

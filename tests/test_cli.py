@@ -48,13 +48,11 @@ def test_every_command_explains_itself(command: str) -> None:
 
 
 def test_help_needs_none_of_the_heavy_libraries() -> None:
-    heavy = "{'matplotlib', 'weasyprint', 'scipy', 'PIL', 'fontTools'}"
-    asked = f"import sys; from reportgen.cli import main; main(['--help'], False); print(sorted({heavy} & {{*sys.modules}}))"
-    done = subprocess.run([sys.executable, "-c", asked.replace("False", "standalone_mode=False")], cwd=ROOT, **_TEXT)
-    assert done.stdout.endswith("\n[]\n")
-
-
-_TEXT = {"capture_output": True, "encoding": "utf-8", "check": False}
+    asked = "import sys; from reportgen.cli import main; main(['--help'], standalone_mode=False); print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", asked], cwd=ROOT, capture_output=True, encoding="utf-8", check=True)
+    loaded = set(done.stdout.splitlines()[-1].split())
+    assert "click" in loaded
+    assert not {"matplotlib", "weasyprint", "scipy", "numpy", "PIL", "fontTools", "pydantic"} & loaded
 
 
 # check
@@ -343,8 +341,8 @@ ODD = [
         ("check", "ODD"), ("findings", "ODD", PETRA), ("findings", "ACADEMY", "ODD"),
         ("findings", "ACADEMY", PETRA, "ODD"), ("recap", "ACADEMY", "ODD"), ("recap", "ACADEMY", PETRA, "ODD"),
         ("begin", "ACADEMY", "ODD"), ("begin", "ACADEMY", PETRA, "ODD"), ("schema", "ODD"), ("ODD",),
-        ("publish", "ACADEMY", "--to", "site", "--student", "ODD"), ("publish", "ACADEMY", "--to", "site", "--jobs", "ODD"),
-        ("publish", "ODD", "--to", "site"),
+        ("publish", "ACADEMY", "--to", "site", "--student", "ODD"),
+        ("publish", "ACADEMY", "--to", "site", "--jobs", "ODD"), ("publish", "ODD", "--to", "site"),
     ],
     ids=" ".join,
 )  # fmt: skip
@@ -354,8 +352,7 @@ def test_nothing_typed_gives_a_traceback(
     monkeypatch.chdir(academy.parent)
     before = contents(academy)
     result = reportgen(*({"ODD": odd, "ACADEMY": "academy"}.get(word, word) for word in command))
-    assert result.exit_code in (1, 2) or odd in ("--", "-")
-    assert result.stderr
+    assert (result.exit_code in (1, 2) and result.stderr) or odd == "--"  # which ends the options, and says nothing
     assert contents(academy) == before
 
 

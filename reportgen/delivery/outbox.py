@@ -22,7 +22,7 @@ def write_letter(letter: Letter, outbox: Path, about_to_appear: Callable[[], Non
     place = outbox / f"{letter.lesson}-{letter.student}-{letter.revision[:8]}.eml"
     beside = place.with_name(f".{place.name}.part")
     try:
-        with beside.open("wb") as file:
+        with open(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "wb") as file:
             file.write(letter.data)
             file.flush()
             os.fsync(file.fileno())

@@ -25,6 +25,15 @@ Ask = Callable[[Entry], str]
 """Called with a mail that may have arrived; says `resend`, `arrived`, or anything else to leave it open."""
 
 
+_WORDS: dict[Became, str] = {
+    "sent": "sent",
+    "written": "written into the outbox",
+    "failed": "refused",
+    "unknown": "in doubt",
+    "queued": "left for the next run",
+}
+
+
 @dataclass(frozen=True)
 class Wanted:
     """Which lessons: of all students or one; the latest of each, or all from the day `since` on; changed ones too."""
@@ -45,9 +54,8 @@ class Outcome:
     @property
     def says(self) -> str:
         """`2 sent, 1 refused.`"""
-        words = {"sent": "sent", "failed": "refused", "unknown": "in doubt", "queued": "left for the next run"}
-        counts = {**{"sent": 0}, **self.became}
-        return ", ".join(f"{count} {words[name]}" for name, count in counts.items() if count or name == "sent") + "."
+        said = [f"{count} {_WORDS[name]}" for name, count in self.became.items() if count]
+        return f"{', '.join(said)}." if said else "Nothing to send."
 
     @property
     def well(self) -> bool:

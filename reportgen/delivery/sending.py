@@ -15,9 +15,14 @@ from reportgen.delivery.outbox import write_letter
 from reportgen.delivery.server import Server
 from reportgen.delivery.smtp import Answer, Connection, NotNowError
 
-Became = Literal["sent", "failed", "unknown", "queued"]
+Became = Literal["sent", "written", "failed", "unknown", "queued"]
 Tell = Callable[[str], None]
-_STATES: dict[str, Became] = {"taken": "sent", "refused": "failed", "unknown": "unknown", "later": "queued"}
+_STATES: dict[str, Literal["sent", "failed", "unknown", "queued"]] = {
+    "taken": "sent",
+    "refused": "failed",
+    "unknown": "unknown",
+    "later": "queued",
+}
 
 
 @dataclass(frozen=True)
@@ -43,7 +48,7 @@ def write_all(letters: Iterable[Letter], outbox: Path, journal: sqlite3.Connecti
             raise
         note(journal, letter.id, "sent", "outbox", place.name)
         tell(f"written {letter.about}: {place}")
-        became["sent"] += 1
+        became["written"] += 1
     return became
 
 

@@ -43,8 +43,8 @@ def _sheet(student: str, on: date, last: Lesson | None) -> str:
         "  # - {site: low-back, score: 0, when: after}",
         "practice_log:",
         f"  # - {{date: {on}, minutes: 30, swings: 60}}",
-        "notes: |",
-        "  ",
+        "# notes: |",
+        "#   What you say to the student, in Markdown.",
     ]
     return "\n".join(lines) + "\n"
 

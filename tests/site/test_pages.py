@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from itertools import pairwise
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -106,7 +107,7 @@ def test_every_page_has_a_language_a_title_and_one_first_heading(site: Site) -> 
 def test_headings_never_skip_a_level(site: Site) -> None:
     for page in site.pages:
         levels = [int(e.tag[1]) for e in page.root.iter() if re.fullmatch("h[1-6]", str(e.tag))]
-        assert [pair for pair in zip(levels, levels[1:], strict=False) if pair[1] > pair[0] + 1] == [], page.path
+        assert [pair for pair in pairwise(levels) if pair[1] > pair[0] + 1] == [], page.path
 
 
 def test_every_page_says_that_the_academy_is_invented(site: Site) -> None:

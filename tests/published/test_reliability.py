@@ -1,0 +1,139 @@
+"""Repeatability and agreement against published tables and pingouin; the rate of false alarms against what is stated."""
+
+import json
+from datetime import date
+from math import sqrt
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from reportgen.judging.change import change
+from reportgen.judging.reliability import (
+    bland_altman,
+    icc_one_way,
+    mean_squares,
+    minimal_detectable_change,
+    standard_error_of_measurement,
+)
+from reportgen.measuring.typed import typed_reading
+from reportgen.records.lesson import TypedReading
+from reportgen.records.report import Reading
+from tests.judging.academies import library
+
+CASES = json.loads((Path(__file__).parent / "cases" / "reliability.json").read_text(encoding="utf-8"))
+SHROUT_FLEISS = CASES["shrout_fleiss_1979"]
+WEIR = CASES["weir_2005_a"]
+BLAND_ALTMAN = CASES["bland_altman_1986"]
+LESSONS = 20_000
+FEW_LESSONS = 4_000
+STATED = 0.05
+SINCE = date(2026, 2, 26)
+
+
+def test_the_mean_squares_are_those_of_shrout_and_fleiss():
+    found = mean_squares(SHROUT_FLEISS["data"])
+    assert found.between == pytest.approx(SHROUT_FLEISS["published_ms"]["between"], abs=0.005)
+    assert found.within == pytest.approx(SHROUT_FLEISS["published_ms"]["within"], abs=0.005)
+    assert found.each == 4
+
+
+def test_the_intraclass_correlation_is_that_of_shrout_and_fleiss():
+    assert icc_one_way(SHROUT_FLEISS["data"]) == pytest.approx(SHROUT_FLEISS["published_icc_1_1"], abs=0.005)
+
+
+def random_table(subjects, trials, between, seed):
+    draw = Random(seed)
+    levels = [draw.gauss(50, between) for _ in range(subjects)]
+    return [[draw.gauss(level, 2) for _ in range(trials)] for level in levels]
+
+
+@pytest.mark.filterwarnings("ignore:The inplace keyword")  # of pandas, in pingouin's own code
+@pytest.mark.parametrize(
+    "table",
+    [SHROUT_FLEISS["data"], WEIR["data"], random_table(9, 3, 5, seed=1), random_table(30, 2, 0, seed=2)],
+    ids=["shrout-fleiss", "weir", "random", "no true difference"],
+)
+def test_the_intraclass_correlation_is_that_of_pingouin(table):
+    """pingouin 0.7 calls this coefficient ICC(1,1); other versions have other names for it."""
+    import pandas as pd
+    import pingouin as pg
+
+    long = pd.DataFrame(
+        [(subject, trial, value) for subject, row in enumerate(table) for trial, value in enumerate(row)],
+        columns=["subject", "trial", "value"],
+    )
+    found = pg.intraclass_corr(data=long, targets="subject", raters="trial", ratings="value").set_index("Type")
+    assert icc_one_way(table) == pytest.approx(float(found.loc["ICC(1,1)", "ICC"]), abs=1e-6)
+
+
+@pytest.mark.parametrize("table", [SHROUT_FLEISS["data"], WEIR["data"], [[1, 2, 4], [7, 9], [3, 5, 5, 6]]])
+def test_the_standard_error_of_measurement_is_the_root_of_the_mean_square_within(table):
+    """Against scipy's analysis of variance: F = mean square between / mean square within."""
+    from scipy.stats import f_oneway
+
+    found = mean_squares(table)
+    assert found.between / standard_error_of_measurement(table) ** 2 == pytest.approx(f_oneway(*table).statistic)
+
+
+def test_weirs_standard_error_leaves_out_the_shift_between_trials_and_ours_counts_it():
+    """Weir's SEM 7.6 is of the two-way model; with his mean square of trials it gives the one-way SEM, here 7.33."""
+    subjects = len(WEIR["data"])
+    one_way = sqrt((WEIR["published_sem"] ** 2 * (subjects - 1) + WEIR["two_way"]["trials_ms"]) / subjects)
+    assert standard_error_of_measurement(WEIR["data"]) == pytest.approx(one_way, abs=0.05)
+    assert standard_error_of_measurement(WEIR["data"]) != pytest.approx(WEIR["published_sem"], abs=0.05)
+
+
+def test_the_minimal_detectable_change_is_that_of_weir():
+    """1.96 √2 SEM, with his SEM to its digits."""
+    assert minimal_detectable_change(WEIR["two_way"]["sem"]) == pytest.approx(WEIR["two_way"]["mdc95"], abs=1e-3)
+
+
+def test_bias_and_limits_of_agreement_are_those_of_bland_and_altman():
+    """Their printed limits are two standard deviations from the mean, with both rounded; ours are 1.96."""
+    found = bland_altman(list(zip(BLAND_ALTMAN["wright"], BLAND_ALTMAN["mini"], strict=True)))
+    published = BLAND_ALTMAN["published"]
+    assert found.pairs == 17
+    assert found.bias == pytest.approx(published["bias"], abs=0.05)
+    assert found.sd == pytest.approx(published["sd"], abs=0.05)
+    assert found.se_bias == pytest.approx(published["se_bias"], abs=0.05)
+    assert found.se_limit == pytest.approx(published["se_loa"], abs=0.05)
+    two_sd = [found.bias + (limit - found.bias) * 2 / 1.959963984540054 for limit in found.limits]
+    assert two_sd == pytest.approx(published["loa_2s"], abs=0.15)
+
+
+def false_alarms(reading, lessons, seed):
+    """How often two lessons without any true change are said to differ."""
+    draw = Random(seed)
+    return sum(change(reading(draw), reading(draw), SINCE, None).real for _ in range(lessons)) / lessons
+
+
+def once(noise, u=2.0):
+    """A reading with the standard uncertainty `u` of a value of 50 that is `noise` away, as standard deviation."""
+    return lambda draw: Reading(metric="pelvis-open-impact", value=draw.gauss(50, noise), u=u, how="sensor")
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_without_a_true_change_one_in_twenty_is_called_real(seed):
+    assert 0.04 <= false_alarms(once(noise=2.0), LESSONS, seed) <= 0.06
+
+
+@pytest.mark.parametrize("share", [0.0, 0.3, 0.6, 0.9])
+def test_noise_smaller_than_u_never_makes_it_more(share):
+    assert false_alarms(once(noise=2.0 * share), LESSONS, seed=4) < STATED
+
+
+@pytest.mark.parametrize("swings", [2, 3, 5, 10])
+@pytest.mark.parametrize("device", [0.1, 0.5, 1.0])
+def test_means_of_a_few_swings_keep_to_the_rate(swings, device):
+    """Swings that scatter by 1 m/s, by a sensor that is off by `device` (standard deviation) from day to day: the
+    uncertainty comes from the swings themselves, and of few swings it is known badly."""
+
+    def mean(draw):
+        off = draw.gauss(0, device)
+        trials = tuple(draw.gauss(40 + off, 1) for _ in range(swings))
+        typed = TypedReading(metric="clubhead-speed", trials=trials, unit="m/s", how="sensor", u=device)
+        return typed_reading(typed, library().metrics["clubhead-speed"])
+
+    three_errors = 3 * sqrt(STATED * (1 - STATED) / FEW_LESSONS)
+    assert false_alarms(mean, FEW_LESSONS, seed=5) <= STATED + three_errors
