@@ -37,7 +37,8 @@ def test_help_names_every_command() -> None:
     said = reportgen("--help").stdout
     for command in ("check", "publish", "findings", "begin", "recap", "schema"):
         assert f"\n  {command} " in said
-    assert "Exit codes: 0 all is well, 1 some sheets have problems, 2 the command could not run." in said
+    codes = "Exit codes: 0 all is well, 1 some sheets have problems, 2 the command could not run."
+    assert codes in " ".join(said.split())
 
 
 @pytest.mark.parametrize("command", sorted(main.commands))
@@ -69,7 +70,12 @@ def test_the_demo_is_sound() -> None:
 
 
 def test_check_lists_every_problem_with_its_place(academy: Path) -> None:
-    places = {f"{break_sheet(academy, student).relative_to(academy).as_posix()}:3:7" for student in (PETRA, BETTINA)}
+    places = set()
+    for student in (PETRA, BETTINA):
+        sheet = break_sheet(academy, student)
+        lines = sheet.read_text(encoding="utf-8").splitlines()
+        line = next(number for number, text in enumerate(lines, 1) if text.startswith("club:"))
+        places.add(f"{sheet.relative_to(academy).as_posix()}:{line}:7")
     result = reportgen("check", academy)
     assert (result.exit_code, result.stdout) == (1, "")
     *problems, count = result.stderr.splitlines()
@@ -148,7 +154,7 @@ def test_one_students_findings_do_not_wait_for_anothers_mend(academy: Path) -> N
 def test_signs_of_layout_in_a_sheet_are_shown_as_they_are(academy: Path) -> None:
     student = academy / "students" / PETRA / "student.yaml"
     student.write_text(
-        student.read_text(encoding="utf-8").replace("Petra", "Petra [/b] [red] :boom:"), encoding="utf-8"
+        student.read_text(encoding="utf-8").replace("Petra Lumsgate", '"Petra [/b] [red] :boom:"'), encoding="utf-8"
     )
     assert "Petra [/b] [red] :boom:" in " ".join(reportgen("findings", academy, PETRA).stdout.split())
 
@@ -314,24 +320,7 @@ def test_a_build_day_that_is_none(academy: Path, epoch: str, monkeypatch: pytest
     assert _told(reportgen("begin", academy, PETRA), 2).startswith(f"SOURCE_DATE_EPOCH is {epoch}.")
 
 
-ODD = [
-    "",
-    " ",
-    ".",
-    "..",
-    "/",
-    "-",
-    "~",
-    "*",
-    "a\nb",
-    "[bold]",
-    "%s",
-    "\udcff",
-    "ä" * 300,
-    "../../etc",
-    "--",
-    "2026-13-45",
-]
+ODD = ["", ".", "/", "-", "a\nb", "[bold]", "\udcff", "ä" * 300, "../../etc", "2026-13-45"]
 
 
 @pytest.mark.parametrize("odd", ODD)
@@ -352,7 +341,8 @@ def test_nothing_typed_gives_a_traceback(
     monkeypatch.chdir(academy.parent)
     before = contents(academy)
     result = reportgen(*({"ODD": odd, "ACADEMY": "academy"}.get(word, word) for word in command))
-    assert (result.exit_code in (1, 2) and result.stderr) or odd == "--"  # which ends the options, and says nothing
+    assert result.exit_code == 2
+    assert result.stderr
     assert contents(academy) == before
 
 
