@@ -233,6 +233,7 @@ def still_block(lesson: DrawnLesson) -> str:
                 f"    caption: {next(captions)}",
                 f"    scale: {{{scale}, length: 1.00 m}}",
                 f"    camera: {{distance: {camera.distance:.2f} m, height: {camera.height:.2f} m}}",
+                *([f"    fps: {lesson.fps}"] if lesson.fps else []),
                 "    marks:",
                 *(f"      {mark}: [{x}, {y}]" for mark, (x, y) in clicks.items()),
             ]

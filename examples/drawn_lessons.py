@@ -19,6 +19,8 @@ class DrawnLesson:
     impact: Pose
     captions: tuple[str, str, str, str, str, str]
     cameras: tuple[Camera, Camera] = CAMERAS
+    fps: int | None = None
+    """Frames a second of the film that the stills are said to be from."""
 
     def poses(self) -> dict[str, Pose]:
         """The three poses by checkpoint, in the order of the swing."""
@@ -37,6 +39,8 @@ def _at_impact(setup: Pose, **changes: float) -> Pose:
 _TALL = Pose(stature=1.80, lead_knee=19, trail_knee=19)
 _LEFTY = Pose(stature=1.68, plays="left", stance=0.20, lead_knee=21, trail_knee=21, forward_bend=39)
 _BOY = Pose(stature=1.60, stance=0.18, lead_knee=18, trail_knee=18, forward_bend=36)
+_FATHER = Pose(stature=1.78, lead_knee=22, trail_knee=22, forward_bend=34)
+_STIFF = Pose(stature=1.77, lead_knee=18, trail_knee=18, forward_bend=37, ball=(0.06, 0.75))
 _GIRL = Pose(stature=1.66, stance=0.19, lead_knee=19, trail_knee=19, forward_bend=37)
 
 DRAWN = (
@@ -130,6 +134,45 @@ DRAWN = (
             "Standing up a little. Legs that grow do that.",
         ),
         cameras=NEARER,
+    ),
+    DrawnLesson(
+        student="henrik-tavenhall",
+        date="2026-11-14",
+        setup=_FATHER,
+        top=_at_the_top(_FATHER, pelvis_closed=41, thorax_closed=80, forward_bend=33, trail_knee=19),
+        impact=_at_impact(
+            _FATHER, pelvis_closed=-36, thorax_closed=-22, side_bend=20, forward_bend=27,
+            lead_knee=16, pelvis_shift=0.052, seat_forward=0.031, heel_lift=0.032,
+        ),
+        captions=(
+            "Feet square, knees soft.",
+            "A little upright, and comfortable.",
+            "Enough turn for an eight-iron.",
+            "The trail knee has kept its bend.",
+            "Over on the lead foot at last.",
+            "A little taller than you began.",
+        ),
+        cameras=NEARER,
+        fps=120,
+    ),
+    DrawnLesson(
+        student="callum-weirbridge",
+        date="2026-10-23",
+        setup=_STIFF,
+        top=_at_the_top(_STIFF, pelvis_closed=35, thorax_closed=83, forward_bend=36, trail_knee=14),
+        impact=_at_impact(
+            _STIFF, pelvis_closed=-36, thorax_closed=-26, side_bend=27, forward_bend=31,
+            lead_knee=13, pelvis_shift=0.07, seat_forward=0.018, heel_lift=0.040,
+        ),
+        captions=(
+            "Setup for the longer club, ball a touch further forward.",
+            "And a touch further away.",
+            "The hips have gone as far as they care to.",
+            "And the arms have waited for them.",
+            "Through the ball without a push.",
+            "Still well bent over it.",
+        ),
+        fps=120,
     ),
     DrawnLesson(
         student="wren-castellow",

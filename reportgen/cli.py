@@ -15,6 +15,7 @@ from reportgen import __version__
 
 if TYPE_CHECKING:
     from reportgen.delivery.journal import Entry
+    from reportgen.publishing.keyring import Keyring
     from reportgen.records.report import LessonReport
     from reportgen.sheets.academy_folder import AcademyFolder
 
@@ -39,10 +40,17 @@ def main() -> None:
 @main.command()
 @click.argument("academy", type=_FOLDER)
 def check(academy: Path) -> None:
-    """List every problem of the sheets in ACADEMY, with its place and its mend."""
+    """List every problem of the sheets in ACADEMY, with its place and its mend.
+
+    Warnings stand beside the problems; they change no exit code.
+    """
+    from reportgen.publishing.privacy import privacy_warnings
+
     with _told():
         folder = _load(academy)
         _print_problems(folder)
+        for warning in privacy_warnings(folder):
+            click.echo(f"warning: {warning}", err=True)
         lessons = [lesson for s in folder.students.values() for lesson in s.lessons]
         if not folder.problems:
             click.echo(f"No problems: {_count(folder.students, 'student')}, {_count(lessons, 'lesson')}.")
@@ -59,7 +67,7 @@ def check(academy: Path) -> None:
 )
 @click.option("--afresh", is_flag=True, help="Make everything again, changed or not.")
 def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: bool) -> None:
-    """Build the pages and recaps of ACADEMY that changed."""
+    """Build the pages and recaps of ACADEMY that changed: sealed as soon as there are members."""
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
@@ -70,6 +78,7 @@ def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: boo
         _print_problems(folder)
         if student is not None:
             _known_student(folder, student)
+        keyring = _keyring(folder)
         columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
         console = Console(stderr=True)
         with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
@@ -80,8 +89,11 @@ def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: boo
                 student=student,
                 jobs=jobs,
                 afresh=afresh,
+                keyring=keyring,
                 progress=lambda made, of: bar.update(task, completed=made, total=of),
             )
+        if done.without:
+            click.echo(f"No passphrase, so no pages: {', '.join(done.without)}.", err=True)
         blocked = f", {len(done.blocked)} left as they were" if done.blocked else ""
         kept = f", {len(done.kept)} unchanged" if student is None else ""
         click.echo(f"{_count(done.made, 'student')} made{kept}{blocked}: {to}")
@@ -110,16 +122,25 @@ def _print_report_schema(context: click.Context, _: click.Parameter, wanted: boo
     callback=_print_report_schema,
     help="Print the JSON Schema of --json, and nothing else.",
 )
-def findings(academy: Path, student: str, lesson: str | None, as_json: bool) -> None:
+@click.option("--all", "all_lessons", is_flag=True, help="All lessons of the student, not one.")
+@click.option("--csv", "as_csv", is_flag=True, help="Print all lessons as CSV, a row for each value.")
+def findings(academy: Path, student: str, lesson: str | None, as_json: bool, all_lessons: bool, as_csv: bool) -> None:
     """Show the judged lesson of STUDENT in the terminal: the latest, or that of DATE."""
+    from reportgen.history import all_findings_table, history_csv, history_json
     from reportgen.terminal import findings_table
 
     with _told():
-        report = _report(_load(academy, student), student, lesson)
-        if as_json:
-            click.echo(report.model_dump_json(by_alias=True, indent=2))
+        reports = _reports(_load(academy, student), student)
+        if as_csv:
+            click.echo(history_csv(reports), nl=False)
+        elif all_lessons and as_json:
+            click.echo(history_json(reports))
+        elif all_lessons:
+            all_findings_table(reports)
+        elif as_json:
+            click.echo(_one(reports, student, lesson).model_dump_json(by_alias=True, indent=2))
         else:
-            findings_table(report)
+            findings_table(_one(reports, student, lesson))
 
 
 @main.command()
@@ -133,7 +154,7 @@ def recap(academy: Path, student: str, lesson: str | None, to: Path | None) -> N
 
     with _told():
         folder = _load(academy, student)
-        report = _report(folder, student, lesson)
+        report = _one(_reports(folder, student), student, lesson)
         click.echo(write_recap(report, folder, to or Path(f"recap-{student}-{report.lesson}.pdf")))
 
 
@@ -184,6 +205,7 @@ def mark(stills: tuple[Path, ...], video: Path | None, to: Path) -> None:
     "--read-bounces", "bounces", type=_FOLDER, help="Note what came back to this mbox or folder; send nothing."
 )
 @click.option("--journal", type=_FOLDER, help="What was sent is noted here; ACADEMY.journal.sqlite by default.")
+@click.option("--lock-pdf", is_flag=True, help="Encrypt each recap PDF with its reader's passphrase (AES-256).")
 @click.option(
     "--per-minute", type=click.IntRange(1, 6000), default=30, show_default=True, help="Mails at most, by SMTP."
 )
@@ -199,6 +221,7 @@ def send(
     arrived: tuple[int, ...],
     bounces: Path | None,
     journal: Path | None,
+    lock_pdf: bool,
     per_minute: int,
 ) -> None:
     """Send the recap of each student's latest lesson, once: as files for a mail program, or by SMTP."""
@@ -210,6 +233,8 @@ def send(
     from reportgen.delivery.sending import Pace
     from reportgen.delivery.server import server_from
     from reportgen.publishing.addresses import page_address
+    from reportgen.publishing.members import pdf_lock
+    from reportgen.publishing.privacy import is_private
 
     if smtp and outbox is not None:
         raise click.UsageError("Give --smtp or --to-outbox, not both.")
@@ -236,7 +261,8 @@ def send(
                 server_from(os.environ) if smtp else outbox or outbox_of(academy),
                 wanted,
                 pace=Pace(per_minute),
-                page_of=page_address,
+                page_of=lambda report, of: page_address(report, of, sealed=is_private(of, folder.root)),
+                lock=pdf_lock(folder, _passphrase) if lock_pdf else lambda student, pdf: pdf,
                 ask=_ask_about,
                 tell=click.echo,
             )
@@ -247,6 +273,72 @@ def send(
             click.echo(done.says)
         if folder.problems or held or (not dry_run and not done.well):
             sys.exit(SOME_PROBLEMS)
+
+
+@main.group()
+def members() -> None:
+    """Passphrases for those who may read the sealed pages.
+
+    They are kept in a keyring beside ACADEMY that only your own passphrase opens: asked for, or taken from
+    REPORTGEN_PASSPHRASE, or from the file that REPORTGEN_PASSPHRASE_FILE names.
+    """
+
+
+@members.command("add")
+@click.argument("academy", type=_FOLDER)
+@click.argument("names", nargs=-1, metavar="[ID]...")
+@click.option("--all", "everybody", is_flag=True, help="All students who have no passphrase yet.")
+@click.option("--anew", is_flag=True, help="New words for members whose old ones are lost or known to others.")
+@click.option("--library-only", is_flag=True, help="For somebody who is no student: the drill library alone.")
+def members_add(academy: Path, names: tuple[str, ...], everybody: bool, anew: bool, library_only: bool) -> None:
+    """Make a passphrase for each ID. The letter brings it to them; the next publish lets them in."""
+    from reportgen.publishing.members import add_members, members_of
+    from reportgen.publishing.privacy import keyring_of
+
+    with _told():
+        folder = _load(academy)
+        if everybody:
+            names = tuple(sorted({*names, *folder.students} - {one.name for one in members_of(folder)}))
+        if not names:
+            _leave(COULD_NOT_RUN, "Nobody to add. Give the id of a student, or --all for those without a passphrase.")
+        new = not keyring_of(folder.root).exists()
+        add_members(folder, names, lambda: _passphrase(new), anew=anew, library_only=library_only)
+        click.echo(f"{_count(names, 'member')} added: {', '.join(names)}. The next publish lets them in.")
+
+
+@members.command("remove")
+@click.argument("academy", type=_FOLDER)
+@click.argument("names", nargs=-1, required=True, metavar="ID...")
+def members_remove(academy: Path, names: tuple[str, ...]) -> None:
+    """Take each ID out: their words open nothing that is published from now on."""
+    from reportgen.publishing.members import remove_members
+
+    with _told():
+        remove_members(_load(academy), names, _passphrase)
+        click.echo(f"{_count(names, 'member')} removed: {', '.join(names)}. Publish and upload, and they are out.")
+
+
+@members.command("list")
+@click.argument("academy", type=_FOLDER)
+def members_list(academy: Path) -> None:
+    """List the members; no passphrase is needed."""
+    from reportgen.publishing.members import members_of
+
+    with _told():
+        for one in members_of(_load(academy)):
+            click.echo(f"{one.name}: {'own pages and library' if one.own_pages else 'library'}")
+
+
+@members.command("letter")
+@click.argument("academy", type=_FOLDER)
+@click.argument("name", metavar="ID")
+@click.option("--to", "to", type=_FOLDER, help="The PDF to write; letter-ID.pdf here by default.")
+def members_letter(academy: Path, name: str, to: Path | None) -> None:
+    """Write the letter that brings ID address and passphrase, to print or hand over."""
+    from reportgen.publishing.members import write_letter
+
+    with _told():
+        click.echo(write_letter(_load(academy), name, _passphrase, to or Path(f"letter-{name}.pdf")))
 
 
 @main.command()
@@ -274,6 +366,27 @@ def _ask_about(doubt: "Entry") -> str:
     return str(click.prompt("Did it arrive?", type=click.Choice(["arrived", "resend", "later"]), default="later"))
 
 
+def _keyring(folder: "AcademyFolder") -> "Keyring | None":
+    """The academy's keyring, opened, where its pages are sealed."""
+    from reportgen.publishing.privacy import is_private
+
+    if folder.academy is None or not is_private(folder.academy, folder.root):
+        return None
+    from reportgen.publishing.members import opened_keyring
+
+    return opened_keyring(folder, _passphrase)
+
+
+def _passphrase(new: bool = False) -> str:
+    """The instructor's passphrase."""
+    from reportgen.publishing.passphrases import instructors_passphrase
+
+    def ask() -> str:
+        return str(click.prompt("Your passphrase", hide_input=True, confirmation_prompt=new, err=True))
+
+    return instructors_passphrase(ask if sys.stdin.isatty() else None)
+
+
 def _known_student(folder: "AcademyFolder", student: str) -> None:
     from reportgen.sheets.problems import nearest
 
@@ -282,23 +395,28 @@ def _known_student(folder: "AcademyFolder", student: str) -> None:
         _leave(COULD_NOT_RUN, f"There is no student {student}. {nearest(student, names)}")
 
 
-def _report(folder: "AcademyFolder", student: str, lesson: str | None) -> "LessonReport":
-    """The judged lesson; leaves with the problems where the sheets have some."""
+def _reports(folder: "AcademyFolder", student: str) -> "tuple[LessonReport, ...]":
+    """All judged lessons, at least one; leaves with the problems where the sheets have some."""
     from reportgen.pipeline import reports_of
-    from reportgen.sheets.problems import nearest
 
     _known_student(folder, student)
     if folder.problems or folder.academy is None:
         _print_problems(folder)
         _leave(SOME_PROBLEMS, f"{_count(folder.problems, 'problem')}.")
-    reports = {
-        r.lesson: r for r in reports_of(folder.students[student], folder.academy, folder.library, folder.students)
-    }
+    reports = reports_of(folder.students[student], folder.academy, folder.library, folder.students)
     if not reports:
         _leave(COULD_NOT_RUN, f"{student} has no lesson yet. Begin one: reportgen begin {folder.root} {student}")
-    if lesson is not None and lesson not in reports:
-        _leave(COULD_NOT_RUN, f"{student} has no lesson {lesson}. {nearest(lesson, reports)}")
-    return reports[lesson] if lesson is not None else list(reports.values())[-1]
+    return reports
+
+
+def _one(reports: "tuple[LessonReport, ...]", student: str, lesson: str | None) -> "LessonReport":
+    """The lesson of that name, or the latest."""
+    from reportgen.sheets.problems import nearest
+
+    by_name = {report.lesson: report for report in reports}
+    if lesson is not None and lesson not in by_name:
+        _leave(COULD_NOT_RUN, f"{student} has no lesson {lesson}. {nearest(lesson, by_name)}")
+    return by_name[lesson] if lesson is not None else reports[-1]
 
 
 def _count(things: Sized, name: str) -> str:

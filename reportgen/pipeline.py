@@ -17,7 +17,15 @@ from reportgen.judging.load import load_of
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.pictures import pictures_of
 from reportgen.judging.privacy import person_of
-from reportgen.judging.safety import carried_stop, cautioned_metrics, cautions, facts_of, held_sites, with_standing
+from reportgen.judging.safety import (
+    carried_stop,
+    cautioned_metrics,
+    cautions,
+    facts_of,
+    held_sites,
+    said_now,
+    with_standing,
+)
 from reportgen.measuring.lesson import readings_of
 from reportgen.measuring.mark_problems import with_mark_problems
 from reportgen.planning.drill_choice import given_drills, level_of
@@ -125,6 +133,7 @@ def _judged(
     facts = facts_of(student, lessons, findings, load)
     earlier = [past.report for past in before]
     firing = with_standing(carried_stop(earlier, lesson), cautions(library.rules.values(), facts))
+    firing = said_now(library.rules, firing)
     stopped = any(caution.level == "stop" for caution in firing)
 
     # plan

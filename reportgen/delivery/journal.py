@@ -86,8 +86,8 @@ def open_journal(file: Path) -> Iterator[sqlite3.Connection]:
     with _told(file):
         _make_private(file)
         with _alone(file), _connected(file) as journal:
-            journal.execute("PRAGMA journal_mode = DELETE")
-            journal.execute("PRAGMA synchronous = EXTRA")
+            journal.execute("PRAGMA journal_mode = WAL")  # one wait for the disk at each note, where others take four
+            journal.execute("PRAGMA synchronous = FULL")
             _check_version(journal, file)
             journal.execute(_TABLE)
             journal.execute(f"PRAGMA user_version = {_VERSION}")

@@ -2,15 +2,16 @@
 
 from collections.abc import Mapping
 from datetime import datetime, time
-from email.headerregistry import Address
+from email.errors import NonASCIILocalPartDefect
 from email.message import EmailMessage
-from email.parser import BytesHeaderParser
+from email.parser import HeaderParser
 from email.policy import SMTP, SMTPUTF8, strict
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from reportgen.delivery.headers import people_header, text_header
 from reportgen.delivery.pictures import Inline
 from reportgen.delivery.plain_text import flowed, wrapped
 from reportgen.delivery.recipients import NoRecipientError, Recipients, address, domain_of, one_line
@@ -110,16 +111,16 @@ def _mail(
 
     mail = EmailMessage(policy=_policy(sender, *to.addresses))
     teacher = one_line(academy.instructor.name)
-    mail["From"] = _person(f"{teacher}, {one_line(academy.name)}", sender)
-    mail["To"] = [_person(to.name, each) for each in to.addresses]
-    mail["Reply-To"] = _person(teacher, sender)
-    mail["Subject"] = one_line(text_pages.get_template("mail-subject.txt").render(values))
+    subject = one_line(text_pages.get_template("mail-subject.txt").render(values))
+    mail["From"] = people_header("From", [(f"{teacher}, {one_line(academy.name)}", sender)])
+    mail["To"] = people_header("To", [(to.name, each) for each in to.addresses])
+    mail["Reply-To"] = people_header("Reply-To", [(teacher, sender)])
+    mail["Subject"] = text_header("Subject", subject)
     mail["Date"] = datetime.combine(report.date, time(12), ZoneInfo(academy.timezone))
     mail["Message-ID"] = message_id(revision, academy)
     if corrects is not None:
         mail["In-Reply-To"] = corrects
         mail["References"] = corrects
-    mail["Content-Language"] = academy.language
     mail.set_content(wrapped(text_pages.get_template("mail.txt").render(values)), cte="quoted-printable")
     html = html_pages.get_template("mail.html").render(values)
     mail.add_alternative(html, subtype="html", cte="quoted-printable")
@@ -132,6 +133,7 @@ def _mail(
     if calendar is not None:
         week = f"practice-{report.lesson}.ics"
         mail.add_attachment(calendar, "text", "calendar", filename=week, params={"charset": "utf-8"})
+    mail["Content-Language"] = academy.language
     for number, part in enumerate(part for part in mail.walk() if part.is_multipart()):
         part.set_boundary(f"=_{revision[:24]}_{number}")  # "=_" stands in no body that is encoded for transport
     return mail
@@ -142,15 +144,10 @@ def _policy(*addresses: str) -> Any:
     return SMTP.clone(cte_type="7bit") if all(map(str.isascii, addresses)) else SMTPUTF8.clone(cte_type="7bit")
 
 
-def _person(name: str, mail: str) -> Address:
-    local, _, domain = mail.rpartition("@")
-    return Address(name, local, domain)
-
-
 def _check_headers(mail: EmailMessage, to: Recipients) -> None:
     """Read the headers back as a mail server will: what they name must be exactly whom we mean."""
-    policy: Any = mail.policy
-    read: Any = BytesHeaderParser(policy=strict.clone(utf8=policy.utf8)).parsebytes(mail.as_bytes())
+    read: Any = HeaderParser(policy=strict).parsestr(mail.as_bytes().decode())
     named = tuple(each.addr_spec for each in read["To"].addresses)
-    if named != to.addresses or read.keys() != mail.keys() or any(read[name].defects for name in read):
+    defects = {type(defect) for name in read for defect in read[name].defects} - {NonASCIILocalPartDefect}
+    if named != to.addresses or read.keys() != mail.keys() or defects:
         raise MailError(f"the name {to.name!r} cannot be written into a mail. Write it more simply.")

@@ -20,6 +20,8 @@ from reportgen.records.academy import Academy
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder
 
+Lock = Callable[[str, bytes], bytes]
+"""Called with a student's id and a PDF; gives the PDF as it is sent."""
 PageOf = Callable[[LessonReport, Academy], str | None]
 Ask = Callable[[Entry], str]
 """Called with a mail that may have arrived; says `resend`, `arrived`, or anything else to leave it open."""
@@ -78,6 +80,7 @@ def send_mails(
     *,
     pace: Pace = USUAL_PACE,
     page_of: PageOf = lambda report, academy: None,
+    lock: Lock = lambda student, pdf: pdf,
     ask: Ask = lambda doubt: "later",
     tell: Tell = lambda line: None,
 ) -> Outcome:
@@ -105,8 +108,10 @@ def send_mails(
             if entry.id in answers.resend | answers.arrived:
                 note(journal, entry.id, entry.state, says=entry.says)
         chosen, held = _chosen(folder, after, wanted)
-        queued = [(one, _queued(one, academy, journal)) for one in chosen]
-        letters = _letters(queued, folder, academy, page_of, tell)
+        journal.execute("BEGIN")
+        with journal:
+            queued = [(one, _queued(one, academy, journal)) for one in chosen]
+        letters = _letters(queued, folder, academy, page_of, lock, tell)
         if isinstance(to, Path):
             became = write_all(letters, to, journal, tell)
         else:
@@ -156,7 +161,12 @@ def _queued(one: Chosen, academy: Academy, journal: sqlite3.Connection) -> int:
 
 
 def _letters(
-    queued: Sequence[tuple[Chosen, int]], folder: AcademyFolder, academy: Academy, page_of: PageOf, tell: Tell
+    queued: Sequence[tuple[Chosen, int]],
+    folder: AcademyFolder,
+    academy: Academy,
+    page_of: PageOf,
+    lock: Lock,
+    tell: Tell,
 ) -> Iterator[Letter]:
     """The mails, each made when it is its turn. One that cannot be made is told and left out."""
     from reportgen.delivery.pictures import inline_pictures
@@ -170,7 +180,7 @@ def _letters(
                 academy,
                 folder.root,
                 one.to,
-                lesson_recap(report, academy, folder.root),
+                lock(report.student, lesson_recap(report, academy, folder.root)),
                 inline_pictures(report),
                 calendar=week_calendar(report, academy),
                 page=page_of(report, academy),

@@ -2,6 +2,7 @@
 
 import re
 import smtplib
+import socket
 import ssl
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -132,6 +133,8 @@ def _opened(server: Server) -> smtplib.SMTP:
                 raise ServerError(f"{server.host} offers no encryption, so no mail goes to it.")
             smtp.starttls(context=trusted)
         smtp.ehlo_or_helo_if_needed()
+        if smtp.sock is not None:
+            smtp.sock.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)  # else the last line waits 40 ms on its own
         if server.user is not None and server.password is not None:
             smtp.login(server.user, server.password)
     except BaseException as error:

@@ -1,8 +1,18 @@
 """Charts of a judged lesson: records in, SVG or PNG out, no judgement."""
 
+from reportgen.drawing.chain import chain
 from reportgen.drawing.from_above import from_above, from_above_png
 from reportgen.drawing.progress import progress, progress_png
 from reportgen.drawing.saving import Drawing
 from reportgen.drawing.strip import strip, strip_png
 
-__all__ = ["Drawing", "from_above", "from_above_png", "progress", "progress_png", "strip", "strip_png"]
+__all__ = [
+    "Drawing",
+    "chain",
+    "from_above",
+    "from_above_png",
+    "progress",
+    "progress_png",
+    "strip",
+    "strip_png",
+]

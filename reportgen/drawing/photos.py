@@ -5,10 +5,12 @@ from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
 
-from PIL import Image, ImageOps
+from PIL import Image
 
 from reportgen.drawing.strokes import draw_strokes
+from reportgen.drawing.style import PAPER
 from reportgen.records.report import Shot
+from reportgen.sheets.pictures import orientation
 
 LONGEST_SIDE = 1200
 """Pixels of a picture without a scale: it stands at most 300 CSS pixels wide, and screens draw up to three for one."""
@@ -18,6 +20,18 @@ PX_PER_M = 380.0
 
 _SIDE_M, _ABOVE_M, _BELOW_M = 0.82, 0.98, 1.24
 """What is kept around the middle between the hips: it takes in the player and a club at any checkpoint."""
+
+
+_UPRIGHT = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+"""What makes a picture upright, by how it lies (EXIF 2.3, tag 274)."""
 
 
 @dataclass(frozen=True)
@@ -38,14 +52,25 @@ def photo(source: Path, shot: Shot) -> Photo:
     """
     with Image.open(source, formats=("PNG", "JPEG")) as opened:
         drawn = opened.format == "PNG"
-        upright = ImageOps.exif_transpose(opened)
-        picture = (upright or opened).convert("RGB")
+        upright = _UPRIGHT.get(orientation(opened))
+        picture = _plain(opened if upright is None else opened.transpose(upright))
     left, top, right, bottom = _window(shot, picture.size)
     factor = _factor(shot, (right - left, bottom - top))
     size = (max(1, round((right - left) * factor)), max(1, round((bottom - top) * factor)))
     shown = picture.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom), reducing_gap=3.0)
     data, suffix = _encoded(draw_strokes(shown, shot.strokes, (left, top), factor), drawn)
     return Photo(f"{sha256(data).hexdigest()[:16]}.{suffix}", data, *size)
+
+
+def _plain(picture: Image.Image) -> Image.Image:
+    """The picture without notes, on paper where it lets something through."""
+    if picture.has_transparency_data:
+        seen = picture.convert("RGBA")
+        plain = Image.alpha_composite(Image.new("RGBA", seen.size, PAPER), seen).convert("RGB")
+    else:
+        plain = picture.convert("RGB")
+    plain.info.clear()  # a comment or profile in it would be written out again
+    return plain
 
 
 def _window(shot: Shot, size: tuple[int, int]) -> tuple[float, float, float, float]:

@@ -4,18 +4,19 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import font_source_sans_pro
 import numpy as np
-from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
-from matplotlib.patches import PathPatch
 from matplotlib.path import Path as Outline
 from matplotlib.textpath import TextPath, text_to_path
-from matplotlib.transforms import Affine2D, Transform
+from matplotlib.transforms import Affine2D
 
 from reportgen.records.words import Verdict
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 PAPER = "#fffdf8"
 INK = "#22302f"
@@ -35,6 +36,7 @@ COLOURS: dict[Verdict, str] = {
 }
 
 Weight = Literal["regular", "semibold"]
+Cap = Literal["butt", "round"]
 Side = Literal["left", "right", "top", "bottom"]
 Point = tuple[float, float]
 
@@ -113,6 +115,30 @@ def arc(x: float, y: float, inner: float, outer: float, first: float, last: floa
     return polygon([(x + dx, y + dy) for dx, dy in corners])
 
 
+@lru_cache(maxsize=256)
+def _marks(verdict: Verdict, scale: float) -> Outline:
+    return moved(_MARKS[verdict], 0, 0, scale)
+
+
+@dataclass(frozen=True)
+class Shape:
+    """An outline with its colours: its (0, 0) lies at (x, y) on the plate; widths and dashes in points.
+
+    Letters, marks and arrow heads of one kind share their outline, so that it is put into words once.
+    """
+
+    outline: Outline
+    x: float
+    y: float
+    fill: str
+    edge: str
+    width: float
+    alpha: float | None
+    dashes: tuple[float, ...] | None
+    cap: Cap
+    gid: str | None
+
+
 @dataclass(frozen=True)
 class Plate:
     """A blank picture. All is placed in points from the lower left corner, and covers what was drawn before it.
@@ -121,44 +147,56 @@ class Plate:
     be nearly all the cost of so small a chart. `gid` of a label is its text, `gid` of a mark its verdict.
     """
 
-    figure: Figure
-    points: Transform
     width: float
     height: float
+    shapes: list[Shape]
 
     @classmethod
     def blank(cls, width: float, height: float) -> "Plate":
         """An empty plate of that size in points."""
-        figure = Figure(figsize=(width / 72, height / 72), frameon=False)
-        return cls(figure, Affine2D().scale(1 / 72) + figure.dpi_scale_trans, width, height)
+        return cls(width, height, [])
+
+    @property
+    def figure(self) -> "Figure":
+        """The plate as a figure, to be painted in pixels."""
+        from matplotlib.figure import Figure
+        from matplotlib.patches import PathPatch
+
+        figure = Figure(figsize=(self.width / 72, self.height / 72), frameon=False)
+        points = Affine2D().scale(1 / 72) + figure.dpi_scale_trans
+        for shape in self.shapes:
+            figure.add_artist(
+                PathPatch(
+                    moved(shape.outline, shape.x, shape.y),
+                    facecolor=shape.fill,
+                    edgecolor=shape.edge,
+                    linewidth=shape.width,
+                    linestyle="-" if shape.dashes is None else (0, tuple(d / shape.width for d in shape.dashes)),
+                    capstyle=shape.cap,
+                    joinstyle="round",
+                    alpha=shape.alpha,
+                    gid=shape.gid,
+                    transform=points,
+                )
+            )
+        return figure
 
     def shape(
         self,
         outline: Outline,
+        x: float = 0,
+        y: float = 0,
         *,
         fill: str = "none",
         edge: str = "none",
         width: float = 0,
         alpha: float | None = None,
         dashes: tuple[float, ...] | None = None,
-        cap: Literal["butt", "round"] = "butt",
+        cap: Cap = "butt",
         gid: str | None = None,
     ) -> None:
-        """A filled or outlined shape; widths and dashes in points."""
-        self.figure.add_artist(
-            PathPatch(
-                outline,
-                facecolor=fill,
-                edgecolor=edge,
-                linewidth=width,
-                linestyle="-" if dashes is None else (0, tuple(dash / width for dash in dashes)),
-                capstyle=cap,
-                joinstyle="round",
-                alpha=alpha,
-                gid=gid,
-                transform=self.points,
-            )
-        )
+        """A filled or outlined shape, its (0, 0) at (x, y)."""
+        self.shapes.append(Shape(outline, x, y, fill, edge, width, alpha, dashes, cap, gid))
 
     def line(
         self,
@@ -167,7 +205,7 @@ class Plate:
         width: float,
         *,
         dashes: tuple[float, ...] | None = None,
-        cap: Literal["butt", "round"] = "butt",
+        cap: Cap = "butt",
     ) -> None:
         """A line through the places, `width` points wide."""
         self.shape(Outline(places), edge=colour, width=width, dashes=dashes, cap=cap)
@@ -195,11 +233,11 @@ class Plate:
 
     def mark(self, x: float, y: float, verdict: Verdict, scale: float = 1) -> None:
         """The mark of a verdict: filled disc, triangle up, triangle down, open diamond; a dot for no range."""
-        outline, colour = moved(_MARKS[verdict], x, y, scale), COLOURS[verdict]
+        outline, colour = _marks(verdict, scale), COLOURS[verdict]
         if verdict == "too close to call":
-            self.shape(outline, fill=PAPER, edge=colour, width=1.5, gid=verdict)
+            self.shape(outline, x, y, fill=PAPER, edge=colour, width=1.5, gid=verdict)
         else:
-            self.shape(outline, fill=colour, edge=PAPER, width=0.8, gid=verdict)
+            self.shape(outline, x, y, fill=colour, edge=PAPER, width=0.8, gid=verdict)
 
     def rings(self, places: Iterable[Point], size: float, colour: str, width: float, fill: str = PAPER) -> None:
         """Circles `size` points across at the places."""
@@ -208,7 +246,7 @@ class Plate:
 
     def arrow_head(self, x: float, y: float, colour: str, toward: Side) -> None:
         """A small arrow head with its point at (x, y)."""
-        self.shape(moved(_ARROWS[toward], x, y), fill=colour)
+        self.shape(_ARROWS[toward], x, y, fill=colour)
 
     def label(
         self,
@@ -225,4 +263,4 @@ class Plate:
         width = text_width(text, size, weight)
         left = x - {"left": 0.0, "center": 0.5, "right": 1.0}[align] * width
         left = max(0.5, min(left, self.width - width - 0.5))
-        self.shape(moved(_letters(text, size, weight), left, baseline), fill=colour, gid=text)
+        self.shape(_letters(text, size, weight), left, baseline, fill=colour, gid=text)

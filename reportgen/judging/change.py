@@ -1,7 +1,7 @@
 """What changed between two lessons, beyond what measurement error explains."""
 
 from datetime import date
-from math import sqrt
+from math import hypot
 
 from reportgen.judging.conformity import coverage_factor
 from reportgen.records.report import BandUsed, Change, Movement, Reading
@@ -10,12 +10,12 @@ from reportgen.records.report import BandUsed, Change, Movement, Reading
 def change(now: Reading, before: Reading, since: date, band: BandUsed | None) -> Change:
     """`now` against `before`, both in the metric's unit.
 
-    The smallest detectable change is √(U₁² + U₂²) with the expanded uncertainties U = k·u; for readings with infinitely
-    many degrees of freedom that is 1.96·√(u₁² + u₂²), the minimal detectable change at 95 % (Weir JP. J Strength Cond
-    Res 2005;19:231-240, for equal u).
+    The smallest detectable change is k·√(u₁² + u₂²). For readings with infinitely many degrees of freedom k is 1.96,
+    which makes it the minimal detectable change at 95 % (Weir JP. J Strength Cond Res 2005;19:231-240, for equal u).
+    For means of a few swings k is Student's factor for the effective degrees of freedom of Welch and Satterthwaite.
     """
     by = now.value - before.value
-    detectable = sqrt(sum((coverage_factor(r.dof) * r.u) ** 2 for r in (now, before)))
+    detectable = coverage_factor(_dof_of_difference(now, before)) * hypot(now.u, before.u)
     real = abs(by) > detectable
     return Change(
         since=since,
@@ -25,6 +25,12 @@ def change(now: Reading, before: Reading, since: date, band: BandUsed | None) ->
         real=real,
         says=_movement(now.value, before.value, band) if real else "no change we can see",
     )
+
+
+def _dof_of_difference(a: Reading, b: Reading) -> float | None:
+    """Welch and Satterthwaite: (u₁² + u₂²)² / (u₁⁴/ν₁ + u₂⁴/ν₂); None (infinitely many) where neither has a number."""
+    shares = sum(r.u**4 / r.dof for r in (a, b) if r.dof is not None)
+    return (a.u**2 + b.u**2) ** 2 / shares if shares else None
 
 
 def distance(value: float, low: float | None, high: float | None) -> float:

@@ -51,5 +51,5 @@ def _says(site: Site, felt: Sequence[Felt], rises: int) -> str:
         return f"{name}: {scores[0]} of 10 this time."
     course = f"{name}: {listed(scores)} of 10 in the last {len(scores)} lessons."
     if rises >= 2:
-        return f"{course} It has risen from lesson to lesson, so do less until it falls, and tell your instructor."
+        return f"{course} It has risen from lesson to lesson: talk to your instructor about it."
     return course

@@ -69,6 +69,7 @@ def judge(
         spread=spread(reading.swings) if len(reading.swings) >= MIN_SWINGS else None,
         means=side.means if side else None,
         too_coarse=judged is not None and too_coarse(reading.u, judged.low, judged.high, certainty, reading.dof),
+        also=reading.also,
         note=_note(reading, band, metric, body, past),
     )
 

@@ -11,7 +11,7 @@ from statistics import mean
 from reportgen.records.academy import ADULT_FROM, Student
 from reportgen.records.body import Load as Load
 from reportgen.records.lesson import Lesson, Practised
-from reportgen.records.wording import listed, number
+from reportgen.records.wording import listed
 from reportgen.records.words import PractisedKind
 
 WEEKS_BACK = 8
@@ -90,7 +90,7 @@ def _says(swings: Sequence[int | None], hours: float, days: int, age: int) -> st
     if now is not None and usual:
         parts.append(f"The {'week' if len(usual) == 1 else 'weeks'} before that had {listed(usual)}.")
     if hours:
-        parts.append(f"It has {number(hours, 0 if hours == int(hours) else 1)} hours of golf.")
+        parts.append(f"It has {f'{60 * hours:.0f} minutes' if hours < 2 else f'{hours:.3g} hours'} of golf.")
     parts.append(f"On {7 - days} of the seven days there was no golf.")
     if age < ADULT_FROM:
         parts.append(f"At your age, {age} hours a week are enough, all sports together.")

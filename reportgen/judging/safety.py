@@ -189,6 +189,14 @@ def with_standing(standing: Sequence[Caution], fresh: Sequence[Caution]) -> tupl
     return (*(stop for stop in standing if stop.rule not in anew), *fresh)
 
 
+def said_now(rules: Mapping[str, SafetyRule], firing: Sequence[Caution]) -> tuple[Caution, ...]:
+    """The cautions that are said. Beside a stop these are the usual ones and those that go with a stop: others speak
+    of how to practise on, and would contradict it."""
+    if not any(caution.level == "stop" for caution in firing):
+        return tuple(firing)
+    return tuple(c for c in firing if c.level == "stop" or c.usual or (c.rule in rules and rules[c.rule].with_stop))
+
+
 def cautioned_metrics(rules: Mapping[str, SafetyRule], firing: Sequence[Caution]) -> frozenset[str]:
     """The metrics that the firing rules ask about: what a caution names is worked on first."""
     found = {

@@ -21,7 +21,7 @@ class Body:
 
     One view gives only its own plane, the third coordinate is NaN. Z counts from the height of the camera's axis,
     with two views from the mean of both; so only differences in Z have a meaning. A landmark that only one of two
-    views shows has its own plane's X or Y, and no Z, as the two axes' heights are not compared.
+    views shows is left out, but for the seat, which has a Y alone.
     """
 
     landmarks: Mapping[Mark, Array]

@@ -37,6 +37,8 @@ def readings_of(
         _add(found, _tempo(lesson.tempo), metrics)
     if {"ball-speed", "clubhead-speed"} <= found.keys() and "speed-ratio" in metrics:
         _add(found, _ratio(found["ball-speed"], found["clubhead-speed"], metrics), metrics)
+    if (ratio := found.get("speed-ratio")) is not None and (warning := speed_ratio_warning(ratio.value)) is not None:
+        found["speed-ratio"] = _noted(ratio, warning)
     return tuple(found.values()), tuple(gap for gap in missing if gap.metric not in found)
 
 
@@ -56,6 +58,7 @@ def _add(found: dict[str, Reading], reading: Reading, metrics: Mapping[str, Metr
     if first is None:
         found[reading.metric] = reading
         return
+    first = found[reading.metric] = first.model_copy(update={"also": (*first.also, reading)})
     if abs(first.value - reading.value) > 1.96 * hypot(first.u, reading.u):
         metric = metrics[reading.metric]
         other = amount(reading.value, metric.unit, metric.decimals, metric.sign)
@@ -63,7 +66,11 @@ def _add(found: dict[str, Reading], reading: Reading, metrics: Mapping[str, Metr
         says = (
             f"{ways[reading.how][:1].upper()}{ways[reading.how][1:]} {other}: more apart than our measuring explains."
         )
-        found[reading.metric] = first.model_copy(update={"note": f"{first.note} {says}" if first.note else says})
+        found[reading.metric] = _noted(first, says)
+
+
+def _noted(reading: Reading, says: str) -> Reading:
+    return reading.model_copy(update={"note": f"{reading.note} {says}" if reading.note else says})
 
 
 def _tempo(tempo: Tempo) -> Reading:
@@ -75,4 +82,4 @@ def _tempo(tempo: Tempo) -> Reading:
 def _ratio(ball: Reading, club: Reading, metrics: Mapping[str, Metric]) -> Reading:
     to_club = convert(1.0, metrics["ball-speed"].unit, metrics["clubhead-speed"].unit)
     ratio, u = speed_ratio(ball.value * to_club, ball.u * to_club, club.value, club.u)
-    return Reading(metric="speed-ratio", value=ratio, u=u, how="sensor", note=speed_ratio_warning(ratio))
+    return Reading(metric="speed-ratio", value=ratio, u=u, how="sensor")

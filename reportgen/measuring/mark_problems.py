@@ -2,16 +2,21 @@
 
 from dataclasses import replace
 
+from reportgen.records.lesson import Still
 from reportgen.sheets.academy_folder import LessonSheet, StudentFolder
 from reportgen.sheets.problems import Problem
 
 
 def with_mark_problems(folder: StudentFolder) -> StudentFolder:
     """The student with a problem for each mark, scale or camera of a still that cannot be right."""
-    if folder.student is None or not any(still.marks for sheet in folder.lessons for still in sheet.lesson.stills):
+    if folder.student is None or not any(map(_set, (still for sheet in folder.lessons for still in sheet.lesson.stills))):
         return folder
     found = [p for sheet in folder.lessons for p in _problems(sheet, folder)]
     return replace(folder, problems=(*folder.problems, *found))
+
+
+def _set(still: Still) -> bool:
+    return bool(still.marks) or still.scale is not None or still.camera is not None
 
 
 def _problems(sheet: LessonSheet, folder: StudentFolder) -> list[Problem]:

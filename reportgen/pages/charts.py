@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from reportgen.drawing import Drawing, from_above, progress, strip
+from reportgen.drawing import Drawing, chain, from_above, progress, strip
 from reportgen.records.report import LessonReport, Series
 
 _CSS_PX_PER_PT = 96 / 72
@@ -14,14 +14,24 @@ class Chart:
     """A drawing with the name of its file; sizes in CSS pixels."""
 
     file: str
-    svg: str
-    alt: str
+    drawing: Drawing
     width: int
     height: int
 
+    @property
+    def svg(self) -> str:
+        """The file's text."""
+        return self.drawing.svg
+
+    @property
+    def alt(self) -> str:
+        """What it shows, in words."""
+        return self.drawing.alt
+
 
 def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[str, Chart]:
-    """`strip-<metric>` for each finding, `progress-<metric>` for each of `courses`, and `plan` where there is one."""
+    """`strip-<metric>` for each finding, `progress-<metric>` for each of `courses`, `chain-<metric>` for each priority
+    that others can come from, and `plan` where there is one."""
     charts = {}
     for finding in report.findings:
         name = f"strip-{finding.metric}"
@@ -29,6 +39,12 @@ def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[st
     for series in courses:
         name = f"progress-{series.metric}"
         charts[name] = _chart(name, progress(series))
+    by_metric = {finding.metric: finding for finding in report.findings}
+    for priority in report.priorities:
+        if priority.effects:
+            name = f"chain-{priority.metric}"
+            effects = [by_metric[effect.metric] for effect in priority.effects]
+            charts[name] = _chart(name, chain(by_metric[priority.metric], effects))
     plan = from_above(report.findings)
     if plan is not None:
         charts["plan"] = _chart("plan", plan)
@@ -37,4 +53,4 @@ def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[st
 
 def _chart(name: str, drawing: Drawing) -> Chart:
     width, height = drawing.width_pt * _CSS_PX_PER_PT, drawing.height_pt * _CSS_PX_PER_PT
-    return Chart(f"{name}.svg", drawing.svg, drawing.alt, round(width), round(height))
+    return Chart(f"{name}.svg", drawing, round(width), round(height))

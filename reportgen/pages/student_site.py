@@ -1,6 +1,6 @@
 """All pages of one student, as files: path inside the student's area -> bytes."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from itertools import groupby
 from pathlib import Path
 from types import MappingProxyType
@@ -22,16 +22,28 @@ CHANGES_SHOWN = 3
 
 
 def student_site(
-    reports: Sequence[LessonReport], academy: Academy, library: Library, root: Path
+    reports: Sequence[LessonReport],
+    academy: Academy,
+    library: Library,
+    root: Path,
+    *,
+    lessons: Container[str] | None = None,
+    recaps: bool = True,
 ) -> Mapping[str, bytes]:
-    """Every file of a student's area, from their judged lessons (at least one), oldest first."""
+    """Every file of a student's area, from their judged lessons (at least one), oldest first.
+
+    With `lessons`, of the lessons only those named; without `recaps`, no PDF. Pages and links stay the same.
+    """
     pages = environment(academy, root)
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
     latest = reports[-1]
     for report in reports:
-        charts = lesson_charts(report, report.progress if report is reports[-1] else _changed(report))
-        files |= _lesson(report, charts, None if latest.stopped else "../drills/", pages, academy, root)
+        wanted = lessons is None or report.lesson in lessons
+        if wanted or report is latest:
+            charts = lesson_charts(report, report.progress if report is latest else _changed(report))
+        if wanted:
+            files |= _lesson(report, charts, None if latest.stopped else "../drills/", pages, academy, root, recaps)
 
     def page(template: str, here: str, up: str, **values: Any) -> bytes:
         return pages.get_template(template).render(here=here, up=up, assets=f"{up}../../assets/", **values).encode()
@@ -42,6 +54,7 @@ def student_site(
         "",
         report=latest,
         lessons=reports,
+        charts=charts,
         plan=charts.get("plan"),
         pdfs={r.lesson for r in reports},
     )
@@ -74,8 +87,9 @@ def _lesson(
     pages: SandboxedEnvironment,
     academy: Academy,
     root: Path,
+    recap: bool,
 ) -> dict[str, bytes]:
-    """A lesson's page, charts, pictures and recap. `drills_at` is None where the drills have no pages, after a stop."""
+    """A lesson's page, charts, pictures and, with `recap`, its PDF. `drills_at` is None where the drills have no pages, after a stop."""
     values = _values(report, charts, root)
     at = f"{report.lesson}/"
     files = {f"{at}{chart.file}": chart.svg.encode() for chart in charts.values()}
@@ -83,7 +97,8 @@ def _lesson(
     lesson = pages.get_template("lesson.html")
     made = lesson.render(here="lesson", up="../", assets="../../../assets/", drills_at=drills_at, **values)
     files[f"{at}index.html"] = made.encode()
-    files[f"{at}recap.pdf"] = recap_pdf(values, pages, academy, root)
+    if recap:
+        files[f"{at}recap.pdf"] = recap_pdf(values, pages, academy, root)
     return files
 
 

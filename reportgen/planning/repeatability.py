@@ -56,8 +56,7 @@ class TwoWays:
 
 def others_of(finding: Finding) -> Sequence[Reading]:
     """The readings that the lesson has of the finding's metric by other ways than its own."""
-    also: Sequence[Reading] = getattr(finding, "also", ())
-    return tuple(reading for reading in also if reading.how != finding.how)
+    return tuple(reading for reading in finding.also if reading.how != finding.how)
 
 
 def repeatability(findings: Iterable[Finding]) -> tuple[Repeatability, ...]:
@@ -89,7 +88,7 @@ def _repeatable(findings: Sequence[Finding]) -> Repeatability:
 
 
 def two_ways(findings: Iterable[Finding]) -> tuple[TwoWays, ...]:
-    """Of every metric with enough lessons that have it in two ways: by eye before pictures, pictures before a sensor."""
+    """Of every metric that enough lessons have in two ways; by eye comes before pictures, pictures before a sensor."""
     groups: dict[tuple[str, How, How], list[tuple[float, float]]] = defaultdict(list)
     last: dict[str, Finding] = {}
     for finding in findings:

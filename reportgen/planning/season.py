@@ -1,4 +1,4 @@
-"""The academy as a whole: what is often out of range, who has not moved, what came after drills, how well we measure."""
+"""The academy as a whole: what is often out of range, who has not moved, what came after which drill."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -205,7 +205,7 @@ def _counted(courses: Iterable[_Course], drills: Mapping[str, Drill]) -> tuple[D
 
 
 def _last_fair(lesson: LessonReport, finding: Finding, others: Sequence[LessonReport]) -> tuple[Finding, date] | None:
-    """The last of the metric's findings in `others` that may fairly be held against the one of `lesson`, and its day."""
+    """The last of the metric's findings in `others` that may fairly be held against that of `lesson`, and its day."""
     for report in reversed(others):
         for other in report.findings:
             taken, then = (finding.how, finding.views), (other.how, other.views)

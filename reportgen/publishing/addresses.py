@@ -15,7 +15,12 @@ def token(student_id: str, academy: Academy) -> str:
     return base64.b32encode(digest[:16]).decode().rstrip("=").lower()
 
 
-def page_address(report: LessonReport, academy: Academy) -> str | None:
-    """Where a lesson's page is read; None where the academy does not know the address of its site."""
-    site: str | None = getattr(academy, "site", None)
-    return site and f"{site.rstrip('/')}/s/{token(report.student, academy)}/{report.lesson}/index.html"
+def page_address(report: LessonReport, academy: Academy, *, sealed: bool = False) -> str | None:
+    """Where a lesson's page is read; None where the academy does not know the address of its site.
+
+    A sealed page is asked for behind a #, which no browser tells the host.
+    """
+    if academy.site is None:
+        return None
+    behind = "#/" if sealed else ""
+    return f"{academy.site.rstrip('/')}/s/{token(report.student, academy)}/{behind}{report.lesson}/index.html"

@@ -19,7 +19,10 @@ from reportgen.planning.desk import desk_cautions, desk_entries
 from reportgen.publishing.addresses import token
 from reportgen.publishing.dates import build_day
 from reportgen.publishing.digests import combined, digest_of_files, files_below, program, read_store, write_store
+from reportgen.publishing.keyring import Keyring
 from reportgen.publishing.replacing import replace_folder, write_tree
+from reportgen.publishing.sealed_site import Seal, Seals, sealed_files, seals_of
+from reportgen.publishing.shutting import shut
 from reportgen.records.academy import Academy
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
@@ -39,11 +42,13 @@ class CannotPublishError(ReportgenError):
 
 @dataclass(frozen=True)
 class Published:
-    """What a publish did. `made` and `kept` are ids of students; `blocked` those whose sheets have problems."""
+    """What a publish did. `made` and `kept` are ids of students; `blocked` those whose sheets have problems; `without`
+    those who have no passphrase where pages are sealed."""
 
     made: tuple[str, ...]
     kept: tuple[str, ...]
     blocked: tuple[str, ...]
+    without: tuple[str, ...]
     problems: tuple[Problem, ...]
 
 
@@ -54,21 +59,26 @@ def publish(
     student: str | None = None,
     jobs: int = 1,
     afresh: bool = False,
+    keyring: Keyring | None = None,
     progress: Progress = lambda done, of: None,
 ) -> Published:
-    """Publish the academy into `to`; with `student`, of the students remake that one only.
+    """Publish the academy into `to`, sealed where there is a `keyring`; with `student`, of the students remake that one
+    only.
 
-    A student with a broken sheet keeps the last good pages. Raises CannotPublishError where academy.yaml or the library
-    has problems (they touch every student), where `to` is inside the academy or the academy inside `to`, or cannot be
-    written.
+    A student with a broken sheet keeps the last good pages; a student without a passphrase has none where others have
+    one. Raises CannotPublishError where academy.yaml or the library has problems (they touch every student), where `to`
+    is inside the academy or the academy inside `to`, or cannot be written, where what was sealed would be laid open.
     """
     academy = _checked(folder, to)
     store_file = to / ".made" / "digests.json"
     known = read_store(store_file)
+    _check_stays_sealed(academy, keyring, known)
+    seals = seals_of(folder.students, keyring, academy, folder.root) if keyring else None
     stored = {} if afresh else known
     base = _base_digest(folder)
-    sound = {name: s for name, s in folder.students.items() if not s.problems and s.student and s.lessons}
-    wanted = {name: combined(base, _student_digest(folder, name)) for name in sound}
+    readers = folder.students if seals is None else seals.students
+    sound = {n: s for n, s in folder.students.items() if not s.problems and s.student and s.lessons and n in readers}
+    wanted = {name: _sealed_digest(combined(base, _student_digest(folder, name)), seals, name) for name in sound}
     place = {name: f"s/{token(name, academy)}" for name in folder.students}
     to_make = [
         name
@@ -80,10 +90,13 @@ def publish(
         _put_back(to, place)
         _clear_staging(to)
         fresh = dict(known)
-        for name in _made(to_make, folder, academy, to, place, jobs, progress):
+        for name in _made(to_make, folder, academy, to, place, seals, jobs, progress):
             fresh[place[name]] = wanted[name]
             write_store(store_file, fresh)
-        fresh |= _make_shared(folder, academy, to, base, stored)
+        fresh |= _make_shared(folder, academy, to, base, stored, seals)
+        if seals is not None:
+            shut(to / "upload", seals.students, to / ".made", fresh)
+        fresh["private"] = "link-only" if seals is None else "sealed"
         if student is None:
             _remove_gone(to, {place[name] for name, s in folder.students.items() if s.problems or s.lessons}, fresh)
         write_store(store_file, fresh)
@@ -95,7 +108,20 @@ def publish(
         ) from error
     blocked = tuple(name for name, s in folder.students.items() if s.problems)
     kept = tuple(name for name in sound if name not in to_make)
-    return Published(tuple(to_make), kept, blocked, tuple(folder.problems))
+    without = tuple(name for name in folder.students if name not in readers)
+    return Published(tuple(to_make), kept, blocked, without, tuple(folder.problems))
+
+
+def _check_stays_sealed(academy: Academy, keyring: Keyring | None, known: Mapping[str, str]) -> None:
+    if keyring is None and (academy.private == "sealed" or (not academy.private and known.get("private") == "sealed")):
+        raise CannotPublishError(
+            "The pages are sealed, and there is no keyring. Put it back, or begin a new one: reportgen members add. "
+            "Or lay the pages open: write private: link-only into academy.yaml."
+        )
+
+
+def _sealed_digest(digest: str, seals: Seals | None, student: str) -> str:
+    return digest if seals is None else combined(digest, seals.students[student].key.mark)
 
 
 def _checked(folder: AcademyFolder, to: Path) -> Academy:
@@ -140,6 +166,7 @@ def _made(
     academy: Academy,
     to: Path,
     place: Mapping[str, str],
+    seals: Seals | None,
     jobs: int,
     progress: Progress,
 ) -> Iterator[str]:
@@ -156,14 +183,15 @@ def _made(
         progress(done, total)
 
     shared = (academy, folder.library, folder.root, to / ".made" / "new")
+    seal_of = seals.students if seals is not None else {}
     if jobs == 1 or len(students) < 2:
         for one in students:
-            _make_student(one, alongside(one, folder), *shared)
+            _make_student(one, alongside(one, folder), seal_of.get(one.id), *shared)
             put(one.id)
             yield one.id
         return
     with ProcessPoolExecutor(jobs, get_context("spawn"), _start_worker, shared) as pool:
-        waiting = [pool.submit(_work, one, alongside(one, folder)) for one in students]
+        waiting = [pool.submit(_work, one, alongside(one, folder), seal_of.get(one.id)) for one in students]
         try:
             for finished in as_completed(waiting):
                 name = finished.result()
@@ -185,16 +213,17 @@ def _start_worker(*shared: object) -> None:
     _worker = shared  # type: ignore[assignment]
 
 
-def _work(student: StudentFolder, others: Mapping[str, StudentFolder]) -> str:
+def _work(student: StudentFolder, others: Mapping[str, StudentFolder], seal: Seal | None) -> str:
     if _worker is None:
         raise RuntimeError("the worker was not started")
-    _make_student(student, others, *_worker)
+    _make_student(student, others, seal, *_worker)
     return student.id
 
 
 def _make_student(
     student: StudentFolder,
     others: Mapping[str, StudentFolder],
+    seal: Seal | None,
     academy: Academy,
     library: Library,
     root: Path,
@@ -208,26 +237,33 @@ def _make_student(
     for report in reports:
         if (calendar := week_calendar(report, academy)) is not None:
             files[f"{report.lesson}/week.ics"] = calendar
-    write_tree(new / student.id, files)
+    write_tree(new / student.id, files if seal is None else sealed_files(files, seal))
 
 
 def _make_shared(
-    folder: AcademyFolder, academy: Academy, to: Path, base: str, stored: Mapping[str, str]
+    folder: AcademyFolder, academy: Academy, to: Path, base: str, stored: Mapping[str, str], seals: Seals | None
 ) -> dict[str, str]:
     """The style with the faces and the drill library, where what they are made from has changed."""
-    from reportgen.pages.shared_pages import assets, library_pages
+    from reportgen.pages.drill_library import library_pages
+    from reportgen.pages.shared_pages import assets
 
     @cache
     def style() -> Mapping[str, bytes]:
         return assets(academy, folder.root)
 
+    def library() -> Mapping[str, bytes]:
+        pages = library_pages(academy, folder.library, folder.root)
+        return pages if seals is None else sealed_files(pages, seals.library)
+
+    wanted = dict.fromkeys(_SHARED, base)
+    if seals is not None:
+        wanted["upload/library"] = combined(base, seals.library.key.mark)
     for name in _SHARED:
-        if stored.get(name) != base or not (to / name).is_dir():
+        if stored.get(name) != wanted[name] or not (to / name).is_dir():
             new = to / ".made" / "new" / name.replace("/", "_")
-            library = name == "upload/library"
-            write_tree(new, library_pages(academy, folder.library, folder.root) if library else style())
+            write_tree(new, library() if name == "upload/library" else style())
             replace_folder(new, to / name, _old(to, name))
-    return dict.fromkeys(_SHARED, base)
+    return wanted
 
 
 def _remove_gone(to: Path, wanted: set[str], digests: dict[str, str]) -> None:

@@ -16,6 +16,11 @@ Mail = Annotated[
     str, Field(pattern=r"^[^@\s<>,;:\"]+@[^@\s<>,;:\"]+\.[^@\s<>,;:\"]+$", max_length=254, description="a mail address")
 ]
 
+WebAddress = Annotated[
+    str,
+    Field(pattern=r"^https://[^\s/?#]+(/[^\s?#]*)?$", max_length=300, description="an address, as https://example.org/golf"),
+]
+
 ADULT_FROM = 18
 SENIOR_FROM = 60
 """Age in years from which the senior bands apply (common practice, no source)."""
@@ -30,7 +35,9 @@ class Instructor(Record):
     """Who teaches, and where answers go."""
 
     name: Line
+    """The name, as pages and letters print it."""
     mail: Mail | None = None
+    """Where answers go."""
 
 
 class MarkingError(Record):
@@ -38,8 +45,11 @@ class MarkingError(Record):
     clothing in millimetres."""
 
     click_px: Annotated[float, Field(gt=0, le=50)] = 3.0
+    """How far a click falls from the point that was meant, in pixels."""
     scale_px: Annotated[float, Field(gt=0, le=50)] = 3.0
+    """The same for the two ends of a scale, in pixels."""
     landmark_mm: Annotated[float, Field(ge=0, le=100)] = 12.0
+    """How far the point that was meant lies from the joint itself, under clothing, in millimetres."""
 
 
 class Academy(Record):
@@ -50,23 +60,38 @@ class Academy(Record):
     """
 
     name: Line
+    """The name of your academy, on top of every page."""
     instructor: Instructor
+    """Who teaches here."""
     secret: Annotated[
         str, Field(min_length=20, max_length=200, description="20 or more characters that nobody can guess")
     ]
+    """A long phrase that makes the addresses of the students' pages unguessable. Keep it, and show it to nobody: with
+    another one every address changes."""
     language: Literal["en"] = "en"
+    """The language of the pages."""
     timezone: str = "UTC"
+    """Where the academy is, by the tz database; decides what day it is."""
     paper: Literal["A4", "Letter"] = "A4"
+    """The paper of the recap."""
     certainty: Annotated[float, Field(ge=0.5, lt=1)] = 0.80
+    """The probability from which a value is called in or out of its range; below it the report says too close to
+    call."""
     lesson_every: Annotated[int, Field(ge=1, le=365)] = 7
     """Days from one lesson to the next; the desk lists who is due by it."""
     marking: MarkingError = MarkingError()
+    """How exact your marks on stills are; the figures given are meant for careful clicks on clothed players."""
     columns: dict[Slug, ColumnOf] = Field(default_factory=dict)
     """Which column of the academy's sensor exports holds which metric; a sheet can say otherwise."""
     theme: str | None = None
     """A folder inside the academy with templates and style that take the place of the shipped ones."""
     notice: Line | None = None
     """A line on top of every page, for instance that an academy is invented."""
+    site: WebAddress | None = None
+    """The address at which what is published can be read, beginning with https://; letters and mails lead there."""
+    private: Literal["sealed", "link-only"] | None = None
+    """Whether students' pages and the library are sealed by passphrases, or open to everybody who has the address.
+    Where it is not given: sealed as soon as there is a keyring beside the academy's folder."""
 
     @field_validator("timezone")
     @classmethod
@@ -102,7 +127,11 @@ def _read_hip(written: Any) -> Any:
 
 _ANGLE: TypeAdapter[Quantity] = TypeAdapter(Angle)
 
-Hip = Annotated[HipMobility, BeforeValidator(_read_hip, json_schema_input_type=str)]
+Hip = Annotated[
+    HipMobility,
+    BeforeValidator(_read_hip, json_schema_input_type=str),
+    Field(description="typical, restricted, or the passive inward turn, as 28 deg"),
+]
 
 
 class Mobility(Record):
@@ -113,8 +142,11 @@ class Mobility(Record):
     """
 
     lead_hip: Hip = Field(default=HipMobility(hips="typical"), alias="lead-hip")
+    """The hip on the side of the target."""
     trail_hip: Hip = Field(default=HipMobility(hips="typical"), alias="trail-hip")
+    """The hip away from the target."""
     position: ScreenPosition = "prone"
+    """How the student lay or sat while the hips were looked at: prone is face down, supine on the back."""
 
     @property
     def restricted(self) -> tuple[Site, ...]:
@@ -140,27 +172,39 @@ class Growth(Record):
     the seat to the top of the head) and mass."""
 
     date: Day
+    """The day of measuring."""
     height: Length
+    """Standing height, shoes off."""
     sitting_height: Length | None = None
+    """From the seat to the top of the head."""
     mass: Mass | None = None
+    """Body mass."""
 
 
 class Consent(Record):
     """Leave to publish pictures: who gave it, when, and when it was taken back."""
 
     given_by: Line
+    """Who gave leave; for a minor, a parent or guardian."""
     given_on: Day
+    """When it was given."""
     withdrawn_on: Day | None = None
+    """When it was taken back; from the next publish on no picture is shown."""
 
 
 class Target(Record):
     """A range that the instructor has set for this one student, and why."""
 
     metric: Slug
+    """What the range is for."""
     low: float | None = None
+    """Its lower end; left out, there is none."""
     high: float | None = None
+    """Its upper end; left out, there is none."""
     unit: str
+    """The unit of low and high."""
     reason: Line
+    """Why this student has a range of their own; the student reads it."""
 
     @model_validator(mode="after")
     def _some_limit(self) -> Self:
@@ -175,32 +219,46 @@ class PracticeTime(Record):
     """What the student can give: minutes on each of the named days."""
 
     minutes: Annotated[int, Field(ge=5, le=240)]
+    """Minutes on each of these days."""
     days: Annotated[tuple[Weekday, ...], Field(min_length=1, max_length=7)]
+    """The days of the week, in any order."""
 
 
 class Student(Record):
     """student.yaml: who the student is and what this body needs."""
 
     name: Line
+    """The full name."""
     called: Line | None = None
     """How the report addresses the student; the first word of the name where it is not given."""
     born: Day
+    """The day of birth: ranges, cautions and ceilings of practice go by age."""
     plays: Side
+    """right for a right-handed player, left for a left-handed one; all else is said as lead and trail."""
     sex: Sex | None = None
     """Used only where a published value differs by it."""
     mobility: Mobility = Mobility()
+    """What the hip screen showed; the ranges that fit restricted hips are then taken."""
     growth: tuple[Growth, ...] = ()
+    """Measurements of a growing player, oldest first; from them the growth spurt is estimated."""
     watch: tuple[Site, ...] = ()
+    """Places of the body to be careful with: drills that load them stay out of the plan."""
     pressure_style: PressureStyle | None = None
+    """Where the pressure goes by habit, as plates show it; both are played well."""
     pictures: Consent | None = None
+    """Leave to show pictures on the student's pages; without it none is published."""
     mail: tuple[Mail, ...] = ()
+    """Where the recap goes."""
     guardian: Instructor | None = None
     """For a minor: the adult to whom mail goes."""
     targets: tuple[Target, ...] = ()
+    """Ranges of their own, which win over all others."""
     equipment: tuple[Slug, ...] = ()
+    """What the student has at hand for drills; a drill that needs something else is not proposed."""
     shares_with: tuple[Slug, ...] = ()
     """Students beside whose pictures this one's may stand; both must name each other."""
     practice: PracticeTime | None = None
+    """The time there is for practice; the week is laid out within it."""
     about: Text | None = None
     """For the instructor's desk alone; never published to the student."""
 

@@ -35,9 +35,9 @@ def _reader(si_unit: str, example: str) -> BeforeValidator:
     return BeforeValidator(read, json_schema_input_type=str)
 
 
-Length = Annotated[Quantity, _reader("m", "1.00 m")]
-Mass = Annotated[Quantity, _reader("kg", "48 kg")]
-Angle = Annotated[Quantity, _reader("deg", "28 deg")]
+Length = Annotated[Quantity, _reader("m", "1.00 m"), Field(description="a length with its unit, as 1.00 m")]
+Mass = Annotated[Quantity, _reader("kg", "48 kg"), Field(description="a mass with its unit, as 48 kg")]
+Angle = Annotated[Quantity, _reader("deg", "28 deg"), Field(description="an angle with its unit, as 28 deg")]
 
 
 class Dose(Record):
@@ -70,4 +70,8 @@ def read_dose(written: Any) -> Any:
     raise ValueError("is not a dose", "Write 3 x 10, 3 x 10 slow (or easy, or full), or 5 min.")
 
 
-WrittenDose = Annotated[Dose, BeforeValidator(read_dose, json_schema_input_type=str)]
+WrittenDose = Annotated[
+    Dose,
+    BeforeValidator(read_dose, json_schema_input_type=str),
+    Field(description="a dose, as 3 x 10 slow or 5 min"),
+]

@@ -34,7 +34,11 @@ def _read_day(written: Any) -> Any:
         raise ValueError("is no day of the calendar", "Look at its month and day.") from None
 
 
-Day = Annotated[date, BeforeValidator(_read_day, json_schema_input_type=str)]
+Day = Annotated[
+    date,
+    BeforeValidator(_read_day, json_schema_input_type=str),
+    Field(description="a day, as 2026-03-05"),
+]
 
 
 class Record(BaseModel):

@@ -24,9 +24,13 @@ class ComfortIs(Record):
     """A comfort score of a site reaches `at_least` (and at most `at_most`), at one of the times named."""
 
     site: Sites
+    """At one of these places."""
     at_least: Score
+    """From this score on."""
     at_most: Score = 10
+    """Up to this score."""
     when: tuple[FeltWhen, ...] = ()
+    """Felt at one of these times; left out, at any."""
 
     @model_validator(mode="after")
     def _in_order(self) -> Self:
@@ -40,25 +44,35 @@ class ComfortRises(Record):
     this much."""
 
     site: Sites
+    """At one of these places."""
     times: Annotated[int, Field(ge=1, le=3)] = 2
+    """So many rises in a row."""
     at_least: Score = 1
+    """And this score now."""
 
 
 class ComfortLasts(Record):
     """The highest score of a site was `at_least` this much in each of the last `lessons` that asked about it."""
 
     site: Sites
+    """At one of these places."""
     lessons: Annotated[int, Field(ge=2, le=4)] = 2
+    """In so many lessons in a row that asked."""
     at_least: Score = 1
+    """This score each time."""
 
 
 class FindingIs(Record):
     """A metric reaches a value (in its own unit), or has one of the verdicts named."""
 
     metric: Slug
+    """The metric."""
     at_least: float | None = None
+    """From this value on, in its own unit."""
     at_most: float | None = None
+    """Down from this value."""
     verdict: tuple[Verdict, ...] = ()
+    """Or with one of these verdicts."""
 
     @model_validator(mode="after")
     def _asks_something(self) -> Self:
@@ -71,7 +85,9 @@ class AgeIs(Record):
     """Completed years on the day of the lesson, both limits included."""
 
     at_least: Annotated[int, Field(ge=0, le=120)] = 0
+    """From this age on."""
     at_most: Annotated[int, Field(ge=0, le=120)] = 120
+    """Up to this age."""
 
     @model_validator(mode="after")
     def _in_order(self) -> Self:
@@ -92,8 +108,11 @@ class PracticeIs(Record):
     """
 
     measure: PracticeMeasure
+    """What of the log is counted."""
     at_least: float | None = None
+    """From this figure on."""
     above: float | None = None
+    """Beyond this figure."""
 
     @model_validator(mode="after")
     def _one_limit(self) -> Self:
@@ -106,7 +125,9 @@ class HipTurns(Record):
     """The measured passive internal rotation of one of the hips named is `below` this many degrees."""
 
     hip: Annotated[tuple[Literal["lead-hip", "trail-hip"], ...], Field(min_length=1)]
+    """One of these hips."""
     below: Annotated[float, Field(gt=0, le=90)]
+    """Turns inward less than so many degrees."""
 
 
 Conditions = Annotated[tuple["Condition", ...], Field(min_length=1)]
@@ -115,51 +136,49 @@ Conditions = Annotated[tuple["Condition", ...], Field(min_length=1)]
 class Condition(Record):
     """The closed grammar of a rule's `when`: exactly one of these keys.
 
-    | key            | holds where                                                         | written as           |
-    | -------------- | ------------------------------------------------------------------- | -------------------- |
-    | always         | always                                                              | true                 |
-    | all, any       | all, or one at least, of the conditions below it hold               | a list of conditions |
-    | not            | the condition below it does not hold                                | a condition          |
-    | stage          | the student is a junior (under 18), an adult or a senior (from 60)  | [junior]             |
-    | age            | completed years lie within the limits                               | {at_least: 50}       |
-    | growth         | a fresh estimate says before, around or after the growth spurt      | [before, around]     |
-    | grows          | height grew by at least so many cm a year, by fresh measurements    | 7                    |
-    | hips           | the hips are typical, or one is restricted                          | [restricted]         |
-    | restricted     | one of these hips is restricted                                     | [lead-hip]           |
-    | hip_turns      | a measured hip turns inward less than so many degrees               | HipTurns             |
-    | hip_difference | the two measured hips differ by at least so many degrees            | 10                   |
-    | watch          | one of these sites is on the student's watch list                   | [low-back]           |
-    | comfort        | a comfort score of this lesson reaches a figure                     | ComfortIs            |
-    | comfort_rises  | the scores of a site rise from lesson to lesson                     | ComfortRises         |
-    | comfort_lasts  | a site has been felt in several lessons                             | ComfortLasts         |
-    | finding        | a metric of this lesson reaches a value or has a verdict            | FindingIs            |
-    | club           | a club of one of these families is in hand in this lesson           | [driver]             |
-    | practice       | the practice log reaches a figure                                   | PracticeIs           |
-    | practised      | one of these kinds of practice is in the log of the last four weeks | [speed-sticks]       |
-
     What was not measured, not asked or not logged makes a condition on it false (and `not` of it true).
     """
 
     always: bool | None = None
+    """Always; written as true."""
     all: Conditions | None = None
+    """All of these hold."""
     any: Conditions | None = None
+    """At least one of these holds."""
     not_: "Condition | None" = Field(default=None, alias="not")
+    """This one does not hold."""
     stage: Annotated[tuple[Stage, ...], Field(min_length=1)] | None = None
+    """The student is a junior (under 18), an adult or a senior (from 60)."""
     age: AgeIs | None = None
+    """Completed years lie within these limits."""
     growth: Annotated[tuple[GrowthStage, ...], Field(min_length=1)] | None = None
+    """A fresh estimate says before, around or after the growth spurt."""
     grows: Annotated[float, Field(gt=0, le=20)] | None = None
+    """Height grew by at least so many cm a year, by fresh measurements."""
     hips: Annotated[tuple[Hips, ...], Field(min_length=1)] | None = None
+    """The hips are typical, or one is restricted."""
     restricted: Annotated[tuple[Literal["lead-hip", "trail-hip"], ...], Field(min_length=1)] | None = None
+    """One of these hips is restricted."""
     hip_turns: HipTurns | None = None
+    """A measured hip turns inward less than so many degrees."""
     hip_difference: Annotated[float, Field(gt=0, le=90)] | None = None
+    """The two measured hips differ by at least so many degrees."""
     watch: Sites | None = None
+    """One of these sites is on the student's watch list."""
     comfort: ComfortIs | None = None
+    """A comfort score of this lesson reaches a figure."""
     comfort_rises: ComfortRises | None = None
+    """The scores of a site rise from lesson to lesson."""
     comfort_lasts: ComfortLasts | None = None
+    """A site has been felt in several lessons."""
     finding: FindingIs | None = None
+    """A metric of this lesson reaches a value or has a verdict."""
     club: Annotated[tuple[ClubFamily, ...], Field(min_length=1)] | None = None
+    """A club of one of these families is in hand."""
     practice: PracticeIs | None = None
+    """The practice log reaches a figure."""
     practised: Annotated[tuple[PractisedKind, ...], Field(min_length=1)] | None = None
+    """One of these kinds of practice is in the log of the last four weeks."""
 
     @model_validator(mode="before")
     @classmethod

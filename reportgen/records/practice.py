@@ -14,17 +14,24 @@ class WarmUp(Record):
     """What comes before the first full swing."""
 
     minutes: Annotated[int, Field(ge=5, le=30)]
+    """How long."""
     what: Line
+    """What is done."""
     source: Text
+    """Where it comes from."""
 
 
 class Ceiling(Record):
     """The most that is planned for a stage: full swings on one day, days in one week."""
 
     stage: Stage
+    """For whom."""
     swings_a_day: Annotated[int, Field(ge=1, le=500)]
+    """Full swings on one day at most."""
     days: Annotated[int, Field(ge=1, le=7)]
+    """Days of practice in one week at most."""
     source: Text
+    """Where it comes from."""
 
 
 class Rise(Record):
@@ -32,26 +39,37 @@ class Rise(Record):
     `unlogged` many where nothing was logged."""
 
     allowed: Annotated[float, Field(ge=1, le=2)]
+    """A week may have so many times the mean of the last logged weeks."""
     always: Annotated[int, Field(ge=0, le=500)]
+    """So many swings are never too many."""
     unlogged: Annotated[int, Field(ge=0, le=500)]
+    """So many where nothing was logged."""
     source: Text
+    """Where it comes from."""
 
 
 class PhaseText(Record):
     """What is said to the student about a phase of learning, and what it rests on."""
 
     id: Phase
+    """Which phase of learning."""
     says: Line
+    """What the student reads."""
     source: Text
+    """Where it comes from."""
 
 
 class PracticeRules(Record):
     """Everything that a week of practice is built by."""
 
     warm_up: WarmUp
+    """What comes first, each time."""
     ceilings: tuple[Ceiling, ...]
+    """The most that is planned: one each for junior, adult and senior."""
     rise: Rise
+    """How fast practice may grow."""
     phases: tuple[PhaseText, ...]
+    """What is said in the phases new, settling and settled, in this order."""
 
     @model_validator(mode="after")
     def _complete(self) -> "PracticeRules":

@@ -51,6 +51,8 @@ class Reading(Record):
     views: int = 1
     swings: tuple[float, ...] = ()
     note: str | None = None
+    also: tuple["Reading", ...] = ()
+    """Readings of the same metric in the same lesson by other ways, which this one wins over."""
 
 
 class BandUsed(Record):
@@ -130,6 +132,8 @@ class Finding(Record):
     best_so_far: bool = False
     """Nearer to the range than in any earlier lesson, by more than measurement error explains."""
     spread: Spread | None = None
+    also: tuple[Reading, ...] = ()
+    """What other ways of measuring gave in the same lesson."""
     means: str | None
     """What lies behind the value, where it is out of the band."""
     too_coarse: bool

@@ -1,12 +1,13 @@
 """The files that a lesson sheet points to: pictures and a sensor's export."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
 from reportgen.records.academy import Academy
 from reportgen.records.lesson import ColumnOf, Lesson, TypedReading
-from reportgen.sheets.checks import column_problems
+from reportgen.records.units import convertible
+from reportgen.sheets.checks import column_problems, value_fault
 from reportgen.sheets.exports import ExportError, readings_in
 from reportgen.sheets.files import MAX_BYTES
 from reportgen.sheets.library import Library
@@ -64,11 +65,23 @@ def _exported(
     if problems or fault is not None or path is None:
         return (), problems + ([sheet.problem((*at, "file"), *fault)] if fault else [])
     try:
-        return readings_in(path.read_bytes(), wanted, columns), []
+        readings = readings_in(path.read_bytes(), wanted, columns)
+        return readings, [sheet.problem((*at, "file"), *fault) for fault in _not_sensible(readings, library)]
     except ExportError as error:
         return (), [sheet.problem((*at, "file"), *error.args)]
     except OSError as error:
         return (), [sheet.problem((*at, "file"), f"the file cannot be read ({error.strerror})", "Look at its rights.")]
+
+
+def _not_sensible(readings: Sequence[TypedReading], library: Library) -> Iterator[tuple[str, str]]:
+    """The first value of each column that no swing gives: a sensor that missed a swing may write 0 for it."""
+    for reading in readings:
+        metric = library.metrics.get(reading.metric)
+        if metric is None or not convertible(reading.unit, metric.unit):
+            continue  # told where the columns are named
+        values = reading.trials or (reading.value,)
+        faults = [value_fault(value, reading.unit, metric) for value in values if value is not None]
+        yield from [fault for fault in faults if fault is not None][:1]
 
 
 def _path_of(written: str, folder: Path, root: Path) -> tuple[Path | None, tuple[str, str] | None]:

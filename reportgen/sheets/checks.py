@@ -17,7 +17,7 @@ from reportgen.sheets.tree import Loc
 _SENSIBLE = {
     "angle": (-180.0, 180.0, "deg"),
     "length": (-3.0, 3.0, "m"),
-    "speed": (0.0, 150.0, "m/s"),
+    "speed": (1.0, 150.0, "m/s"),
     "ratio": (0.0, 20.0, "1"),
     "time": (0.0, 60.0, "s"),
     "mass": (0.0, 300.0, "kg"),
@@ -75,13 +75,20 @@ def lesson_problems(
             yield sheet.problem(("priorities", number), f"the priority {priority} stands here already", "Keep one.")
         elif priority not in library.metrics:
             yield _unknown_metric(sheet, ("priorities", number), priority, library)
-        elif not lesson.stills and not lesson.readings_from and priority not in {r.metric for r in lesson.readings}:
+        elif not lesson.stills and not lesson.readings_from and priority not in _measured(lesson):
             wrong = f"the priority {priority} was not measured in this lesson"
             yield sheet.problem(("priorities", number), wrong, "Give it a reading, or take it out.")
     for number, practised in enumerate(lesson.practice_log):
         if practised.date > lesson.date:
             loc = ("practice_log", number, "date")
             yield sheet.problem(loc, "the practice is after the lesson", "Log it in the next lesson's sheet.")
+
+
+def _measured(lesson: Lesson) -> set[str]:
+    """The metrics that a sheet without stills and export gives: typed in, or following from what is."""
+    typed = {reading.metric for reading in lesson.readings}
+    tempo = {"tempo-ratio"} if lesson.tempo else set()
+    return typed | tempo | ({"speed-ratio"} if {"ball-speed", "clubhead-speed"} <= typed else set())
 
 
 def _reading_problems(sheet: Sheet[Lesson], library: Library) -> Iterator[Problem]:
@@ -129,17 +136,24 @@ def _ways(metric: Metric) -> list[str]:
 
 
 def _value_problems(sheet: Sheet[Lesson], loc: Loc, reading: TypedReading, metric: Metric) -> Iterator[Problem]:
-    low, high, unit = _SENSIBLE[UNITS[reading.unit].dimension]
-    if metric.unit in ("%", "percent"):
-        low, high, unit = 0.0, 100.0, "%"
-    factor = float(UNITS[unit].factor / UNITS[reading.unit].factor)
     values = [((*loc, "value"), reading.value)] if reading.value is not None else []
     values += [((*loc, "trials", number), value) for number, value in enumerate(reading.trials or ())]
     for at, value in values:
-        if value is not None and not low * factor <= value <= high * factor:
-            written = f"{value:g}" if reading.unit == "1" else f"{value:g} {reading.unit}"
-            wrong = f"{written} cannot be right for {reading.metric}"
-            yield sheet.problem(at, wrong, f"Look at the number and its unit ({low:g} to {high:g} {unit}).")
+        if (fault := value_fault(value, reading.unit, metric)) is not None:
+            yield sheet.problem(at, *fault)
+
+
+def value_fault(value: float, unit: str, metric: Metric) -> tuple[str, str] | None:
+    """(what is wrong, how to mend it) of a value that no swing gives; None where it may be right."""
+    low, high, limits_unit = _SENSIBLE[UNITS[unit].dimension]
+    if metric.unit in ("%", "percent"):
+        low, high, limits_unit = 0.0, 100.0, "%"
+    factor = float(UNITS[limits_unit].factor / UNITS[unit].factor)
+    if low * factor <= value <= high * factor:
+        return None
+    written = f"{value:g}" if unit == "1" else f"{value:g} {unit}"
+    mend = f"Look at the number and its unit ({low:g} to {high:g} {limits_unit})."
+    return f"{written} cannot be right for {metric.id}", mend
 
 
 def column_problems(sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf], library: Library) -> Iterator[Problem]:

@@ -2,11 +2,11 @@
 
 import csv
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from reportgen.records.lesson import ColumnOf, ReadingsFrom, TypedReading
-from reportgen.sheets.problems import nearest
+from reportgen.sheets.problems import nearest, shown
 
 HEADING_WITHIN = 20
 MAX_SWINGS = 200
@@ -40,11 +40,13 @@ def readings_in(raw: bytes, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf
 
 
 def _readings(text: str, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf]) -> tuple[TypedReading, ...]:
-    table = read_table(text, [column.column for column in columns.values()] + [wanted.swing or ""])
+    names = [column.column for column in columns.values()] + ([wanted.swing] if wanted.swing else [])
+    table = read_table(text, names)
     rows = table.rows
     if wanted.swing is not None:
         swing = table.heading.index(wanted.swing)
         rows = tuple(row for row in rows if swing < len(row) and number_in(row[swing]) is not None)
+    _unmistakable(table.heading, names, rows)
     readings = []
     for metric, column in columns.items():
         at = table.heading.index(column.column)
@@ -69,6 +71,18 @@ def _readings(text: str, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf]) 
     return tuple(readings)
 
 
+def _unmistakable(heading: tuple[str, ...], names: Iterable[str], rows: Iterable[tuple[str, ...]]) -> None:
+    """Raises ExportError where a heading stands twice, or a row has more cells than the heading."""
+    for name in names:
+        if heading.count(name) > 1:
+            wrong = f"{heading.count(name)} columns are called {name!r}"
+            raise ExportError(wrong, "Rename all but one of them, or take them out.")
+    for row in rows:
+        if any(row[len(heading) :]):
+            wrong = f"a line has more cells than the heading ({shown(' | '.join(row))})"
+            raise ExportError(wrong, "Decimal commas may have split it: export with semicolons or decimal points.")
+
+
 def text_in(raw: bytes) -> str:
     """The text of an export: UTF-8 or UTF-16 by its mark, UTF-8 without one, or the Windows code page of old."""
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
@@ -80,9 +94,9 @@ def text_in(raw: bytes) -> str:
 
 
 def read_table(text: str, names: list[str]) -> Table:
-    """The table whose heading is among the first lines and holds all `names` (empty ones do not count); the separator
-    is the one that makes it so. Raises ExportError, with the nearest heading, where there is none."""
-    wanted = {name for name in names if name}
+    """The table whose heading is among the first lines and holds all `names`; the separator is the one that makes it
+    so. Raises ExportError, with the nearest heading, where there is none."""
+    wanted = set(names)
     lines = text.splitlines()
     best: tuple[str, ...] = ()
     for number, line in enumerate(lines[:HEADING_WITHIN]):

@@ -2,6 +2,10 @@
 
 import warnings
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from PIL import Image
 
 MAX_PIXELS = 50_000_000
 
@@ -35,19 +39,25 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
 
 
 def picture_size(file: Path) -> tuple[int, int]:
-    """Width and height in pixels of a whole picture as it is shown: turned upright by its EXIF note.
+    """Width and height in pixels of a whole picture as it is shown: turned upright by its EXIF note."""
+    from PIL import Image
 
-    A garbled note counts as none.
-    """
-    from PIL import ExifTags, Image
+    with Image.open(file, formats=("PNG", "JPEG")) as picture:
+        lying = orientation(picture) in (5, 6, 7, 8)
+        return (picture.height, picture.width) if lying else (picture.width, picture.height)
 
-    with warnings.catch_warnings(), Image.open(file, formats=("PNG", "JPEG")) as picture:
+
+def orientation(picture: "Image.Image") -> int:
+    """How an opened picture lies, by its EXIF note: 1 (upright) to 8; 1 where the note is garbled or not there."""
+    from PIL import ExifTags
+
+    with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         try:
-            turned = picture.getexif().get(ExifTags.Base.Orientation) in (5, 6, 7, 8)
+            said = picture.getexif().get(ExifTags.Base.Orientation)
         except Exception:
-            turned = False
-        return (picture.height, picture.width) if turned else (picture.width, picture.height)
+            return 1
+    return said if isinstance(said, int) and 1 <= said <= 8 else 1
 
 
 def _too_large(pixels: str) -> tuple[str, str]:

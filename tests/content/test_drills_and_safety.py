@@ -49,10 +49,9 @@ COMMON = [
 STRIKING_SITES = {"lead-wrist", "lead-elbow", "trail-elbow"}
 CLEAR_SPACE = re.compile(r"\b(clear|nobody)\b", re.IGNORECASE)
 REFERRAL = re.compile(r"\b(doctor|physiotherapist|clinician|emergency)\b")
+ILLNESS = r"diagnos|spondyl|fracture|arthrit|tendin|sciatica|hernia|slipped dis|strained|sprain|impinge"
 CONDITION_WORDS = re.compile(
-    r"\byou (have|suffer|are suffering|may have|might have|seem to have)\b"
-    r"|diagnos|spondyl|fracture|arthrit|tendin|sciatica|hernia|slipped dis|strained|sprain|impinge",
-    re.IGNORECASE,
+    rf"\byou (have|suffer|are suffering|may have|might have|seem to have)\b|{ILLNESS}", re.IGNORECASE
 )
 
 
@@ -245,7 +244,7 @@ def test_a_rule_never_counts_swings(rule: SafetyRule) -> None:
 @each_rule
 def test_a_rule_speaks_in_sentences_that_a_fourteen_year_old_can_follow(rule: SafetyRule) -> None:
     sentences = re.split(r"(?<=[.!?:])\s+", rule.student)
-    assert [sentence for sentence in sentences if len(sentence.split()) > 45] == []
+    assert [sentence for sentence in sentences if len(sentence.split()) > 40] == []
     assert not re.search(r"\d", rule.student), "figures are for the instructor"
 
 
@@ -269,7 +268,7 @@ def test_a_rule_never_says_what_somebody_has(rule: SafetyRule) -> None:
 
 @pytest.mark.parametrize("path", sorted((CONTENT / "metrics").glob("*.yaml")), ids=lambda path: path.stem)
 def test_a_metric_never_says_what_somebody_has(path: Path) -> None:
-    assert not CONDITION_WORDS.search(path.read_text(encoding="utf-8"))
+    assert not re.search(ILLNESS, path.read_text(encoding="utf-8"), re.IGNORECASE)
 
 
 @each_drill

@@ -88,3 +88,49 @@ def test_alternative_text_tells_the_story(series, band) -> None:
         "Pelvis open at impact, 3 lessons from 8 January 2026 to 22 January 2026: first 79° open, "
         "now 62° open, above your range of 35° to 55° open. It has come down by 17°."
     )
+
+
+def noted(of: Series, lessons: set[int]) -> Series:
+    points = tuple(point.model_copy(update={"noted": k in lessons}) for k, point in enumerate(of.points))
+    return of.model_copy(update={"points": points})
+
+
+def _squares(plate: Any) -> list[float]:
+    """The middles of the marks of notes: the only boxes of that size."""
+    boxes = [a.get_path().vertices for a in plate.figure.artists if len(a.get_path().vertices) == 5]
+    return [float(box[:, 0].mean()) for box in boxes if 2 < box[:, 0].max() - box[:, 0].min() < 3]
+
+
+def test_lessons_with_notes_are_marked_below_and_the_mark_is_explained_once(series, band) -> None:
+    of = series([79, 76, 70, 62], band=band())
+    plain, marked = (progress_plate(each, small=False) for each in (of, noted(of, {0, 2})))
+    assert _squares(plain) == []
+    assert "notes" not in _texts(plain)
+    assert _texts(marked).count("notes") == 1
+    first, _, third = _ring_centres(marked)
+    assert _squares(marked)[:2] == pytest.approx([first, third], abs=0.6)
+    assert len(_squares(marked)) == 3
+
+
+def test_the_alternative_text_counts_the_lessons_with_notes(series, band) -> None:
+    assert progress(noted(series([79, 70, 62], band=band()), {1, 2})).alt.endswith(" Lessons with notes: 2 of 3.")
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    lessons=st.lists(st.tuples(amounts, st.integers(0, 900)), min_size=1, max_size=40), u=st.floats(0.01, 60),
+    low=st.none() | amounts, small=st.booleans(), marks=st.sets(st.integers(0, 39)),
+)  # fmt: skip
+def test_with_notes_no_label_leaves_the_chart_or_touches_another(
+    series: Callable[..., Series],
+    band: Callable[..., BandUsed],
+    assert_labels_stand_clear,
+    lessons,
+    u,
+    low,
+    small,
+    marks,
+) -> None:
+    days = sorted(day for _, day in lessons)
+    of = series([value for value, _ in lessons], days, u=u, band=band(low, (low or 0) + 20))
+    assert_labels_stand_clear(progress_plate(noted(of, marks), small=small))

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from reportgen.judging.safety import Facts, applies, cautions
+from reportgen.judging.safety import Facts, applies, cautions, said_now
 from reportgen.records.academy import Mobility
 from reportgen.records.body import ComfortCourse, Felt, GrowthEstimate, Load
 from reportgen.records.lesson import Comfort
@@ -376,3 +376,26 @@ def test_more_pain_is_never_answered_more_mildly(score: int) -> None:
         return max(("note", "hold", "stop").index(level) for level in levels)
 
     assert gravest(score) <= gravest(min(score + 1, 10))
+
+
+def test_beside_a_stop_nothing_speaks_of_how_to_practise_on() -> None:
+    hurt = adult(
+        club="driver",
+        watch=["low-back"],
+        hips=STIFF,
+        load=STICKS,
+        scores={"low-back": (1, 3, 7)},
+        **felt("low-back", 7),
+    )
+    rules = library().rules
+    said = said_now(rules, cautions(rules.values(), hurt))
+    assert [c.rule for c in said if not c.usual] == [
+        "low-back-strong-pain", "low-back-emergency-signs", "low-back-ask-a-doctor-signs", "carry-no-bag",
+        "low-back-lasts",
+    ]  # fmt: skip
+    assert {c.rule for c in said if c.usual} == USUAL
+
+
+def test_without_a_stop_every_caution_is_said() -> None:
+    firing = cautions(library().rules.values(), adult(watch=["low-back", "neck"], hips=STIFF))
+    assert said_now(library().rules, firing) == firing

@@ -1,0 +1,25 @@
+"""The drills as cards to print: four to a page, to cut apart."""
+
+from collections.abc import Sequence
+from math import ceil
+from pathlib import Path
+
+from reportgen.pages.pdf import laid_out
+from reportgen.pages.theme import environment
+from reportgen.records.academy import Academy
+from reportgen.records.content import Drill
+
+TO_A_PAGE = 4
+DENSITIES = ("roomy", "close", "bare")
+"""How the cards are made to fit, the first that does: as they are; in smaller type; without the set-up."""
+
+
+def cards_pdf(drills: Sequence[Drill], academy: Academy, root: Path) -> bytes:
+    """The cards of the drills, in their order; a drill whose text is too long for a quarter of a page takes more."""
+    template = environment(academy, root).get_template("cards.html")
+    rows = [drills[at : at + 2] for at in range(0, len(drills), 2)]
+    for density in DENSITIES:
+        made = laid_out(template.render(rows=rows, density=density), "cards.css", academy, root)
+        if made.pages <= ceil(len(drills) / TO_A_PAGE):
+            break
+    return made.pdf()

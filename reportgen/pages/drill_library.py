@@ -1,0 +1,50 @@
+"""The drill library for members: an index to search, a page for each drill, and all of them as cards to print."""
+
+from collections.abc import Mapping
+from hashlib import sha256
+from pathlib import Path
+
+from reportgen.pages.cards import cards_pdf
+from reportgen.pages.purposes import by_purpose, served_by
+from reportgen.pages.sealed import hash_of
+from reportgen.pages.theme import environment, theme_file
+from reportgen.records.academy import Academy
+from reportgen.records.content import Drill
+from reportgen.records.wording import MOMENT_NAMES
+from reportgen.sheets.library import Library
+
+
+def library_pages(academy: Academy, library: Library, root: Path) -> Mapping[str, bytes]:
+    """Every file of the library: path inside its folder -> bytes."""
+    pages = environment(academy, root)
+    drills = sorted(library.drills.values(), key=lambda d: d.title)
+    script = theme_file("library.js", academy, root)
+    index = pages.get_template("library.html").render(
+        assets="../assets/",
+        drills=drills,
+        groups=by_purpose(library.drills, library.metrics),
+        words={drill.id: search_words(drill, library) for drill in drills},
+        marks={drill.id: sha256(drill.model_dump_json().encode()).hexdigest()[:12] for drill in drills},
+        script=script,
+        policy=f"default-src 'none'; script-src {hash_of(script)}; style-src 'self'; font-src 'self'; base-uri 'none'; "
+        "form-action 'none'",
+    )
+    files = {"index.html": index.encode(), "cards.pdf": cards_pdf(drills, academy, root)}
+    for drill in drills:
+        text = pages.get_template("drill.html").render(
+            frame="library-frame.html",
+            assets="../assets/",
+            drill=drill,
+            given=None,
+            serves=served_by(drill, library.metrics),
+        )
+        files[f"{drill.id}.html"] = text.encode()
+    return files
+
+
+def search_words(drill: Drill, library: Library) -> str:
+    """All that a drill is found by, in small letters: title, aim, what it serves and when, equipment, what it loads."""
+    moments = [MOMENT_NAMES[library.metrics[serves.metric].checkpoint] for serves in drill.serves]
+    slugs = [slug.replace("-", " ") for slug in (*drill.equipment, *drill.loads)]
+    parts = [drill.title, drill.aim, *served_by(drill, library.metrics), *moments, *slugs]
+    return " ".join(" ".join(parts).lower().split())

@@ -1,0 +1,52 @@
+"""What stands in clear around sealed pages: the public shell that opens them, and the file that carries a bundle."""
+
+import hashlib
+from base64 import b64encode
+from collections.abc import Callable
+from pathlib import Path
+
+from reportgen.pages.theme import environment, theme_file
+from reportgen.records.academy import Academy
+
+SCRIPTS = ("sealed-open.js", "sealed-show.js", "library.js", "sealed.js")
+
+
+def hash_of(text: str) -> str:
+    """The source expression of a Content-Security-Policy that allows this one inline script or style."""
+    return f"'sha256-{b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+_HANDS_OVER = "parent.postMessage(document.querySelector('pre').textContent,'*')"
+_CARRIER_HEAD = (
+    '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<meta http-equiv="Content-Security-Policy" '
+    f"content=\"default-src 'none'; script-src {hash_of(_HANDS_OVER)}\">\n"
+    '<meta name="robots" content="noindex, nofollow, noarchive">\n<title>Sealed</title>\n</head>\n<body>\n<pre hidden>'
+)
+_CARRIER_TAIL = f"</pre>\n<script>{_HANDS_OVER}</script>\n</body>\n</html>\n"
+
+
+def shell_pages(academy: Academy, root: Path) -> Callable[[str], bytes]:
+    """The page that asks for the passphrase and shows what it opens, by area: the same for all but for the area's name.
+
+    An area is named by its folder below the published site.
+    """
+    scripts = [theme_file(name, academy, root) for name in SCRIPTS]
+    style = theme_file("sealed.css", academy, root)
+    policy = (
+        f"default-src 'none'; script-src {' '.join(map(hash_of, scripts))}; style-src 'self' {hash_of(style)}; "
+        "font-src 'self'; img-src blob:; frame-src 'self'; base-uri 'none'; form-action 'none'"
+    )
+    shell = environment(academy, root).get_template("sealed.html")
+
+    def of(area: str) -> bytes:
+        up = "../" * len(area.split("/"))
+        return shell.render(
+            area=area, up=up, assets=f"{up}assets/", scripts=scripts, style=style, policy=policy
+        ).encode()
+
+    return of
+
+
+def carrier(text: str) -> bytes:
+    """A page that does nothing but hand `text` to the shell around it: a script alone may not read a file from disk."""
+    return f"{_CARRIER_HEAD}{text}{_CARRIER_TAIL}".encode()

@@ -1,0 +1,51 @@
+"""What stands around pages while their sheets are being written: the strip of problems, the script that reloads."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from reportgen.pages.theme import DEFAULT
+from reportgen.sheets.problems import Problem
+from reportgen.sheets.shipped import shipped
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """A problem, and the line of the sheet that it stands in where that can be read."""
+
+    problem: Problem
+    line: str | None
+
+
+def watched_page(page: bytes, troubles: Sequence[Trouble], version: str, nonce: str) -> bytes:
+    """A page as it is served: the strip on top, and the script that loads it again once `version` is an old one."""
+    strip = (
+        _pages()
+        .get_template("watch-strip.html")
+        .render(troubles=troubles, version=version, nonce=nonce, follows=False, kept=True)
+    )
+    head, tag, rest = page.partition(b"<body>")
+    return head + tag + strip.encode() + rest if tag else strip.encode() + page
+
+
+def watch_page(
+    students: Mapping[str, str], message: str | None, troubles: Sequence[Trouble], version: str, nonce: str
+) -> bytes:
+    """A page of the watch itself: who there is to look at, or with `message` why there is no page yet.
+
+    Without a message it goes on to the page of whoever is saved next.
+    """
+    values = {"troubles": troubles, "version": version, "nonce": nonce, "follows": message is None, "kept": False}
+    return _pages().get_template("watch.html").render(students=students, message=message, **values).encode()
+
+
+def _pages() -> Environment:
+    """The shipped templates: these pages must stand when the academy's own file or theme is what is wrong."""
+    return Environment(
+        loader=FileSystemLoader(shipped("themes") / DEFAULT),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )

@@ -1,0 +1,160 @@
+"""Who may read: members added to the keyring and taken out of it, and the letter that brings each their passphrase."""
+
+import os
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from reportgen.errors import ReportgenError
+from reportgen.publishing.keyring import (
+    Keyring,
+    empty_keyring,
+    member_names,
+    read_keyring,
+    with_member,
+    without_member,
+    write_keyring,
+)
+from reportgen.publishing.passphrases import SHORTEST
+from reportgen.publishing.privacy import keyring_of
+from reportgen.publishing.sealed_site import LIBRARY, place_of
+from reportgen.records.academy import Academy
+from reportgen.records.base import Record, Slug
+from reportgen.sheets.academy_folder import AcademyFolder
+from reportgen.sheets.problems import nearest
+
+Ask = Callable[[], str]
+"""Gives the instructor's passphrase, once it is needed."""
+
+
+class MembersError(ReportgenError):
+    """What was asked of the members cannot be done; the message says why and how to mend it."""
+
+
+class _Id(Record):
+    id: Slug
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A member as `list` shows them: a student's pages and the library, or the library alone."""
+
+    name: str
+    own_pages: bool
+
+
+def members_of(folder: AcademyFolder) -> tuple[Listed, ...]:
+    """All members; none where there is no keyring. Raises KeyringError."""
+    file = keyring_of(folder.root)
+    names = member_names(file) if file.exists() else ()
+    return tuple(Listed(name, name in folder.students) for name in names)
+
+
+def add_members(
+    folder: AcademyFolder, names: Iterable[str], ask: Ask, *, anew: bool = False, library_only: bool = False
+) -> None:
+    """Give each of `names` a passphrase, with `anew` also to those who have one; makes the keyring where there is none.
+
+    Raises MembersError, KeyringError, OSError.
+    """
+    file = keyring_of(folder.root)
+    new, passphrase = not file.exists(), ask()
+    if new and len(passphrase) < SHORTEST:
+        raise MembersError(f"Your passphrase is too short. Give at least {SHORTEST} signs, for instance five words.")
+    keyring = empty_keyring() if new else read_keyring(file, passphrase)
+    for name in names:
+        if name in keyring.members and not anew:
+            raise MembersError(f"{name} is a member already. Give new words with --anew; the old ones open no more.")
+        if name not in folder.students:
+            if not library_only:
+                mend = nearest(name, folder.students, "Somebody who is to have the library alone: add --library-only.")
+                raise MembersError(f"There is no student {name}. {mend}")
+            _check_id(name)
+        keyring = with_member(keyring, name)
+    write_keyring(file, keyring, passphrase)
+
+
+def remove_members(folder: AcademyFolder, names: Iterable[str], ask: Ask) -> None:
+    """Take members out; what is published from now on, their words do not open. Raises MembersError, KeyringError."""
+    file = keyring_of(folder.root)
+    passphrase = _asked(folder, ask)
+    keyring = read_keyring(file, passphrase)
+    for name in names:
+        _known(name, keyring)
+        keyring = without_member(keyring, name)
+    write_keyring(file, keyring, passphrase)
+
+
+def write_letter(folder: AcademyFolder, name: str, ask: Ask, to: Path) -> Path:
+    """Write the letter for one member to `to`, for its owner's eyes alone, replacing what is there in one step.
+
+    Raises MembersError, KeyringError, OSError.
+    """
+    from reportgen.pages.member_letter import member_letter
+
+    academy = folder.academy
+    if academy is None:
+        raise MembersError("academy.yaml has problems.")
+    if academy.site is None:
+        raise MembersError("The letter needs the address of your site. Write site: https://... into academy.yaml.")
+    if to.suffix.lower() != ".pdf":
+        raise MembersError(f"{to} is not the name of a PDF. Give one that ends in .pdf.")
+    keyring = opened_keyring(folder, ask)
+    _known(name, keyring)
+    student = folder.students[name].student if name in folder.students else None
+    called = student.first_name if student else name.replace("-", " ").title()
+    place = place_of(name, academy) if name in folder.students else LIBRARY
+    letter = member_letter(
+        called, name in folder.students, door(place, academy), keyring.members[name].passphrase, academy, folder.root
+    )
+    beside = to.with_name(f".{to.name}.new")
+    beside.unlink(missing_ok=True)
+    with os.fdopen(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as stream:
+        stream.write(letter)
+    beside.replace(to)
+    return to
+
+
+def door(place: str, academy: Academy) -> str:
+    """The address of an area's first page; the academy's site must be known."""
+    return f"{str(academy.site).rstrip('/')}/{place}/"
+
+
+def pdf_lock(folder: AcademyFolder, ask: Ask) -> Callable[[str, bytes], bytes]:
+    """Encrypts PDFs with the passphrase of the student whom they are about. Raises KeyringError, MembersError; what it
+    gives raises MembersError for a student who has no passphrase."""
+    from reportgen.delivery.locked import locked_pdf
+
+    keyring = opened_keyring(folder, ask)
+
+    def lock(student: str, pdf: bytes) -> bytes:
+        _known(student, keyring)
+        return locked_pdf(pdf, keyring.members[student].passphrase)
+
+    return lock
+
+
+def opened_keyring(folder: AcademyFolder, ask: Ask) -> Keyring:
+    """The keyring of an academy. Raises KeyringError, MembersError where there is none."""
+    return read_keyring(keyring_of(folder.root), _asked(folder, ask))
+
+
+def _asked(folder: AcademyFolder, ask: Ask) -> str:
+    file = keyring_of(folder.root)
+    if not file.exists():
+        raise MembersError(
+            f"There is no keyring {file}. Put it back, or begin one: reportgen members add {folder.root} --all"
+        )
+    return ask()
+
+
+def _known(name: str, keyring: Keyring) -> None:
+    if name not in keyring.members:
+        raise MembersError(f"{name} is no member. {nearest(name, keyring.members)}")
+
+
+def _check_id(name: str) -> None:
+    try:
+        _Id(id=name)
+    except ValueError:
+        raise MembersError(f"{name!r} is not an id. Write small letters, digits and hyphens, as in mara-l.") from None

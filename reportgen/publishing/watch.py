@@ -1,0 +1,241 @@
+"""An academy that is being written in: what changed is read again, and each page is made when a browser asks for it."""
+
+import os
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from secrets import token_hex
+from threading import Condition, Event, RLock
+
+from reportgen.delivery.calendar import week_calendar
+from reportgen.errors import ReportgenError
+from reportgen.pages.shared_pages import assets, library_pages
+from reportgen.pages.student_site import lesson_recap, student_site
+from reportgen.pages.watch_pages import Trouble
+from reportgen.pipeline import alongside, load, reports_of
+from reportgen.records.report import LessonReport
+from reportgen.sheets.academy_folder import AcademyFolder
+from reportgen.sheets.problems import Problem
+from reportgen.sheets.shipped import shipped
+
+LOOKS_EVERY = 0.2
+"""Seconds between two looks at the files."""
+SETTLES_IN = 0.05
+"""Seconds in which nothing must change before files are read: an editor may write one in two steps."""
+
+LONGEST_LINE = 160
+"""Characters of a sheet's line that are shown beside its problem."""
+
+Stamps = dict[str, tuple[int, int]]
+
+
+@dataclass
+class Area:
+    """The pages of one student, as far as they have been asked for; always of one state of the sheets."""
+
+    reports: tuple[LessonReport, ...]
+    files: dict[str, bytes] = field(default_factory=dict)
+
+
+class Watched:
+    """One academy, as its files stand now. Pages are kept in memory alone: nothing is written anywhere.
+
+    Every method may be called from any thread. `version` changes whenever a page may look different, and `changed` is
+    notified then; `latest` is the student whose files were saved last.
+    """
+
+    def __init__(self, root: Path, only: str | None = None) -> None:
+        self.changed = Condition()
+        self.latest = only
+        self._root = root
+        self._only = only
+        self._lock = RLock()
+        self._stamps = stamps_of(root)
+        self._folder = load(root, only)
+        self._lost: str | None = None
+        self._areas: dict[str, Area] = {}
+        self._stale: set[str] = set()
+        self._shared: dict[str, bytes] = {}
+        self._start, self._changes = token_hex(4), 0
+
+    @property
+    def version(self) -> str:
+        return f"{self._start}-{self._changes}"
+
+    def students(self) -> dict[str, str]:
+        """Id and name of everybody, in the order of their ids."""
+        found = sorted(self._folder.students.items())
+        return {name: student.student.name if student.student else name for name, student in found}
+
+    def keep_looking(self, stop: Event, tell: Callable[[str], None]) -> None:
+        """Look at the files until `stop` is set, and tell in a line or some what came of each change."""
+        while not stop.wait(LOOKS_EVERY):
+            now = stamps_of(self._root)
+            if now == self._stamps:
+                continue
+            while (later := _stamps_after(SETTLES_IN, self._root, stop)) != now:
+                now = later
+            paths = {path for path, _ in self._stamps.items() ^ now.items()}
+            self._stamps = now
+            for line in self._read_again(paths):
+                tell(line)
+
+    def _read_again(self, paths: Iterable[str]) -> list[str]:
+        """Read what the changed files belong to: one student, or the whole academy where one belongs to all."""
+        names = {_student_of(path) for path in paths}
+        whole = None in names
+        try:
+            if whole:
+                folder = load(self._root, self._only)
+            else:
+                folder = self._with_read_again({name for name in names if name}, self._folder)
+            lost = None
+        except ReportgenError as error:
+            folder, lost = self._folder, str(error)
+        with self._lock:
+            self._folder, self._lost = folder, lost
+            self._stale |= set(self._areas) if whole else self._touched(names)
+            if whole:
+                self._shared.clear()
+        with self.changed:
+            self._changes += 1
+            self.latest = next((name for name in sorted(names - {None}, key=str) if name in folder.students), None)
+            self.changed.notify_all()
+        said = [str(trouble.problem) for trouble in self.troubles()]
+        return said or [f"Saved, and no problems: {', '.join(sorted(filter(None, names))) or 'the academy'}"]
+
+    def _with_read_again(self, names: set[str], folder: AcademyFolder) -> AcademyFolder:
+        students = dict(folder.students)
+        shared = folder.shared_problems
+        for name in names:
+            if self._only is not None and name not in students:
+                continue
+            fresh = load(self._root, name)
+            students.pop(name, None)
+            students |= fresh.students
+            shared = fresh.shared_problems
+        return replace(folder, students=students, shared_problems=shared)
+
+    def _touched(self, names: set[str | None]) -> set[str]:
+        """The students among `names`, and whoever is compared with one of them."""
+        with_them = {
+            name for name, student in self._folder.students.items() if names & alongside(student, self._folder).keys()
+        }
+        return {name for name in names if name} | with_them
+
+    def troubles(self, student: str | None = None) -> list[Trouble]:
+        """The problems that a page shows, each with its line of the sheet: with `student`, theirs and those of all."""
+        folder = self._folder
+        if self._lost is not None:
+            return [Trouble(Problem("academy.yaml", 1, 1, *_in_two(self._lost)), None)]
+        found = folder.problems
+        if student is not None:
+            own = folder.students[student].problems if student in folder.students else ()
+            found = sorted({*folder.shared_problems, *own})
+        return [Trouble(problem, self._line_of(problem)) for problem in found]
+
+    def _line_of(self, problem: Problem) -> str | None:
+        file = self._root / problem.path
+        if problem.path.startswith("content/"):
+            file = shipped("content").parent / problem.path
+        try:
+            lines = file.read_text(encoding="utf-8", errors="replace").splitlines()
+        except OSError:
+            return None
+        return lines[problem.line - 1][:LONGEST_LINE] if problem.line <= len(lines) else None
+
+    def file(self, path: str) -> bytes | None:
+        """The file of the site at `path`, made now where it has not been: `s/<id>/...`, `assets/...`, `library/...`.
+
+        A path is only ever looked up among names that were made: it never reaches the disk. A student whose sheets
+        have problems keeps the last good pages. Raises whatever goes wrong in making a page.
+        """
+        first, _, rest = path.partition("/")
+        with self._lock:
+            if first == "s":
+                name, _, inside = rest.partition("/")
+                return self._student_file(name, inside)
+            if first in ("assets", "library"):
+                return self._shared_files(first).get(path)
+        return None
+
+    def _shared_files(self, which: str) -> dict[str, bytes]:
+        academy = self._folder.academy
+        if academy is not None and not any(name.startswith(which) for name in self._shared):
+            pages = which == "library"
+            made = library_pages(academy, self._folder.library, self._root) if pages else assets(academy, self._root)
+            self._shared |= {f"{which}/{name}": data for name, data in made.items()}
+        return self._shared
+
+    def _student_file(self, name: str, inside: str) -> bytes | None:
+        area = self._area(name)
+        if area is None:
+            return None
+        if inside not in area.files:
+            self._make(area, inside)
+        return area.files.get(inside)
+
+    def _area(self, name: str) -> Area | None:
+        """The student's pages as the sheets stand; the last good ones where these have problems; None without any."""
+        folder = self._folder
+        student = folder.students.get(name)
+        if student is None:
+            return None
+        sound = student.student and student.lessons and not student.problems
+        if folder.academy and not folder.shared_problems and sound and (name in self._stale or name not in self._areas):
+            reports = reports_of(student, folder.academy, folder.library, folder.students)
+            area = Area(reports)
+            self._make(area, "index.html")
+            self._areas[name] = area
+            self._stale.discard(name)
+        return self._areas.get(name)
+
+    def _make(self, area: Area, inside: str) -> None:
+        """Make a file of a student's area: a recap alone, or a lesson's page with what stands on it; the first time
+        the latest lesson's, with the pages that all lessons share."""
+        academy, library = self._folder.academy, self._folder.library
+        if academy is None:
+            return
+        lesson, _, file = inside.partition("/")
+        report = next((r for r in area.reports if r.lesson == lesson), None)
+        if report is not None and file == "recap.pdf":
+            area.files[inside] = lesson_recap(report, academy, self._root)
+        elif report is not None and file == "week.ics":
+            if (calendar := week_calendar(report, academy)) is not None:
+                area.files[inside] = calendar
+        elif report is not None or not area.files:
+            wanted = lesson if report is not None else area.reports[-1].lesson
+            area.files |= student_site(area.reports, academy, library, self._root, lessons={wanted}, recaps=False)
+
+
+def stamps_of(root: Path) -> Stamps:
+    """When each file below `root` was written, and its size; hidden files and folders are left out."""
+    found: Stamps = {}
+    for folder, inner, files in os.walk(root):
+        inner[:] = [name for name in inner if not name.startswith(".")]
+        for name in files:
+            if name.startswith(".") or name.endswith("~"):
+                continue
+            path = os.path.join(folder, name)
+            try:
+                stat = os.stat(path)
+            except OSError:
+                continue  # it has just been taken away
+            found[os.path.relpath(path, root).replace(os.sep, "/")] = (stat.st_mtime_ns, stat.st_size)
+    return found
+
+
+def _stamps_after(seconds: float, root: Path, stop: Event) -> Stamps:
+    stop.wait(seconds)
+    return stamps_of(root)
+
+
+def _student_of(path: str) -> str | None:
+    """The student whom a file belongs to; None where it belongs to everybody."""
+    parts = path.split("/")
+    return parts[1] if parts[0] == "students" and len(parts) > 2 else None
+
+
+def _in_two(says: str) -> tuple[str, str]:
+    wrong, _, mend = says.partition(". ")
+    return wrong.rstrip("."), mend or "Mend it, and save."

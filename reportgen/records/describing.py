@@ -1,0 +1,55 @@
+"""What the fields of a record mean: the text that stands below each field in the source, for editors and the guide."""
+
+import ast
+import inspect
+from collections.abc import Iterator, Mapping
+from functools import cache
+from textwrap import dedent
+from typing import Any, Literal
+
+from reportgen.records.base import Record
+
+
+@cache
+def meanings(kind: type[Record]) -> Mapping[str, str]:
+    """What each field of a record means, by the key that a person writes; a field without a text is left out."""
+    body = ast.parse(dedent(inspect.getsource(kind))).body[0]
+    if not isinstance(body, ast.ClassDef):
+        raise TypeError(f"{kind.__name__} is no class")
+    found = {}
+    for field, below in zip(body.body, body.body[1:], strict=False):
+        if (
+            isinstance(field, ast.AnnAssign)
+            and isinstance(field.target, ast.Name)
+            and isinstance(below, ast.Expr)
+            and isinstance(below.value, ast.Constant)
+        ):
+            info = kind.model_fields[field.target.id]
+            found[info.alias or field.target.id] = " ".join(str(below.value.value).split())
+    return found
+
+
+def records_of(kind: type[Record], schema: Mapping[str, Any]) -> dict[str, type[Record]]:
+    """The record behind each name of a schema: that of `kind` itself, and of every record inside it."""
+    by_name = {record.__name__: record for record in _below(Record) if record.__module__.startswith("reportgen.")}
+    return {name: by_name[name] for name in (kind.__name__, *schema.get("$defs", {})) if name in by_name}
+
+
+def described_schema(kind: type[Record], mode: Literal["validation", "serialization"] = "validation") -> dict[str, Any]:
+    """The JSON Schema of a record, with what its fields mean. What a field holds stays behind in brackets, as in
+    `The day of the lesson. (a day, as 2026-03-05)`."""
+    schema = kind.model_json_schema(mode=mode)
+    for name, record in records_of(kind, schema).items():
+        part = schema["$defs"][name] if name in schema.get("$defs", {}) else schema
+        for key, text in meanings(record).items():
+            field = part.get("properties", {}).get(key)
+            if field is not None:
+                holds = field.get("description")
+                field["description"] = f"{text} ({holds})" if holds else text
+    return schema
+
+
+def _below(kind: type[Record]) -> Iterator[type[Record]]:
+    for inner in kind.__subclasses__():
+        yield inner
+        yield from _below(inner)

@@ -1,0 +1,241 @@
+"""The mail about one lesson: its parts, its headers, what it says first and what it never says."""
+
+import re
+from collections.abc import Mapping
+from email import message_from_bytes
+from email.header import decode_header, make_header
+from email.message import EmailMessage
+from email.policy import strict
+from email.utils import getaddresses
+from pathlib import Path
+from typing import Any, cast
+
+import pytest
+from hypothesis import HealthCheck, example, given, settings
+from hypothesis import strategies as st
+
+from reportgen.delivery.mail import LARGEST, MailError, recap_mail, revision_of
+from reportgen.delivery.pictures import Inline, inline_pictures
+from reportgen.delivery.recipients import Recipients, one_line, recipients
+from reportgen.records.report import LessonReport
+from tests.delivery.conftest import ACADEMY, Demo
+
+PDF = b"%PDF-1.7 prepared \r\n.\r\n\x00\xff"
+PETRA, STOPPED, MINOR = "petra-lumsgate", "bettina-halloran", "miro-tavenhall"
+HEADERS = [
+    "Content-Language",
+    "Content-Type",
+    "Date",
+    "From",
+    "MIME-Version",
+    "Message-ID",
+    "Reply-To",
+    "Subject",
+    "To",
+]
+
+
+def mail_of(demo: Demo, name: str, pictures: Mapping[str, Inline] | None = None, **changed: Any) -> EmailMessage:
+    """The mail about the latest lesson of a student of the demo, read back from its bytes."""
+    report: LessonReport = changed.pop("report", demo.report(name))
+    academy = changed.pop("academy", demo.academy)
+    to = changed.pop("to", None) or recipients(demo.student(name), report)
+    pdf = changed.pop("pdf", PDF)
+    return read(recap_mail(report, academy, ACADEMY, to, pdf, pictures or {}, **changed).as_bytes())
+
+
+def read(data: bytes) -> EmailMessage:
+    """Read strictly: any defect is an error."""
+    mail = cast(EmailMessage, message_from_bytes(data, policy=strict))
+    assert [part.defects for part in mail.walk() if part.defects] == []
+    assert [value for value in mail.values() if value.defects] == []
+    return mail
+
+
+def named(data: bytes, field: str) -> list[tuple[str, str]]:
+    """Names and addresses of a header, read by the other parser of the standard library: the strict one keeps spaces
+    between the encoded words of a long name, which RFC 2047 (6.2) wants ignored."""
+    value = str(message_from_bytes(data)[field])
+    return [(str(make_header(decode_header(name))), address) for name, address in getaddresses([value])]
+
+
+def text_of(mail: EmailMessage, kind: str = "plain") -> str:
+    body = mail.get_body((kind,))
+    assert body is not None
+    return str(body.get_content())
+
+
+def test_it_has_text_html_with_pictures_the_recap_and_the_calendar(demo: Demo) -> None:
+    pictures = inline_pictures(demo.report(PETRA))
+    mail = mail_of(demo, PETRA, pictures, calendar=b"BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n")
+    assert [part.get_content_type() for part in mail.walk()] == [
+        "multipart/mixed", "multipart/alternative", "text/plain", "multipart/related", "text/html",
+        *["image/png"] * len(pictures), "application/pdf", "text/calendar",
+    ]  # fmt: skip
+    attached = {part.get_filename(): part.get_content() for part in mail.iter_attachments()}
+    assert attached == {"recap-2026-11-24.pdf": PDF, "practice-2026-11-24.ics": "BEGIN:VCALENDAR\nEND:VCALENDAR\n"}
+    calendar = list(mail.iter_attachments())[1]
+    assert "method" not in calendar["Content-Type"].params
+
+
+def test_every_picture_is_inside_and_shown_once(demo: Demo) -> None:
+    mail = mail_of(demo, PETRA, inline_pictures(demo.report(PETRA)))
+    html = text_of(mail, "html")
+    inside = [str(part["Content-ID"])[1:-1] for part in mail.walk() if part["Content-ID"]]
+    assert len(inside) >= 3
+    assert sorted(re.findall(r'src="cid:([^"]+)"', html)) == sorted(inside)
+    assert re.findall(r'src="(?!cid:)|url\(|<link|<script', html) == []
+    assert html.count("<img") == html.count('alt="') == len(inside)
+
+
+def test_it_is_the_same_to_the_byte_each_time(demo: Demo) -> None:
+    assert mail_of(demo, PETRA).as_bytes() == mail_of(demo, PETRA).as_bytes()
+
+
+def test_another_revision_has_another_name_and_the_same_date(demo: Demo) -> None:
+    changed = demo.report(PETRA).model_copy(update={"notes": "Other words."})
+    first, second = mail_of(demo, PETRA), mail_of(demo, PETRA, report=changed)
+    assert first["Message-ID"] != second["Message-ID"]
+    assert first["Date"] == second["Date"]
+    assert re.fullmatch(r"<[0-9a-f]{40}@example\.org>", first["Message-ID"])
+
+
+@pytest.mark.parametrize(
+    ("timezone", "noon"),
+    [("Europe/Lisbon", "24 Nov 2026 12:00:00 +0000"), ("Pacific/Kiritimati", "24 Nov 2026 12:00:00 +1400")],
+)
+def test_its_date_is_noon_of_the_lesson_at_the_academy(demo: Demo, timezone: str, noon: str) -> None:
+    academy = demo.academy.model_copy(update={"timezone": timezone})
+    assert str(mail_of(demo, PETRA, academy=academy)["Date"]) == f"Tue, {noon}"
+
+
+def test_answers_go_to_the_instructor_and_there_is_no_list(demo: Demo) -> None:
+    mail = mail_of(demo, PETRA)
+    assert named(mail.as_bytes(), "Reply-To") == [("Ilda Serravento", "ilda@example.org")]
+    assert sorted(mail.keys()) == HEADERS
+
+
+def test_an_instructor_without_an_address_cannot_send(demo: Demo) -> None:
+    instructor = demo.academy.instructor.model_copy(update={"mail": None})
+    with pytest.raises(MailError, match="instructor has no address"):
+        mail_of(demo, PETRA, academy=demo.academy.model_copy(update={"instructor": instructor}))
+
+
+def test_after_a_stop_the_caution_comes_first_and_there_is_no_plan(demo: Demo) -> None:
+    report = demo.report(STOPPED)
+    mail = mail_of(demo, STOPPED, inline_pictures(report))
+    stop = next(c.text for c in report.cautions if c.level == "stop").split(".")[0]
+    for kind in ("plain", "html"):
+        said = " ".join(re.sub(r"<style>.*?</style>|<[^>]+>", " ", text_of(mail, kind), flags=re.S).split())
+        assert said.index(stop) < said.index("your lesson of 18 November showed")
+        assert not re.search(r"\bdrill\b(?!s here)|work on this|your week|feel:|swings a day", said, re.IGNORECASE)
+    assert "stop" not in mail["Subject"].lower()
+
+
+def test_a_minors_mail_speaks_to_the_guardian(demo: Demo) -> None:
+    mail = mail_of(demo, MINOR)
+    assert str(mail["To"]) == "Henrik Tavenhall <henrik.tavenhall@example.org>"
+    assert text_of(mail).splitlines()[2] == "Dear Henrik Tavenhall,"
+    assert mail["Subject"] == "Miro’s lesson of 14 November 2026"
+
+
+def test_the_page_is_named_only_where_it_is_known(demo: Demo) -> None:
+    page = "https://lessons.example.org/s/abcdefghijklmnopqrstuvwxyz/2026-11-24/index.html"
+    without, with_page = mail_of(demo, PETRA), mail_of(demo, PETRA, page=page)
+    assert page in text_of(with_page).splitlines()
+    assert f'href="{page}"' in text_of(with_page, "html")
+    assert "://" not in text_of(without) + text_of(without, "html")
+
+
+def test_a_correction_says_what_changed_and_belongs_to_the_first_mail(demo: Demo) -> None:
+    mail = mail_of(demo, PETRA, correction="Tempo is now 3.1, in range.", corrects="<first@example.org>")
+    assert mail["Subject"] == "Corrected: Your lesson of 24 November 2026"
+    assert mail["In-Reply-To"] == mail["References"] == "<first@example.org>"
+    for kind in ("plain", "html"):
+        assert "What changed: Tempo is now 3.1, in range." in " ".join(text_of(mail, kind).split())
+
+
+def test_what_is_for_the_desk_stays_there(demo: Demo) -> None:
+    report = demo.report(PETRA).model_copy(update={"for_the_desk": ("Xylophone.",)})
+    assert b"Xylophone" not in mail_of(demo, PETRA, report=report).as_bytes()
+
+
+def test_text_of_a_sheet_is_text_in_the_html(demo: Demo) -> None:
+    report = demo.report(PETRA).model_copy(update={"focus": None, "notes": "<img src=http://example.org/x> & more"})
+    html = text_of(mail_of(demo, PETRA, report=report), "html")
+    assert "&lt;img src=http://example.org/x&gt; &amp; more" in html
+    assert "<img src=http://example.org/x> & more" in text_of(mail_of(demo, PETRA, report=report))
+
+
+def test_pictures_give_way_before_a_mail_grows_too_large(demo: Demo) -> None:
+    pictures = inline_pictures(demo.report(PETRA))
+    room = len(mail_of(demo, PETRA, {}, pdf=b"").as_bytes()) + 2000
+    pdf = b"x" * int((LARGEST - room) / 78 * 57)  # 57 bytes make a line of 78 in base64
+    mail = mail_of(demo, PETRA, pictures, pdf=pdf)
+    assert len(mail.as_bytes()) <= LARGEST
+    assert [p.get_content() for p in mail.iter_attachments()] == [pdf]
+    assert text_of(mail, "html").count("<img") == len([p for p in mail.walk() if p["Content-ID"]]) < len(pictures)
+    with pytest.raises(MailError, match="more than 5 MB"):
+        mail_of(demo, PETRA, pdf=pdf + b"x" * 10_000)
+
+
+def test_an_address_that_needs_utf8_gets_it_and_no_other(demo: Demo) -> None:
+    ascii_mail = mail_of(demo, PETRA, to=Recipients("Zoë Ångström", ("zoe@example.org",)))
+    assert ascii_mail.as_bytes().split(b"\r\n\r\n")[0].isascii()
+    report = demo.report(PETRA)
+    mail = recap_mail(report, demo.academy, ACADEMY, Recipients("Zoë", ("zoë@example.org",)), PDF, {})
+    assert " <zoë@example.org>\r\n".encode() in mail.as_bytes()
+
+
+def test_every_line_ends_as_the_transport_wants_it(demo: Demo) -> None:
+    report = demo.report(PETRA)
+    to = recipients(demo.student(PETRA), report)
+    data = recap_mail(report, demo.academy, ACADEMY, to, PDF, inline_pictures(report)).as_bytes()
+    assert re.search(rb"\r(?!\n)|(?<!\r)\n", data) is None
+    assert max(map(len, data.split(b"\r\n"))) <= 998
+    assert data.endswith(b"\r\n")
+
+
+def test_a_theme_of_the_academy_takes_the_place_of_the_shipped_words(demo: Demo, tmp_path: Path) -> None:
+    (tmp_path / "ours").mkdir()
+    (tmp_path / "ours" / "mail-subject.txt").write_text("{{ report.person.first_name }} & golf\n")
+    academy = demo.academy.model_copy(update={"theme": "ours"})
+    report = demo.report(PETRA)
+    mail = recap_mail(report, academy, tmp_path, recipients(demo.student(PETRA), report), PDF, {})
+    assert mail["Subject"] == "Petra & golf"
+
+
+NAMES = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=300).filter(one_line)
+LOCALS = st.from_regex(r"[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]{1,20}(\.[a-zäöéñ漢0-9-]{1,20})?", fullmatch=True)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(name=NAMES, teacher=NAMES, school=NAMES, local=LOCALS)
+@example(name="Eve\u2028Bcc: other@example.org", teacher="A", school="B", local="a")
+@example(name="Eve\x85Bcc: other@example.org", teacher="A\x0bB: c", school="B", local="a")
+@example(name="=?utf-8?q?Eve=0D=0ABcc:_other=40example.org?=", teacher="A", school="B", local="a")
+@example(name='Eve" <other@example.org>, "', teacher="A, B", school="(c)", local="a")
+@example(name="Ångström, Zoë " * 12, teacher="Ñ, “O’Hara”", school="学校, " * 40, local="a")
+@example(name="\\", teacher='"', school="<>@:;", local="a")
+def test_names_and_addresses_mean_what_they_say_and_add_nothing(
+    demo: Demo, name: str, teacher: str, school: str, local: str
+) -> None:
+    instructor = demo.academy.instructor.model_copy(update={"name": teacher})
+    academy = demo.academy.model_copy(update={"instructor": instructor, "name": school})
+    to = Recipients(one_line(name), (f"{local}@example.org", "second@example.org"))
+    data = recap_mail(demo.report(PETRA), academy, ACADEMY, to, PDF, {}).as_bytes()
+    mail = read(data)
+    assert sorted(mail.keys()) == HEADERS
+    assert tuple(a.addr_spec for a in mail["To"].addresses) == to.addresses
+    assert named(data, "To") == [(to.name, address) for address in to.addresses]
+    assert named(data, "Reply-To") == [(one_line(teacher), "ilda@example.org")]
+    assert named(data, "From") == [(f"{one_line(teacher)}, {one_line(school)}", "ilda@example.org")]
+    assert max(map(len, data.split(b"\r\n\r\n")[0].split(b"\r\n"))) <= 78
+    assert [a.addr_spec for a in mail["From"].addresses] == ["ilda@example.org"]
+    assert [a.addr_spec for a in mail["Reply-To"].addresses] == ["ilda@example.org"]
+
+
+def test_the_revision_is_that_of_the_whole_report(demo: Demo) -> None:
+    report = demo.report(PETRA)
+    assert revision_of(report) == revision_of(LessonReport.model_validate_json(report.model_dump_json(by_alias=True)))
+    assert revision_of(report) != revision_of(report.model_copy(update={"number": report.number + 1}))
