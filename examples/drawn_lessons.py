@@ -142,7 +142,7 @@ DRAWN = (
         top=_at_the_top(_FATHER, pelvis_closed=41, thorax_closed=80, forward_bend=33, trail_knee=19),
         impact=_at_impact(
             _FATHER, pelvis_closed=-36, thorax_closed=-22, side_bend=20, forward_bend=27,
-            lead_knee=16, pelvis_shift=0.052, seat_forward=0.031, heel_lift=0.032,
+            lead_knee=16, pelvis_shift=0.052, seat_forward=0.008, heel_lift=0.032,
         ),
         captions=(
             "Feet square, knees soft.",

@@ -1,6 +1,7 @@
 """The commands: parse, call, print. Nothing is computed here, and nothing heavy is imported before it is needed."""
 
 import os
+import shlex
 import sys
 from collections.abc import Iterator, Sized
 from contextlib import contextmanager
@@ -35,6 +36,40 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a sign shows its number instead
             stream.reconfigure(errors="backslashreplace")
+
+
+@main.command()
+@click.argument("to", type=_FOLDER, metavar="DIR")
+def start(to: Path) -> None:
+    """Write a small academy into DIR to begin with: one invented student, and remarks that teach every file."""
+    from reportgen.publishing.start import KINDS, start_academy
+    from reportgen.terminal import schema_text
+
+    with _told():
+        start_academy(to, {kind: schema_text(kind) for kind in KINDS})
+        here, site = (
+            shlex.quote(str(to)),
+            shlex.quote(f"{to.resolve()}-site" if to.name in ("", "..") else f"{to}-site"),
+        )
+        click.echo(f"{to} is an academy with one invented student and two lessons. Next:")
+        click.echo(f"  reportgen watch {here}")
+        click.echo("      shows her page in your browser, and makes it again whenever you save a sheet")
+        click.echo(f"  reportgen publish {here} --to {site}")
+        click.echo(f"      makes the whole site; then open {site}/desk/index.html")
+
+
+@main.command()
+@click.argument("academy", type=_FOLDER)
+@click.option("--port", type=click.IntRange(0, 65535), default=8710, show_default=True, help="0 takes a free one.")
+@click.option("--student", metavar="ID", help="Look at this student alone.")
+def watch(academy: Path, port: int, student: str | None) -> None:
+    """Show the pages of ACADEMY in your browser while you write its sheets; on this computer alone. Ctrl-C ends."""
+    from reportgen.publishing.watch_server import watch_academy
+
+    with _told():
+        if student is not None:
+            _known_student(_load(academy, student), student)
+        watch_academy(academy, port, student, click.echo)
 
 
 @main.command()

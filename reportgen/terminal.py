@@ -5,6 +5,7 @@ import json
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
+from reportgen.records.describing import described_schema
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import Finding, LessonReport
 from reportgen.records.wording import HOW_NAMES, MOMENT_NAMES, SHAPES, amount, full_day, limits, short_day, size
@@ -22,8 +23,8 @@ _KINDS: dict[str, type[Record]] = {
 
 
 def schema_text(kind: str) -> str:
-    """The JSON Schema of a kind of file, or of the judged lesson (`report`)."""
-    schema = _KINDS[kind].model_json_schema(mode="serialization" if kind == "report" else "validation")
+    """The JSON Schema of a kind of file, or of the judged lesson (`report`), with what each field means."""
+    schema = described_schema(_KINDS[kind], "serialization" if kind == "report" else "validation")
     return json.dumps(
         {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2, ensure_ascii=False
     )

@@ -89,7 +89,10 @@ def _lesson(
     root: Path,
     recap: bool,
 ) -> dict[str, bytes]:
-    """A lesson's page, charts, pictures and, with `recap`, its PDF. `drills_at` is None where the drills have no pages, after a stop."""
+    """A lesson's page, charts, pictures and, with `recap`, its PDF.
+
+    `drills_at` is None where the drills have no pages, after a stop.
+    """
     values = _values(report, charts, root)
     at = f"{report.lesson}/"
     files = {f"{at}{chart.file}": chart.svg.encode() for chart in charts.values()}

@@ -30,7 +30,7 @@ from reportgen.sheets.library import Library
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.shipped import shipped
 
-_SHARED = ("upload/assets", "desk/assets", "upload/library")
+_SHARED = ("upload/assets", "desk/assets", "upload/library", "desk/guide")
 
 Progress = Callable[[int, int], None]
 """Called with lessons done and lessons to do."""
@@ -243,8 +243,9 @@ def _make_student(
 def _make_shared(
     folder: AcademyFolder, academy: Academy, to: Path, base: str, stored: Mapping[str, str], seals: Seals | None
 ) -> dict[str, str]:
-    """The style with the faces and the drill library, where what they are made from has changed."""
+    """The style with the faces, the drill library and the guide, where what they are made from has changed."""
     from reportgen.pages.drill_library import library_pages
+    from reportgen.pages.guide_pages import guide_pages
     from reportgen.pages.shared_pages import assets
 
     @cache
@@ -255,13 +256,17 @@ def _make_shared(
         pages = library_pages(academy, folder.library, folder.root)
         return pages if seals is None else sealed_files(pages, seals.library)
 
+    def guide() -> Mapping[str, bytes]:
+        return guide_pages(academy, folder.library, folder.root)
+
+    made = {"upload/library": library, "desk/guide": guide}
     wanted = dict.fromkeys(_SHARED, base)
     if seals is not None:
         wanted["upload/library"] = combined(base, seals.library.key.mark)
     for name in _SHARED:
         if stored.get(name) != wanted[name] or not (to / name).is_dir():
             new = to / ".made" / "new" / name.replace("/", "_")
-            write_tree(new, library() if name == "upload/library" else style())
+            write_tree(new, made.get(name, style)())
             replace_folder(new, to / name, _old(to, name))
     return wanted
 

@@ -7,7 +7,10 @@ from pathlib import Path
 from secrets import token_urlsafe
 
 from reportgen.errors import ReportgenError
+from reportgen.publishing.dates import build_day
 from reportgen.publishing.replacing import write_tree
+from reportgen.records.academy import Academy
+from reportgen.sheets.reading import read_sheet
 from reportgen.sheets.shipped import shipped
 
 LAST_LESSON = date(2026, 1, 15)
@@ -20,9 +23,9 @@ KINDS = ("academy", "student", "lesson", "metric", "bands", "drill", "safety")
 _DAY = re.compile(r"\b2026-01-\d\d\b")
 
 
-def start_academy(to: Path, on: date, schemas: Mapping[str, str]) -> Path:
-    """Write a first academy into `to`, with its lessons a week before `on` and on it; `schemas` holds the JSON Schema
-    of each kind of file as text.
+def start_academy(to: Path, schemas: Mapping[str, str]) -> Path:
+    """Write a first academy into `to`, with a lesson a week ago and one today; `schemas` holds the JSON Schema of each
+    kind of file as text.
 
     Raises ReportgenError where something stands there already, OSError where it cannot be written.
     """
@@ -30,16 +33,24 @@ def start_academy(to: Path, on: date, schemas: Mapping[str, str]) -> Path:
         raise ReportgenError(f"{to} is there already, and is no folder. Give a new name.")
     if to.is_dir() and any(to.iterdir()):
         raise ReportgenError(f"{to} is not empty. Give a new name, or an empty folder.")
-    later = on - LAST_LESSON
+    root = shipped("content") / "start"
+    later = _today(root) - LAST_LESSON
     files = {}
-    for file in sorted((shipped("content") / "start").rglob("*")):
+    for file in sorted(root.rglob("*")):
         if file.is_file():
-            name = file.relative_to(shipped("content") / "start").as_posix()
+            name = file.relative_to(root).as_posix()
             is_text = file.suffix == ".yaml"
             files[_moved(name, later)] = _own(file, later).encode() if is_text else file.read_bytes()
     files |= {f"schemas/{kind}.json": schema.encode() + b"\n" for kind, schema in schemas.items()}
     write_tree(to, files)
     return to
+
+
+def _today(root: Path) -> date:
+    sheet, problems = read_sheet(root / "academy.yaml", "content/start/academy.yaml", Academy)
+    if sheet is None:
+        raise ReportgenError(str(problems[0]))
+    return build_day(sheet.record)
 
 
 def _own(file: Path, later: timedelta) -> str:

@@ -9,7 +9,8 @@ from threading import Condition, Event, RLock
 
 from reportgen.delivery.calendar import week_calendar
 from reportgen.errors import ReportgenError
-from reportgen.pages.shared_pages import assets, library_pages
+from reportgen.pages.drill_library import library_pages
+from reportgen.pages.shared_pages import assets
 from reportgen.pages.student_site import lesson_recap, student_site
 from reportgen.pages.watch_pages import Trouble
 from reportgen.pipeline import alongside, load, reports_of

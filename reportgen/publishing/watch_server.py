@@ -77,12 +77,22 @@ class _Handler(BaseHTTPRequestHandler):
     sys_version = ""
     timeout = 60
 
-    def do_GET(self) -> None:
-        if len(self.headers.get_all("Host", [])) != 1:
-            return self._answer(HTTPStatus.BAD_REQUEST, b"One Host, please.\n")
-        if self.headers["Host"].strip().lower() not in self.server.hosts:
+    def parse_request(self) -> bool:
+        """Whether the request is one to answer: a GET, to this computer's own name."""
+        if not super().parse_request():
+            return False
+        hosts = [host.strip().lower() for host in self.headers.get_all("Host", [])]
+        if len(hosts) != 1 or hosts[0] not in self.server.hosts:
             # a page elsewhere can give its own name the address 127.0.0.1, and then read what is served there
-            return self._answer(HTTPStatus.FORBIDDEN, b"This server answers to 127.0.0.1 and localhost alone.\n")
+            return self._refuse(HTTPStatus.FORBIDDEN)
+        return self.command == "GET" or self._refuse(HTTPStatus.METHOD_NOT_ALLOWED, Allow="GET")
+
+    def _refuse(self, status: HTTPStatus, **more: str) -> bool:
+        self.close_connection = True
+        self._answer(status, b"", Connection="close", **more)
+        return False
+
+    def do_GET(self) -> None:
         address = urlsplit(self.path)
         if address.path == "/changes":
             return self._tell_changes(parse_qs(address.query).get("since", [""])[0])
@@ -90,12 +100,6 @@ class _Handler(BaseHTTPRequestHandler):
         if path == "":
             return self._first_page()
         return self._page(f"{path}index.html" if path.endswith("/") else path)
-
-    def _other(self) -> None:
-        self.close_connection = True
-        self._answer(HTTPStatus.METHOD_NOT_ALLOWED, b"", Allow="GET")
-
-    do_HEAD = do_POST = do_PUT = do_PATCH = do_DELETE = do_OPTIONS = do_TRACE = do_CONNECT = _other
 
     def _first_page(self) -> None:
         if self.server.only is not None:
@@ -132,14 +136,18 @@ class _Handler(BaseHTTPRequestHandler):
         """Events, one for each change, until the browser goes: the version, and whose files were saved."""
         self.close_connection = True
         self._head(HTTPStatus.OK, "text/event-stream; charset=utf-8", None, Connection="close")
-        watched = self.server.watched
         while not self.server.stop.is_set():
-            with watched.changed:
-                watched.changed.wait_for(lambda: watched.version != since or self.server.stop.is_set(), SIGN_OF_LIFE)
-                now, student = watched.version, watched.latest
+            now, student = self._next(since)
             data = json.dumps({"version": now, "student": student}) if now != since else ""
             self.wfile.write(f"data: {data}\n\n".encode() if data else b": still here\n\n")
             since = now
+
+    def _next(self, since: str) -> tuple[str, str | None]:
+        """The version after `since` and whose files were saved, as soon as there is one, or in a while."""
+        watched, stop = self.server.watched, self.server.stop
+        with watched.changed:
+            watched.changed.wait_for(lambda: watched.version != since or stop.is_set(), SIGN_OF_LIFE)
+            return watched.version, watched.latest
 
     def _answer(
         self, status: HTTPStatus, body: bytes, kind: str = "text/plain; charset=utf-8", nonce: str = "", **more: str

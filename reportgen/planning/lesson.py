@@ -1,0 +1,67 @@
+"""The plan of one lesson: what to work on, with which drills, in which week. After a stop there is none."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from reportgen.judging.lesson import Earlier, Judgement
+from reportgen.judging.safety import cautioned_metrics, held_sites
+from reportgen.planning.drill_choice import given_drills, level_of
+from reportgen.planning.practised import practised
+from reportgen.planning.priorities import by_the_numbers, priorities
+from reportgen.planning.week import limits_of, phase_of, practice_week
+from reportgen.records.academy import Student
+from reportgen.records.lesson import Lesson
+from reportgen.records.report import GivenDrill, Missing, PracticeWeek, Practised, Priority
+from reportgen.sheets.library import Library
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What follows from a judgement, what had to be left out of it, and remarks for the instructor alone."""
+
+    priorities: tuple[Priority, ...] = ()
+    drills: tuple[GivenDrill, ...] = ()
+    practice: PracticeWeek | None = None
+    practised: Practised | None = None
+    left_out: tuple[Missing, ...] = ()
+    for_the_desk: tuple[str, ...] = ()
+
+
+def plan_lesson(
+    lesson: Lesson, judged: Judgement, student: Student, before: Sequence[Earlier], library: Library
+) -> Plan:
+    """The plan of a judged lesson; `before` holds the student's earlier ones, oldest first."""
+    if judged.stopped:
+        return Plan()
+    lessons = [earlier.lesson for earlier in before] + [lesson]
+    reports = [earlier.report for earlier in before]
+    cautioned = cautioned_metrics(library.rules, judged.cautions)
+    first = priorities(judged.findings, library.metrics, lesson.priorities, cautioned)
+    held = held_sites(library.rules, judged.cautions)
+    drills, left_out = given_drills(
+        lesson.drills,
+        first,
+        library.drills,
+        held if _cleared(lessons) else held | frozenset(student.watch),
+        student.equipment,
+        [given.drill for report in reports[-3:] for given in report.drills],
+        level_of(len(lessons)),
+    )
+    stage = judged.facts.stage
+    week = practice_week(
+        drills,
+        library.drills,
+        phase_of(first, judged.facts.findings, len(lessons)),
+        limits_of(stage, judged.load, student.practice, library.practice),
+        student.practice,
+        lesson.date,
+        library.practice,
+        speed_allowed=stage != "junior" and not held,
+    )
+    remark = by_the_numbers(judged.findings, library.metrics, lesson.priorities, cautioned)
+    return Plan(first, drills, week, practised(reports, lesson), left_out, (remark,) if remark else ())
+
+
+def _cleared(lessons: Sequence[Lesson]) -> bool:
+    """Whether a clinician has cleared the student to load what is watched."""
+    return any(lesson.cleared is not None and lesson.cleared.on <= lesson.date for lesson in lessons)
