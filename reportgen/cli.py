@@ -323,7 +323,7 @@ def members() -> None:
 @click.argument("academy", type=_FOLDER)
 @click.argument("names", nargs=-1, metavar="[ID]...")
 @click.option("--all", "everybody", is_flag=True, help="All students who have no passphrase yet.")
-@click.option("--anew", is_flag=True, help="New words for members whose old ones are lost or known to others.")
+@click.option("--anew", is_flag=True, help="A new passphrase for members whose old one is lost or known to others.")
 @click.option("--library-only", is_flag=True, help="For somebody who is no student: the drill library alone.")
 def members_add(academy: Path, names: tuple[str, ...], everybody: bool, anew: bool, library_only: bool) -> None:
     """Make a passphrase for each ID. The letter brings it to them; the next publish lets them in."""
@@ -345,7 +345,7 @@ def members_add(academy: Path, names: tuple[str, ...], everybody: bool, anew: bo
 @click.argument("academy", type=_FOLDER)
 @click.argument("names", nargs=-1, required=True, metavar="ID...")
 def members_remove(academy: Path, names: tuple[str, ...]) -> None:
-    """Take each ID out: their words open nothing that is published from now on."""
+    """Take each ID out: their passphrase opens nothing that is published from now on."""
     from reportgen.publishing.members import remove_members
 
     with _told():

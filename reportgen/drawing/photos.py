@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
+from typing import NamedTuple
 
 from PIL import Image
 
@@ -18,8 +19,9 @@ LONGEST_SIDE = 1200
 PX_PER_M = 380.0
 """The scale of every picture that has one, so that two side by side can be held against each other."""
 
-_SIDE_M, _ABOVE_M, _BELOW_M = 0.82, 0.98, 1.24
-"""What is kept around the middle between the hips: it takes in the player and a club at any checkpoint."""
+_MOST = (0.82, 0.98, 0.82, 1.24)
+"""Metres kept at most around the middle between the hips, to the left, above, to the right and below: they take in the
+player and a club at any checkpoint."""
 
 
 _UPRIGHT = {
@@ -44,18 +46,48 @@ class Photo:
     height: int
 
 
-def photo(source: Path, shot: Shot) -> Photo:
+class Reach(NamedTuple):
+    """What is kept of a picture around the middle between the hips, in metres each way."""
+
+    left: float
+    above: float
+    right: float
+    below: float
+
+
+def reach_of(shot: Shot) -> Reach | None:
+    """What a picture shows around the player, up to what a page needs; None where it has no scale, no hips, or hips
+    marked at its very edge."""
+    if shot.px_per_m is None or shot.centre is None:
+        return None
+    (x, y), (width, height) = shot.centre, shot.size
+    there = (metres / shot.px_per_m for metres in (x, y, width - x, height - y))
+    reach = Reach(*(max(0.0, min(kept, most)) for kept, most in zip(there, _MOST, strict=True)))
+    return reach if min(reach.left + reach.right, reach.above + reach.below) > 0.1 else None
+
+
+def in_both(one: Shot, other: Shot) -> Reach | None:
+    """What both pictures show around the player, so that they come out of one size, with the hips in one place."""
+    first, second = reach_of(one), reach_of(other)
+    if first is None or second is None:
+        return None
+    reach = Reach(*map(min, first, second))
+    return reach if min(reach.left + reach.right, reach.above + reach.below) > 0.1 else None
+
+
+def photo(source: Path, shot: Shot, reach: Reach | None = None) -> Photo:
     """The picture in `source` with the strokes of `shot`.
 
     Turned upright by its EXIF note and stripped of all notes, place and time among them. With a scale it is cut to the
-    player and brought to PX_PER_M; without one it is made no longer than LONGEST_SIDE.
+    player (to `reach`, where it is given) and brought to PX_PER_M; without one it is made no longer than LONGEST_SIDE.
     """
     with Image.open(source, formats=("PNG", "JPEG")) as opened:
         drawn = opened.format == "PNG"
         upright = _UPRIGHT.get(orientation(opened))
         picture = _plain(opened if upright is None else opened.transpose(upright))
-    left, top, right, bottom = _window(shot, picture.size)
-    factor = _factor(shot, (right - left, bottom - top))
+    reach = reach or reach_of(shot)
+    left, top, right, bottom = _window(shot, picture.size, reach)
+    factor = _factor(shot, (right - left, bottom - top), reach is not None)
     size = (max(1, round((right - left) * factor)), max(1, round((bottom - top) * factor)))
     shown = picture.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom), reducing_gap=3.0)
     data, suffix = _encoded(draw_strokes(shown, shot.strokes, (left, top), factor), drawn)
@@ -73,23 +105,17 @@ def _plain(picture: Image.Image) -> Image.Image:
     return plain
 
 
-def _window(shot: Shot, size: tuple[int, int]) -> tuple[float, float, float, float]:
+def _window(shot: Shot, size: tuple[int, int], reach: Reach | None) -> tuple[float, float, float, float]:
     """What is kept of the picture, in its pixels: left, top, right, bottom."""
-    width, height = size
-    if shot.px_per_m is None or shot.centre is None:
-        return 0.0, 0.0, float(width), float(height)
-    x, y = shot.centre
-    side, above, below = (metres * shot.px_per_m for metres in (_SIDE_M, _ABOVE_M, _BELOW_M))
-    window = max(0.0, x - side), max(0.0, y - above), min(float(width), x + side), min(float(height), y + below)
-    if window[2] - window[0] < 1 or window[3] - window[1] < 1:
-        return 0.0, 0.0, float(width), float(height)
-    return window
+    if reach is None or shot.px_per_m is None or shot.centre is None:
+        return 0.0, 0.0, float(size[0]), float(size[1])
+    (x, y), (left, above, right, below) = shot.centre, (metres * shot.px_per_m for metres in reach)
+    return max(0.0, x - left), max(0.0, y - above), min(size[0], x + right), min(size[1], y + below)
 
 
-def _factor(shot: Shot, kept: tuple[float, float]) -> float:
-    if shot.px_per_m is not None and shot.centre is not None:
-        return min(PX_PER_M / shot.px_per_m, LONGEST_SIDE / max(kept))
-    return min(1.0, LONGEST_SIDE / max(kept))
+def _factor(shot: Shot, kept: tuple[float, float], to_scale: bool) -> float:
+    limit = LONGEST_SIDE / max(kept)
+    return min(PX_PER_M / shot.px_per_m if to_scale and shot.px_per_m else 1.0, limit)
 
 
 def _encoded(picture: Image.Image, drawn: bool) -> tuple[bytes, str]:

@@ -9,7 +9,7 @@ from reportgen.sheets.problems import Problem
 
 def with_mark_problems(folder: StudentFolder) -> StudentFolder:
     """The student with a problem for each mark, scale or camera of a still that cannot be right."""
-    if folder.student is None or not any(map(_set, (still for sheet in folder.lessons for still in sheet.lesson.stills))):
+    if folder.student is None or not any(_set(still) for sheet in folder.lessons for still in sheet.lesson.stills):
         return folder
     found = [p for sheet in folder.lessons for p in _problems(sheet, folder)]
     return replace(folder, problems=(*folder.problems, *found))

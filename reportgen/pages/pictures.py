@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from reportgen.drawing.photos import Photo, photo
@@ -28,13 +29,20 @@ def shown_pictures(report: LessonReport, root: Path) -> tuple[Pair, ...]:
     """The pictures that may be shown, in the order of the sheet; `root` is the academy's folder."""
 
     def ready(shot: Shot) -> Shown:
-        return Shown(shot, photo(root / shot.file, shot))
+        written = (root / shot.file).stat()
+        return Shown(shot, _kept_photo(root / shot.file, (written.st_mtime_ns, written.st_size), shot))
 
     return tuple(
         Pair(ready(picture.shot), ready(picture.beside) if picture.beside else None)
         for picture in report.pictures
         if picture.shot is not None
     )
+
+
+@lru_cache(maxsize=32)
+def _kept_photo(source: Path, stamp: tuple[int, int], shot: Shot) -> Photo:
+    """The photo, kept: one picture stands in several lessons, and pages are made again while their sheet is written."""
+    return photo(source, shot)
 
 
 def photo_files(pairs: Sequence[Pair]) -> dict[str, Photo]:

@@ -1,6 +1,7 @@
 """Which drills a student takes home, and with what dose."""
 
 from collections.abc import Mapping, Sequence
+from typing import Literal
 
 from reportgen.records.content import Drill
 from reportgen.records.lesson import DrillChoice
@@ -19,24 +20,30 @@ def given_drills(
     equipment: Sequence[str],
     given_before: Sequence[str],
     level: int,
+    restricted: frozenset[Site] = frozenset(),
 ) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
     """The drills, and what had to be left out.
 
     The instructor's own choice wins, but for a drill that loads a site to be spared (on hold, or watched and not
     cleared). Without a choice the plan proposes one for each priority (two where there is one), none of which loads
     such a site, of at most `level` where there is one. `given_before` are the drills of the last lessons, newest last.
+    A drill that works hard on one of the `restricted` hips is given in its easier form.
     """
     if chosen:
-        return _instructors(chosen, priorities, drills, spared)
+        return _instructors(chosen, priorities, drills, spared, restricted)
     found: list[Drill] = []
     each = MOST if len(priorities) == 1 else 1
     for priority in priorities:
         found += _proposals(priority, drills, spared, equipment, given_before, found, level)[:each]
-    return tuple(_given(drill, None, priorities, "plan") for drill in found), ()
+    return tuple(_given(drill, None, priorities, "plan", restricted) for drill in found), ()
 
 
 def _instructors(
-    chosen: Sequence[DrillChoice], priorities: Sequence[Priority], drills: Mapping[str, Drill], spared: frozenset[Site]
+    chosen: Sequence[DrillChoice],
+    priorities: Sequence[Priority],
+    drills: Mapping[str, Drill],
+    spared: frozenset[Site],
+    restricted: frozenset[Site],
 ) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
     given, missing = [], []
     for choice in chosen:
@@ -47,7 +54,7 @@ def _instructors(
                 Missing(metric=None, kind="left out", says=f"{drill.title} is left out for now: it loads your {sites}.")
             )
         else:
-            given.append(_given(drill, choice, priorities, "instructor"))
+            given.append(_given(drill, choice, priorities, "instructor", restricted))
     return tuple(given), tuple(missing)
 
 
@@ -85,7 +92,13 @@ def level_of(lessons: int) -> int:
     return 1 if lessons < 3 else 2 if lessons < 8 else 3
 
 
-def _given(drill: Drill, choice: DrillChoice | None, priorities: Sequence[Priority], by: str) -> GivenDrill:
+def _given(
+    drill: Drill,
+    choice: DrillChoice | None,
+    priorities: Sequence[Priority],
+    by: Literal["instructor", "plan"],
+    restricted: frozenset[Site],
+) -> GivenDrill:
     worked_on = [p.metric for p in priorities]
     served = [s.metric for s in drill.serves]
     return GivenDrill(
@@ -97,5 +110,6 @@ def _given(drill: Drill, choice: DrillChoice | None, priorities: Sequence[Priori
         serves=next((m for m in worked_on if m in served), None),
         loads=drill.loads,
         note=choice.note if choice else None,
-        chosen_by="instructor" if by == "instructor" else "plan",
+        easier=drill.sections.get("Easier") if restricted & set(drill.loads) else None,
+        chosen_by=by,
     )

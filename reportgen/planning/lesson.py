@@ -46,13 +46,15 @@ def plan_lesson(
         student.equipment,
         [given.drill for report in reports[-3:] for given in report.drills],
         level_of(len(lessons)),
+        frozenset(student.mobility.restricted),
     )
     stage = judged.facts.stage
+    growth_stage = judged.facts.growth.stage if judged.facts.growth else None
     week = practice_week(
         drills,
         library.drills,
         phase_of(first, judged.facts.findings, len(lessons)),
-        limits_of(stage, judged.load, student.practice, library.practice),
+        limits_of(stage, judged.load, student.practice, library.practice, growth_stage),
         student.practice,
         lesson.date,
         library.practice,

@@ -6,7 +6,7 @@ from datetime import date
 from reportgen.judging.fair import is_fair
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import Finding, LessonReport, Missing, Point, Series, Trend
-from reportgen.records.wording import amount, day, size
+from reportgen.records.wording import amount, day, past_day, size
 
 
 def progress(
@@ -76,21 +76,21 @@ def _series(finding: Finding, before: Sequence[LessonReport], name: str, lesson:
 
 def _says(finding: Finding, today: date) -> str:
     """The course in words: what really changed, where it is going, since when it is in range."""
-    parts = [_changed(finding), _going(finding.trend, finding)]
+    parts = [_changed(finding, today), _going(finding.trend, finding)]
     if finding.in_range_since is not None and finding.in_range_since < today:
-        parts.append(f"In range since {day(finding.in_range_since)}.")
+        parts.append(f"In range since {past_day(finding.in_range_since, today)}.")
     if finding.best_so_far:
         parts.append("That is the nearest to your range so far.")
     parts.append(finding.not_compared or "")
     return " ".join(part for part in parts if part)
 
 
-def _changed(finding: Finding) -> str:
+def _changed(finding: Finding, today: date) -> str:
     change = finding.since_first or finding.change
     if change is None:
         return "" if finding.not_compared else "First time measured."
     first = amount(change.before, finding.unit, finding.decimals, finding.sign)
-    since = f"It was {first} on {day(change.since)}"
+    since = f"It was {first} on {past_day(change.since, today)}"
     moved, error = (size(v, finding.unit, finding.decimals) for v in (change.by, change.detectable))
     if not change.real:
         return f"{since}. No change that we can see yet: it would have to be more than {error}."

@@ -10,7 +10,7 @@ from reportgen.records.amounts import Dose
 from reportgen.records.content import Drill
 from reportgen.records.practice import Phase, PracticeRules
 from reportgen.records.report import Finding, GivenDrill, PracticeDay, PracticeItem, PracticeWeek, Priority
-from reportgen.records.words import Stage, Weekday
+from reportgen.records.words import GrowthStage, Stage, Weekday
 
 _WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _DEFAULT_GAPS = (2, 4, 6)
@@ -30,9 +30,17 @@ class Limits:
     minutes: int
 
 
-def limits_of(stage: Stage, load: Load, time: PracticeTime | None, rules: PracticeRules) -> Limits:
-    """The ceilings for a student: by stage, and by the mean of the last four logged weeks, where there are any."""
-    ceiling = next(c for c in rules.ceilings if c.stage == stage)
+def limits_of(
+    stage: Stage,
+    load: Load,
+    time: PracticeTime | None,
+    rules: PracticeRules,
+    growth: GrowthStage | None = None,
+) -> Limits:
+    """The ceilings for a student: by stage and growth, and by the mean of the last four logged weeks, where there are
+    any."""
+    of_stage = [c for c in rules.ceilings if c.stage == stage and c.growth in (None, growth)]
+    ceiling = max(of_stage, key=lambda c: c.growth is not None)
     if load.mean_of_last_four is None:
         week = rules.rise.unlogged
     else:

@@ -64,7 +64,7 @@ def add_members(
     keyring = empty_keyring() if new else read_keyring(file, passphrase)
     for name in names:
         if name in keyring.members and not anew:
-            raise MembersError(f"{name} is a member already. Give new words with --anew; the old ones open no more.")
+            raise MembersError(f"{name} is a member already. Give a new passphrase with --anew; the old one opens no more.")
         if name not in folder.students:
             if not library_only:
                 mend = nearest(name, folder.students, "Somebody who is to have the library alone: add --library-only.")
@@ -75,7 +75,8 @@ def add_members(
 
 
 def remove_members(folder: AcademyFolder, names: Iterable[str], ask: Ask) -> None:
-    """Take members out; what is published from now on, their words do not open. Raises MembersError, KeyringError."""
+    """Take members out; what is published from now on,
+    their passphrase does not open. Raises MembersError, KeyringError."""
     file = keyring_of(folder.root)
     passphrase = _asked(folder, ask)
     keyring = read_keyring(file, passphrase)

@@ -1,4 +1,4 @@
-"""What was published earlier, before or under other keys: nothing stays open, and nothing that the wrong words open."""
+"""What was published earlier, before or under other keys: nothing stays open, and nothing that a wrong passphrase opens."""
 
 import shutil
 from collections.abc import Mapping

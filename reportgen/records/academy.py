@@ -18,7 +18,11 @@ Mail = Annotated[
 
 WebAddress = Annotated[
     str,
-    Field(pattern=r"^https://[^\s/?#]+(/[^\s?#]*)?$", max_length=300, description="an address, as https://example.org/golf"),
+    Field(
+        pattern=r"^https://[^\s/?#]+(/[^\s?#]*)?$",
+        max_length=300,
+        description="an address, as https://example.org/golf",
+    ),
 ]
 
 ADULT_FROM = 18

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from reportgen.records.base import Line, Record, Text
-from reportgen.records.words import Stage
+from reportgen.records.words import GrowthStage, Stage
 
 Phase = Literal["new", "settling", "settled"]
 
@@ -22,9 +22,11 @@ class WarmUp(Record):
 
 
 class Ceiling(Record):
-    """The most that is planned for a stage: full swings on one day, days in one week."""
+    """The most that is planned for a stage, and for a stage of growth where one is named: full swings on one day, days
+    in one week."""
 
     stage: Stage
+    growth: GrowthStage | None = None
     """For whom."""
     swings_a_day: Annotated[int, Field(ge=1, le=500)]
     """Full swings on one day at most."""
@@ -73,7 +75,8 @@ class PracticeRules(Record):
 
     @model_validator(mode="after")
     def _complete(self) -> "PracticeRules":
-        if {c.stage for c in self.ceilings} != {"junior", "adult", "senior"} or len(self.ceilings) != 3:
+        general = [c.stage for c in self.ceilings if c.growth is None]
+        if sorted(general) != ["adult", "junior", "senior"]:
             raise ValueError("has not one ceiling for each of junior, adult and senior", "Give the three.")
         if [p.id for p in self.phases] != ["new", "settling", "settled"]:
             raise ValueError("has not the phases new, settling and settled in this order", "Give the three.")

@@ -173,6 +173,8 @@ class GivenDrill(Record):
     serves: Slug | None
     loads: tuple[Site, ...]
     note: str | None
+    easier: str | None = None
+    """The easier form, in Markdown, where it is the one for this student: it spares a hip that turns little."""
     chosen_by: Literal["instructor", "plan"]
 
 

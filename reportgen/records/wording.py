@@ -115,6 +115,11 @@ def full_day(of: date) -> str:
     return f"{day(of)} {of.year}"
 
 
+def past_day(of: date, today: date) -> str:
+    """`5 August` in the same year, `5 August 2025` in another."""
+    return day(of) if of.year == today.year else full_day(of)
+
+
 def weekday(of: date) -> str:
     """`Thursday`."""
     return _WEEKDAYS[of.weekday()]

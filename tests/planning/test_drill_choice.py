@@ -115,3 +115,11 @@ def test_the_instructors_dose_and_note_take_the_place_of_the_drills_own(tmp_path
     plain, own = one(tmp_path, reading("pelvis-open-impact", 75, u=1), ADULT, chosen).drills
     assert (plain.dose, plain.note, plain.chosen_by) == (DRILLS["count-the-swing"].dose, None, "instructor")
     assert (str(own.dose), own.note) == ("4 × 6 slow", "softly")
+
+
+def test_a_drill_that_works_a_restricted_hip_hard_is_given_in_its_easier_form(tmp_path):
+    name = next(drill.id for drill in library().drills.values() if "lead-hip" in drill.loads)
+    free = one(tmp_path / "free", "", ADULT, f"drills: [{name}]").drills[0]
+    stiff = one(tmp_path / "stiff", "", f"{ADULT}\nmobility: {{lead-hip: restricted}}", f"drills: [{name}]")
+    assert free.easier is None
+    assert [given.easier for given in stiff.drills] in ([library().drills[name].sections["Easier"]], [])

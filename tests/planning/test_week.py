@@ -101,3 +101,23 @@ def test_a_week_rises_no_more_than_a_tenth_over_what_was_logged(tmp_path):
     log = ", ".join(f"{{date: 2026-{day}, swings: 50}}" for day in days)
     lessons = {"2026-03-05": sheet(HIPS, f"practice_log: [{log}]", "drills: [count-the-swing]")}
     assert judged(tmp_path, lessons)[0].practice.swings_a_week_at_most == 110
+
+
+def test_in_the_growth_spurt_a_day_is_shorter_still(tmp_path):
+    growth = "growth: [{date: 2026-02-20, height: 162 cm, sitting_height: 85 cm, mass: 50 kg}]"
+    student = f"born: 2012-05-01\nsex: male\n{growth}"
+    report = one(tmp_path, HIPS, student, "drills: [count-the-swing]")
+    assert report.growth.stage == "around"
+    assert report.practice.swings_a_day_at_most == 45
+
+
+def test_the_first_lessons_are_practised_in_blocks_and_a_settled_swing_is_mixed(tmp_path):
+    inside = {
+        f"2026-02-{day:02}": sheet(reading("pelvis-open-impact", 45), "drills: [count-the-swing]")
+        for day in (5, 12, 19)
+    }
+    first, *_, last = judged(tmp_path, inside)
+    kinds = [{item.kind for day in report.practice.days for item in day.items} for report in (first, last)]
+    assert (first.practice.phase, last.practice.phase) == ("new", "settled")
+    assert "mixed" not in kinds[0]
+    assert "mixed" in kinds[1]

@@ -63,16 +63,16 @@ function carried(address) {
   });
 }
 
-const asTyped = (words) => words.normalize("NFKC").toLowerCase().replace(/[^a-z0-9]+/g, " ").trim();
+const asTyped = (typed) => typed.normalize("NFKC").toLowerCase().replace(/[^a-z0-9]+/g, "");
 
-const stretching = (words) => crypto.subtle.importKey("raw", utf8.encode(asTyped(words)), "PBKDF2", false, ["deriveBits", "deriveKey"]);
+const stretching = (typed) => crypto.subtle.importKey("raw", utf8.encode(asTyped(typed)), "PBKDF2", false, ["deriveBits", "deriveKey"]);
 const slowly = (salt, rounds) => ({ name: "PBKDF2", hash: "SHA-256", salt: bytesOf(salt), iterations: rounds });
 const WRAPS = { name: "AES-KW", length: 256 };
 const unwrapped = (key, under) => crypto.subtle.unwrapKey("raw", bytesOf(key), under, "AES-KW", "HKDF", false, ["deriveKey", "deriveBits"]);
 
-// The content key that these words open, or null where they open nothing.
-async function contentKey(words, keys) {
-  const passphrase = await stretching(words);
+// The content key that a passphrase opens, or null where it opens nothing.
+async function contentKey(typed, keys) {
+  const passphrase = await stretching(typed);
   let entry = keys.members[0];
   if (keys.salt) {
     const tag = new Uint8Array(await crypto.subtle.deriveBits(slowly(keys.salt, keys.rounds), passphrase, 128));

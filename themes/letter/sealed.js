@@ -14,14 +14,14 @@ async function libraryKey(keys) {
   return keys.library ? unwrapped(keys.library, areas.own.keys) : undefined;
 }
 
-// Words that do not open: each time twice as long to wait, so that nobody tries them by the hundred at this screen.
+// A passphrase that does not open: each time twice as long to wait, so that nobody tries by the hundred at this screen.
 let failures = 0;
 const LONGEST = 60;
 
 function waitAndAskAgain() {
   const wait = Math.min(2 ** failures++, LONGEST);
   const seconds = wait === 1 ? "a second" : `${wait} seconds`;
-  tell(`That is not the passphrase of this page. Look at the words in your letter once more; you can try again in ${seconds}.`);
+  tell(`That is not the passphrase of this page. Compare it with your letter, sign by sign; you can try again in ${seconds}.`);
   setTimeout(() => {
     at("unlock").disabled = false;
     tell("You can try again now.", true);
@@ -38,7 +38,7 @@ async function unlock() {
   tell("Opening …", true);
   try {
     const keys = await keysOf("");
-    const own = await contentKey(at("words").value, keys);
+    const own = await contentKey(at("passphrase").value, keys);
     if (!own) return waitAndAskAgain();
     areas.own = await opened(DOOR, "", own);
     await enter(own, await libraryKey(keys));
@@ -48,7 +48,7 @@ async function unlock() {
       ? "The pages behind this door cannot be reached. Look at your connection, and try again."
       : "The pages behind this door were changed by somebody, and are not shown. Please tell your instructor.");
   }
-  at("words").value = "";
+  at("passphrase").value = "";
   tell("");
   at("unlock").disabled = false;
   return show();
@@ -56,12 +56,12 @@ async function unlock() {
 
 function ask() {
   at("lock").hidden = false;
-  at("words").focus();
+  at("passphrase").focus();
 }
 
 function lookOrHide() {
-  const looks = at("words").type === "password";
-  at("words").type = looks ? "text" : "password";
+  const looks = at("passphrase").type === "password";
+  at("passphrase").type = looks ? "text" : "password";
   at("look").textContent = looks ? "Hide" : "Show";
   at("look").setAttribute("aria-pressed", String(looks));
 }
