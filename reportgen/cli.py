@@ -17,6 +17,7 @@ from reportgen import __version__
 if TYPE_CHECKING:
     from reportgen.delivery.journal import Entry
     from reportgen.publishing.keyring import Keyring
+    from reportgen.records.academy import Academy
     from reportgen.records.report import LessonReport
     from reportgen.sheets.academy_folder import AcademyFolder
 
@@ -100,8 +101,9 @@ def check(academy: Path) -> None:
 @click.option(
     "--jobs", type=click.IntRange(1, 64), default=1, show_default=True, help="Work on so many students at once."
 )
+@click.option("--cluster", metavar="ADDRESS", help="Work on the Dask cluster whose scheduler is at ADDRESS.")
 @click.option("--afresh", is_flag=True, help="Make everything again, changed or not.")
-def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: bool) -> None:
+def publish(academy: Path, to: Path, student: str | None, jobs: int, cluster: str | None, afresh: bool) -> None:
     """Build the pages and recaps of ACADEMY that changed: sealed as soon as there are members."""
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
@@ -109,23 +111,26 @@ def publish(academy: Path, to: Path, student: str | None, jobs: int, afresh: boo
     from reportgen.publishing.publish import publish as publish_academy
 
     with _told():
-        folder = _load(academy)
-        _print_problems(folder)
-        if student is not None:
-            _known_student(folder, student)
-        keyring = _keyring(folder)
-        columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+        rate = TextColumn("{task.fields[rate]}")
+        columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), rate, TimeRemainingColumn())
         console = Console(stderr=True)
         with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
-            task = bar.add_task("Lessons", total=None)
+            task = bar.add_task("Lessons", total=None, rate="")
+
+            def show(made: int, of: int) -> None:
+                bar.update(task, completed=made, total=of)
+                bar.update(task, rate=f"{speed:.1f} a second" if (speed := bar.tasks[0].speed) else "")
+
             done = publish_academy(
-                folder,
+                academy,
                 to,
                 student=student,
                 jobs=jobs,
+                cluster=cluster,
                 afresh=afresh,
-                keyring=keyring,
-                progress=lambda made, of: bar.update(task, completed=made, total=of),
+                keyring=_keyring,
+                progress=show,
+                tell=lambda problem: click.echo(str(problem), err=True),
             )
         if done.without:
             click.echo(f"No passphrase, so no pages: {', '.join(done.without)}.", err=True)
@@ -401,15 +406,15 @@ def _ask_about(doubt: "Entry") -> str:
     return str(click.prompt("Did it arrive?", type=click.Choice(["arrived", "resend", "later"]), default="later"))
 
 
-def _keyring(folder: "AcademyFolder") -> "Keyring | None":
+def _keyring(academy: "Academy", root: Path) -> "Keyring | None":
     """The academy's keyring, opened, where its pages are sealed."""
     from reportgen.publishing.privacy import is_private
 
-    if folder.academy is None or not is_private(folder.academy, folder.root):
+    if not is_private(academy, root):
         return None
     from reportgen.publishing.members import opened_keyring
 
-    return opened_keyring(folder, _passphrase)
+    return opened_keyring(root, _passphrase)
 
 
 def _passphrase(new: bool = False) -> str:

@@ -12,7 +12,18 @@ import yaml
 from click.testing import Result
 
 from reportgen.cli import main
-from tests.publishing.small import BETTINA, DEMO, PETRA, ROOT, break_sheet, contents, reportgen, sheets, small_academy
+from tests.publishing.small import (
+    BETTINA,
+    DEMO,
+    PETRA,
+    ROOT,
+    break_sheet,
+    contents,
+    link_only,
+    reportgen,
+    sheets,
+    small_academy,
+)
 
 KINDS = ("academy", "student", "lesson", "metric", "bands", "drill", "safety", "report")
 
@@ -20,7 +31,7 @@ KINDS = ("academy", "student", "lesson", "metric", "bands", "drill", "safety", "
 @pytest.fixture
 def academy(tmp_path: Path) -> Path:
     """Petra with one lesson and Bettina with two."""
-    return small_academy(tmp_path / "academy", PETRA, BETTINA)
+    return link_only(small_academy(tmp_path / "academy", PETRA, BETTINA))
 
 
 def _told(result: Result, code: int) -> str:
@@ -175,7 +186,7 @@ def test_begin_takes_over_what_was_measured_last_time(academy: Path) -> None:
 
 @pytest.mark.parametrize("student", [PETRA, "annika-drosselby"])
 def test_a_begun_sheet_with_its_values_filled_in_is_sound(tmp_path: Path, student: str) -> None:
-    academy = small_academy(tmp_path / "academy", student)
+    academy = link_only(small_academy(tmp_path / "academy", student))
     reportgen("begin", academy, student, "2026-12-02")
     sheet = sheets(academy, student)[-1]
     text = sheet.read_text(encoding="utf-8")

@@ -1,6 +1,7 @@
 """A judged lesson -> the mail about it: plain text and HTML with pictures inside, recap and calendar attached."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import datetime, time
 from email.errors import NonASCIILocalPartDefect
 from email.message import EmailMessage
@@ -28,6 +29,27 @@ class MailError(ReportgenError):
     """The mail cannot be made; the message says why."""
 
 
+@dataclass(frozen=True)
+class Words:
+    """The templates of a theme for mails, each to be filled with the values of one."""
+
+    subject: Callable[[dict[str, Any]], str]
+    plain: Callable[[dict[str, Any]], str]
+    html: Callable[[dict[str, Any]], str]
+
+
+def words_of(academy: Academy, root: Path) -> Words:
+    """The words of the academy's theme; `root` is the academy's folder."""
+    pages = environment(academy, root)
+    pages.filters["flowed"] = flowed
+    texts = pages.overlay(autoescape=False)
+    return Words(
+        texts.get_template("mail-subject.txt").render,
+        texts.get_template("mail.txt").render,
+        pages.get_template("mail.html").render,
+    )
+
+
 def revision_of(report: LessonReport) -> str:
     """The digest of everything that the report says: another digest, another revision of the lesson."""
     return sha256(report.model_dump_json(by_alias=True).encode()).hexdigest()
@@ -51,7 +73,7 @@ def message_id(revision: str, academy: Academy) -> str:
 def recap_mail(
     report: LessonReport,
     academy: Academy,
-    root: Path,
+    words: Words,
     to: Recipients,
     pdf: bytes,
     pictures: Mapping[str, Inline],
@@ -69,7 +91,7 @@ def recap_mail(
     """
     kept = dict(pictures)
     while True:
-        mail = _mail(report, academy, root, to, pdf, kept, calendar, page, correction, corrects)
+        mail = _mail(report, academy, words, to, pdf, kept, calendar, page, correction, corrects)
         size = len(mail.as_bytes())
         if size <= LARGEST:
             break
@@ -85,7 +107,7 @@ def recap_mail(
 def _mail(
     report: LessonReport,
     academy: Academy,
-    root: Path,
+    words: Words,
     to: Recipients,
     pdf: bytes,
     pictures: Mapping[str, Inline],
@@ -105,13 +127,9 @@ def _mail(
         "cids": cids,
         "calendar": calendar is not None,
     }
-    html_pages = environment(academy, root)
-    html_pages.filters["flowed"] = flowed
-    text_pages = html_pages.overlay(autoescape=False)
-
     mail = EmailMessage(policy=_policy(sender, *to.addresses))
     teacher = one_line(academy.instructor.name)
-    subject = one_line(text_pages.get_template("mail-subject.txt").render(values))
+    subject = one_line(words.subject(values))
     mail["From"] = people_header("From", [(f"{teacher}, {one_line(academy.name)}", sender)])
     mail["To"] = people_header("To", [(to.name, each) for each in to.addresses])
     mail["Reply-To"] = people_header("Reply-To", [(teacher, sender)])
@@ -121,9 +139,8 @@ def _mail(
     if corrects is not None:
         mail["In-Reply-To"] = corrects
         mail["References"] = corrects
-    mail.set_content(wrapped(text_pages.get_template("mail.txt").render(values)), cte="quoted-printable")
-    html = html_pages.get_template("mail.html").render(values)
-    mail.add_alternative(html, subtype="html", cte="quoted-printable")
+    mail.set_content(wrapped(words.plain(values)), cte="quoted-printable")
+    mail.add_alternative(words.html(values), subtype="html", cte="quoted-printable")
     page_part = mail.get_payload()[1]  # type: ignore[index]
     for name, picture in pictures.items():
         page_part.add_related(  # type: ignore[union-attr]

@@ -11,7 +11,7 @@ from reportgen.delivery.calendar import week_calendar
 from reportgen.delivery.choosing import Answers, Chosen, Held, answered, choose
 from reportgen.delivery.journal import Entry, entries, note, open_journal, queue, read_entries
 from reportgen.delivery.letter import Letter
-from reportgen.delivery.mail import message_id, recap_mail, revision_of, sender_of
+from reportgen.delivery.mail import message_id, recap_mail, revision_of, sender_of, words_of
 from reportgen.delivery.sending import USUAL_PACE, Became, Pace, Tell, send_all, write_all
 from reportgen.delivery.server import Server
 from reportgen.errors import ReportgenError
@@ -172,13 +172,14 @@ def _letters(
     from reportgen.delivery.pictures import inline_pictures
     from reportgen.pages.student_site import lesson_recap
 
+    words = words_of(academy, folder.root)
     for one, number in queued:
         report = one.report
         try:
             mail = recap_mail(
                 report,
                 academy,
-                folder.root,
+                words,
                 one.to,
                 lock(report.student, lesson_recap(report, academy, folder.root)),
                 inline_pictures(report),

@@ -30,10 +30,13 @@ closed is a turn of the lead side toward the ball, which is drawn upward with th
 _SIGNS = {metric: sign for _, hips, shoulders, sign in _PLANS for metric in (hips, shoulders)}
 
 
-def from_above(findings: tuple[Finding, ...]) -> Drawing | None:
-    """Hip line and shoulder line against the target line, about 3.6 inch wide for both moments; None without any."""
+def from_above(findings: tuple[Finding, ...], *, tall: bool = False) -> Drawing | None:
+    """Hip line and shoulder line against the target line, 2 inch wide for each moment; None without any.
+
+    The moments stand side by side, or below each other where `tall`.
+    """
     plans = plans_of(findings)
-    return to_drawing(from_above_plate(plans), of_plans(plans)) if plans else None
+    return to_drawing(from_above_plate(plans, tall), of_plans(plans)) if plans else None
 
 
 def from_above_png(findings: tuple[Finding, ...]) -> bytes | None:
@@ -57,17 +60,19 @@ def plans_of(findings: tuple[Finding, ...]) -> list[Plan]:
     return plans
 
 
-def from_above_plate(plans: list[Plan]) -> Plate:
-    """The plans side by side as drawn."""
-    plate = Plate.blank(PLAN_WIDTH * len(plans), HEIGHT)
+def from_above_plate(plans: list[Plan], tall: bool = False) -> Plate:
+    """The plans as drawn, side by side or below each other."""
+    across, down = (1, len(plans)) if tall else (len(plans), 1)
+    plate = Plate.blank(PLAN_WIDTH * across, HEIGHT * down)
     for k, (title, lines) in enumerate(plans):
-        _plan(plate, PLAN_WIDTH * k, title, lines)
+        left, bottom = (0.0, HEIGHT * (down - 1 - k)) if tall else (PLAN_WIDTH * k, 0.0)
+        _plan(plate, left, bottom, title, lines)
     return plate
 
 
-def _plan(plate: Plate, left: float, title: str, lines: list[Line]) -> None:
-    x, y = left + CENTRE[0], CENTRE[1]
-    _ground(plate, left, title)
+def _plan(plate: Plate, left: float, bottom: float, title: str, lines: list[Line]) -> None:
+    x, y = left + CENTRE[0], bottom + CENTRE[1]
+    _ground(plate, left, bottom, title)
     for name, finding in lines:
         if name == "hips":
             _range(plate, x, y, finding)
@@ -81,7 +86,7 @@ def _plan(plate: Plate, left: float, title: str, lines: list[Line]) -> None:
     for name, finding in lines:
         dx, dy = _reach(name, finding)
         plate.rings([(x + dx, y + dy)], 8.4 if name == "hips" else 5, PAPER, 0.8, fill=COLOURS[finding.verdict])
-    _labels(plate, x, y, left + LABELS_FROM, lines)
+    _labels(plate, x, y, left + LABELS_FROM, bottom, lines)
 
 
 def _reach(name: str, finding: Finding) -> tuple[float, float]:
@@ -91,15 +96,15 @@ def _reach(name: str, finding: Finding) -> tuple[float, float]:
     return length * cos(angle), length * sin(angle)
 
 
-def _ground(plate: Plate, left: float, title: str) -> None:
+def _ground(plate: Plate, left: float, bottom: float, title: str) -> None:
     """The target line with ball and arrow, two feet, and the line on which hips and shoulders stood square."""
-    x, y = left + CENTRE[0], CENTRE[1]
-    plate.label(left + 3, HEIGHT - 11, title, 9, INK, weight="semibold")
-    end = left + PLAN_WIDTH - 14
-    plate.line([(left + 4, TARGET_LINE), (end - 3, TARGET_LINE)], MUTED, 0.8)
-    plate.arrow_head(end, TARGET_LINE, MUTED, "right")
-    plate.label(end, TARGET_LINE + 4.5, "target", 7.4, align="right")
-    plate.rings([(x + 3, TARGET_LINE)], 6, INK, 1)
+    x, y = left + CENTRE[0], bottom + CENTRE[1]
+    plate.label(left + 3, bottom + HEIGHT - 11, title, 9, INK, weight="semibold")
+    end, line = left + PLAN_WIDTH - 14, bottom + TARGET_LINE
+    plate.line([(left + 4, line), (end - 3, line)], MUTED, 0.8)
+    plate.arrow_head(end, line, MUTED, "right")
+    plate.label(end, line + 4.5, "target", 7.4, align="right")
+    plate.rings([(x + 3, line)], 6, INK, 1)
     _foot(plate, x + 20, y - 3, 18)
     _foot(plate, x - 20, y - 3, 4)
 
@@ -135,10 +140,10 @@ def _range(plate: Plate, x: float, y: float, finding: Finding) -> None:
         plate.line([(x + r * cos(angle), y + r * sin(angle)) for r in (inner, outer)], EDGE, 1)
 
 
-def _labels(plate: Plate, x: float, y: float, column: float, lines: list[Line]) -> None:
+def _labels(plate: Plate, x: float, y: float, column: float, bottom: float, lines: list[Line]) -> None:
     """Labels in a column beside the body, in the order of the ends that they name, each with a thin leader."""
     ends = [(x + dx, y + dy) for dx, dy in (_reach(name, finding) for name, finding in lines)]
-    middles = spread([end[1] for end in ends], [24] * len(ends), 0, TARGET_LINE - 4)
+    middles = spread([end[1] for end in ends], [24] * len(ends), bottom, bottom + TARGET_LINE - 4)
     for (name, finding), end, middle in zip(lines, ends, middles, strict=True):
         across, up = column - 3 - end[0], middle - end[1]
         share = 6 / hypot(across, up)

@@ -23,6 +23,8 @@ _MOST = (0.82, 0.98, 0.82, 1.24)
 """Metres kept at most around the middle between the hips, to the left, above, to the right and below: they take in the
 player and a club at any checkpoint."""
 
+_LEAST = 0.1
+"""Metres across and up below which nothing can be seen of a player."""
 
 _UPRIGHT = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -56,14 +58,13 @@ class Reach(NamedTuple):
 
 
 def reach_of(shot: Shot) -> Reach | None:
-    """What a picture shows around the player, up to what a page needs; None where it has no scale, no hips, or hips
-    marked at its very edge."""
-    if shot.px_per_m is None or shot.centre is None:
+    """What a picture shows around the player, up to what a page needs; None where it has no hips, or no scale or one
+    by which hardly anything of a player would be in it."""
+    if not shot.px_per_m or shot.centre is None:
         return None
     (x, y), (width, height) = shot.centre, shot.size
-    there = (metres / shot.px_per_m for metres in (x, y, width - x, height - y))
-    reach = Reach(*(max(0.0, min(kept, most)) for kept, most in zip(there, _MOST, strict=True)))
-    return reach if min(reach.left + reach.right, reach.above + reach.below) > 0.1 else None
+    there = (pixels / shot.px_per_m for pixels in (x, y, width - x, height - y))
+    return _enough(Reach(*(max(0.0, min(kept, most)) for kept, most in zip(there, _MOST, strict=True))))
 
 
 def in_both(one: Shot, other: Shot) -> Reach | None:
@@ -71,8 +72,11 @@ def in_both(one: Shot, other: Shot) -> Reach | None:
     first, second = reach_of(one), reach_of(other)
     if first is None or second is None:
         return None
-    reach = Reach(*map(min, first, second))
-    return reach if min(reach.left + reach.right, reach.above + reach.below) > 0.1 else None
+    return _enough(Reach(*map(min, first, second)))
+
+
+def _enough(reach: Reach) -> Reach | None:
+    return reach if min(reach.left + reach.right, reach.above + reach.below) > _LEAST else None
 
 
 def photo(source: Path, shot: Shot, reach: Reach | None = None) -> Photo:

@@ -75,7 +75,8 @@ def _label(
     size: tuple[int, int],
     taken: list[Box],
 ) -> None:
-    """The value on a slip of paper beside its line, where no other slip lies and inside the picture."""
+    """The value on a slip of paper beside its line: inside the picture, where no other slip lies and, if there is such
+    a place, not over the point that it belongs to."""
     face = _face(_LETTERS * _FINE)
     left, top, right, bottom = (edge / _FINE for edge in pen.textbbox((0, 0), text, font=face))
     width, height = right - left + 2 * _GAP, bottom - top + 2 * _GAP
@@ -86,10 +87,14 @@ def _label(
         (x - width / 2, y + 9),
         (x - width / 2, y - 9 - height),
     ]
-    spots += [(x + 14, y + step * height) for step in (1.0, -2.0, 2.0, -3.0, 3.0)]
+    spots += [
+        (sx, y + step * height) for step in (1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0) for sx in (x + 14, x - 14 - width)
+    ]
     inside = [(min(max(sx, 2), size[0] - width - 2), min(max(sy, 2), size[1] - height - 2)) for sx, sy in spots]
     boxes = [(sx, sy, sx + width, sy + height) for sx, sy in inside]
-    box = next((b for b in boxes if not any(_meet(b, other) for other in taken)), boxes[0])
+    free = [box for box in boxes if not any(_meet(box, other) for other in taken)]
+    point = (x - _WIDTH, y - _WIDTH, x + _WIDTH, y + _WIDTH)
+    box = next((box for box in free if not _meet(box, point)), (free or boxes)[0])
     taken.append(box)
     pen.rounded_rectangle([edge * _FINE for edge in box], radius=3 * _FINE, fill=PAPER)
     pen.text(((box[0] + _GAP - left) * _FINE, (box[1] + _GAP - top) * _FINE), text, font=face, fill=colour)

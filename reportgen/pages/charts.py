@@ -30,8 +30,9 @@ class Chart:
 
 
 def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[str, Chart]:
-    """`strip-<metric>` for each finding, `progress-<metric>` for each of `courses`, `chain-<metric>` for each priority
-    that others can come from, and `plan` where there is one."""
+    """`strip-<metric>` for each finding, `progress-<metric>` and `progress-small-<metric>` (for phones) for each of
+    `courses`, `chain-<metric>` for each priority that others can come from, and `plan` where there is one; `plan-tall`
+    has its two moments below each other."""
     charts = {}
     for finding in report.findings:
         name = f"strip-{finding.metric}"
@@ -39,6 +40,8 @@ def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[st
     for series in courses:
         name = f"progress-{series.metric}"
         charts[name] = _chart(name, progress(series))
+        name = f"progress-small-{series.metric}"
+        charts[name] = _chart(name, progress(series, small=True))
     by_metric = {finding.metric: finding for finding in report.findings}
     for priority in report.priorities:
         if priority.effects:
@@ -48,6 +51,9 @@ def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[st
     plan = from_above(report.findings)
     if plan is not None:
         charts["plan"] = _chart("plan", plan)
+    tall = from_above(report.findings, tall=True)
+    if tall is not None:
+        charts["plan-tall"] = _chart("plan-tall", tall)
     return charts
 
 

@@ -22,14 +22,14 @@ from reportgen.sheets.shipped import shipped
 
 SHEETS: Mapping[str, type[Record]] = {
     "academy.yaml": Academy,
-    "students/…/student.yaml": Student,
-    "students/…/lessons/2026-03-05.yaml": Lesson,
+    "students/<id>/student.yaml": Student,
+    "students/<id>/lessons/<day>.yaml": Lesson,
 }
 LIBRARY: Mapping[str, type[Record]] = {
-    "metrics/….yaml": Metric,
-    "bands/….yaml": BandFile,
-    "drills/….md": Drill,
-    "safety/….yaml": SafetyFile,
+    "metrics/<id>.yaml": Metric,
+    "bands/<metric>.yaml": BandFile,
+    "drills/<id>.md": Drill,
+    "safety/<name>.yaml": SafetyFile,
     "practice.yaml": PracticeRules,
 }
 FIELDS = (

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from reportgen.drawing.photos import Photo, photo
+from reportgen.drawing.photos import Photo, Reach, in_both, photo
 from reportgen.records.report import LessonReport, Shot
 
 
@@ -28,21 +28,23 @@ class Pair:
 def shown_pictures(report: LessonReport, root: Path) -> tuple[Pair, ...]:
     """The pictures that may be shown, in the order of the sheet; `root` is the academy's folder."""
 
-    def ready(shot: Shot) -> Shown:
+    def ready(shot: Shot, reach: Reach | None = None) -> Shown:
         written = (root / shot.file).stat()
-        return Shown(shot, _kept_photo(root / shot.file, (written.st_mtime_ns, written.st_size), shot))
+        return Shown(shot, _kept_photo(root / shot.file, (written.st_mtime_ns, written.st_size), shot, reach))
 
-    return tuple(
-        Pair(ready(picture.shot), ready(picture.beside) if picture.beside else None)
-        for picture in report.pictures
-        if picture.shot is not None
-    )
+    def pair(now: Shot, beside: Shot | None) -> Pair:
+        if beside is None:
+            return Pair(ready(now), None)
+        reach = in_both(now, beside)
+        return Pair(ready(now, reach), ready(beside, reach))
+
+    return tuple(pair(picture.shot, picture.beside) for picture in report.pictures if picture.shot is not None)
 
 
 @lru_cache(maxsize=32)
-def _kept_photo(source: Path, stamp: tuple[int, int], shot: Shot) -> Photo:
+def _kept_photo(source: Path, stamp: tuple[int, int], shot: Shot, reach: Reach | None) -> Photo:
     """The photo, kept: one picture stands in several lessons, and pages are made again while their sheet is written."""
-    return photo(source, shot)
+    return photo(source, shot, reach)
 
 
 def photo_files(pairs: Sequence[Pair]) -> dict[str, Photo]:

@@ -11,9 +11,10 @@ from reportgen.pages.vectors import image_cache
 from reportgen.records.academy import Academy
 
 MOST_PAGES = 2
-DENSITIES = ("roomy", "close", "dense", "bare")
-"""How a recap is made to fit, the first that does: as it is; in smaller type with one chart of change; without notes
-and pictures; without the chart too. What is left out stands on the lesson's page, and the recap says so."""
+DENSITIES = ("roomy", "close", "plain", "dense", "bare")
+"""How a recap is made to fit, the first that does: as it is; in smaller type with one chart of change; without
+pictures; without the chart too; without the notes too. What is left out stands on the lesson's page, and the recap
+says so."""
 
 
 def recap_pdf(values: Mapping[str, Any], pages: SandboxedEnvironment, academy: Academy, root: Path) -> bytes:

@@ -1,10 +1,11 @@
 """What the instructor's desk shows of each student: who is due, who has a caution, what they work on."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from reportgen.records.academy import Academy
+from reportgen.records.academy import Academy, Student
+from reportgen.records.base import Record
 from reportgen.records.report import Caution, LessonReport
 from reportgen.sheets.academy_folder import StudentFolder
 
@@ -35,46 +36,64 @@ class DeskCaution:
     cautions: tuple[Caution, ...]
 
 
+class OnDesk(Record):
+    """What the desk must know of one student: `last` is the day of the latest lesson, `cautions` are its own ones."""
+
+    id: str
+    name: str
+    student: Student | None
+    lessons: int
+    last: date | None
+    problems: int
+    stopped: bool
+    working_on: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+
+
+def on_desk(folder: StudentFolder, latest: LessonReport | None) -> OnDesk:
+    """A student on the desk; `latest` is the last judged lesson, None for those with problems."""
+    return OnDesk(
+        id=folder.id,
+        name=folder.student.name if folder.student else folder.id,
+        student=folder.student,
+        lessons=len(folder.lessons),
+        last=folder.lessons[-1].lesson.date if folder.lessons else None,
+        problems=len(folder.problems),
+        stopped=latest is not None and latest.stopped,
+        working_on=_working_on(latest) if latest else (),
+        cautions=tuple(caution for caution in latest.cautions if not caution.usual) if latest else (),
+    )
+
+
 def desk_entries(
-    folders: Mapping[str, StudentFolder],
-    latest: Mapping[str, LessonReport],
-    pages: Mapping[str, str],
-    academy: Academy,
-    as_of: date,
+    students: Iterable[OnDesk], pages: Mapping[str, str], academy: Academy, as_of: date
 ) -> tuple[DeskEntry, ...]:
-    """All students, the longest overdue first. `latest` holds the last judged lesson of those free of problems."""
-    entries = [_entry(folder, latest.get(name), pages.get(name), academy, as_of) for name, folder in folders.items()]
+    """All students, the longest overdue first; `pages` leads from an id to the pages of those who have some."""
+    entries = [_entry(one, pages.get(one.id), academy, as_of) for one in students]
     return tuple(sorted(entries, key=lambda e: (-e.overdue, e.due or date.max, e.name)))
 
 
-def desk_cautions(folders: Mapping[str, StudentFolder], latest: Mapping[str, LessonReport]) -> tuple[DeskCaution, ...]:
+def desk_cautions(students: Iterable[OnDesk]) -> tuple[DeskCaution, ...]:
     """Students with a caution of their own, stops first."""
-    found = []
-    for name, report in latest.items():
-        own = tuple(caution for caution in report.cautions if not caution.usual)
-        if own:
-            found.append(DeskCaution(_name(folders[name]), report.date, own))
+    found = [DeskCaution(one.name, one.last, one.cautions) for one in students if one.cautions and one.last]
     levels: Sequence[str] = ("stop", "hold", "note")
     return tuple(sorted(found, key=lambda c: (min(levels.index(x.level) for x in c.cautions), c.name)))
 
 
-def _entry(
-    folder: StudentFolder, report: LessonReport | None, page: str | None, academy: Academy, as_of: date
-) -> DeskEntry:
-    last = folder.lessons[-1].lesson.date if folder.lessons else None
-    due = last + timedelta(days=academy.lesson_every) if last else None
+def _entry(one: OnDesk, page: str | None, academy: Academy, as_of: date) -> DeskEntry:
+    due = one.last + timedelta(days=academy.lesson_every) if one.last else None
     return DeskEntry(
-        id=folder.id,
-        name=_name(folder),
+        id=one.id,
+        name=one.name,
         page=page,
-        lessons=len(folder.lessons),
-        stage=folder.student.stage_on(as_of) if folder.student else None,
-        last=last,
+        lessons=one.lessons,
+        stage=one.student.stage_on(as_of) if one.student else None,
+        last=one.last,
         due=due,
         overdue=max((as_of - due).days, 0) if due else 0,
-        stopped=report is not None and report.stopped,
-        problems=len(folder.problems),
-        working_on=_working_on(report) if report else (),
+        stopped=one.stopped,
+        problems=one.problems,
+        working_on=one.working_on,
     )
 
 
@@ -82,7 +101,3 @@ def _working_on(report: LessonReport) -> tuple[str, ...]:
     """The priorities, or else the drills that were given, and what only the instructor should know of them."""
     chosen = [p.headline for p in report.priorities] or [given.title for given in report.drills]
     return (*chosen, *report.for_the_desk)
-
-
-def _name(folder: StudentFolder) -> str:
-    return folder.student.name if folder.student else folder.id

@@ -7,6 +7,9 @@ from reportgen.errors import ReportgenError
 from reportgen.records.lesson import Lesson, TypedReading
 from reportgen.sheets.academy_folder import AcademyFolder
 
+FOR_EDITORS = "# yaml-language-server: $schema=../../../schemas/lesson.json"
+"""The first line of a sheet in an academy that carries the schemas: with it some editors complete and check it."""
+
 
 def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     """Write `students/<student>/lessons/<on>.yaml` with last time's metrics, values left open. Never overwrites: a
@@ -19,6 +22,8 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     lessons.mkdir(exist_ok=True)
     last = folder.students[student].lessons
     text = _sheet(student, on, last[-1].lesson if last else None)
+    if (folder.root / "schemas" / "lesson.json").is_file():
+        text = f"{FOR_EDITORS}\n{text}"
     for name in (f"{on}.yaml", f"{on}-2.yaml"):
         try:
             with (lessons / name).open("x", encoding="utf-8") as sheet:

@@ -75,10 +75,12 @@ def add_members(
 
 
 def remove_members(folder: AcademyFolder, names: Iterable[str], ask: Ask) -> None:
-    """Take members out; what is published from now on,
-    their passphrase does not open. Raises MembersError, KeyringError."""
+    """Take members out: their passphrases open nothing that is published from now on.
+
+    Raises MembersError, KeyringError, OSError.
+    """
     file = keyring_of(folder.root)
-    passphrase = _asked(folder, ask)
+    passphrase = _asked(folder.root, ask)
     keyring = read_keyring(file, passphrase)
     for name in names:
         _known(name, keyring)
@@ -100,7 +102,7 @@ def write_letter(folder: AcademyFolder, name: str, ask: Ask, to: Path) -> Path:
         raise MembersError("The letter needs the address of your site. Write site: https://... into academy.yaml.")
     if to.suffix.lower() != ".pdf":
         raise MembersError(f"{to} is not the name of a PDF. Give one that ends in .pdf.")
-    keyring = opened_keyring(folder, ask)
+    keyring = opened_keyring(folder.root, ask)
     _known(name, keyring)
     student = folder.students[name].student if name in folder.students else None
     called = student.first_name if student else name.replace("-", " ").title()
@@ -126,7 +128,7 @@ def pdf_lock(folder: AcademyFolder, ask: Ask) -> Callable[[str, bytes], bytes]:
     gives raises MembersError for a student who has no passphrase."""
     from reportgen.delivery.locked import locked_pdf
 
-    keyring = opened_keyring(folder, ask)
+    keyring = opened_keyring(folder.root, ask)
 
     def lock(student: str, pdf: bytes) -> bytes:
         _known(student, keyring)
@@ -135,16 +137,16 @@ def pdf_lock(folder: AcademyFolder, ask: Ask) -> Callable[[str, bytes], bytes]:
     return lock
 
 
-def opened_keyring(folder: AcademyFolder, ask: Ask) -> Keyring:
+def opened_keyring(root: Path, ask: Ask) -> Keyring:
     """The keyring of an academy. Raises KeyringError, MembersError where there is none."""
-    return read_keyring(keyring_of(folder.root), _asked(folder, ask))
+    return read_keyring(keyring_of(root), _asked(root, ask))
 
 
-def _asked(folder: AcademyFolder, ask: Ask) -> str:
-    file = keyring_of(folder.root)
+def _asked(root: Path, ask: Ask) -> str:
+    file = keyring_of(root)
     if not file.exists():
         raise MembersError(
-            f"There is no keyring {file}. Put it back, or begin one: reportgen members add {folder.root} --all"
+            f"There is no keyring {file}. Put it back, or begin one: reportgen members add {root} --all"
         )
     return ask()
 

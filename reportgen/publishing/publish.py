@@ -5,35 +5,37 @@ DIR/desk/          the instructor's overview; stays at home
 DIR/.made/         what each part was made from
 """
 
+import json
 import shutil
 from collections.abc import Callable, Iterator, Mapping
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
-from multiprocessing import get_context
 from pathlib import Path
+from secrets import token_hex
 
 from reportgen.errors import ReportgenError
-from reportgen.pipeline import alongside, reports_of
-from reportgen.planning.desk import desk_cautions, desk_entries
-from reportgen.publishing.addresses import token
 from reportgen.publishing.dates import build_day
-from reportgen.publishing.digests import combined, digest_of_files, files_below, program, read_store, write_store
+from reportgen.publishing.digests import combined
 from reportgen.publishing.keyring import Keyring
-from reportgen.publishing.replacing import replace_folder, write_tree
-from reportgen.publishing.sealed_site import Seal, Seals, sealed_files, seals_of
+from reportgen.publishing.lock import locked
+from reportgen.publishing.plan import Plan, plan, student_names
+from reportgen.publishing.replacing import remove_folder, replace_folder, write_tree
+from reportgen.publishing.sealed_site import sealed_files, seals_of
 from reportgen.publishing.shutting import shut
+from reportgen.publishing.store import Note, Store
+from reportgen.publishing.unit import Made, Workshop
 from reportgen.records.academy import Academy
-from reportgen.records.report import LessonReport
-from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
-from reportgen.sheets.library import Library
-from reportgen.sheets.problems import Problem
-from reportgen.sheets.shipped import shipped
+from reportgen.sheets.academy_folder import AcademyFolder, load_shared
+from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.reading import read_sheet
 
 _SHARED = ("upload/assets", "desk/assets", "upload/library", "desk/guide")
 
 Progress = Callable[[int, int], None]
 """Called with lessons done and lessons to do."""
+Shared = Callable[[], tuple[AcademyFolder, Mapping[str, Path]]]
+"""Gives what all students share, and their folders."""
 
 
 class CannotPublishError(ReportgenError):
@@ -53,63 +55,102 @@ class Published:
 
 
 def publish(
-    folder: AcademyFolder,
+    root: Path,
     to: Path,
     *,
     student: str | None = None,
     jobs: int = 1,
+    cluster: str | None = None,
     afresh: bool = False,
-    keyring: Keyring | None = None,
+    keyring: Callable[[Academy, Path], Keyring | None] = lambda academy, root: None,
     progress: Progress = lambda done, of: None,
+    tell: Callable[[Problem], None] = lambda problem: None,
 ) -> Published:
-    """Publish the academy into `to`, sealed where there is a `keyring`; with `student`, of the students remake that one
-    only.
+    """Publish the academy in `root` into `to`, sealed where there is a keyring; with `student`, of the students remake
+    that one only. The work is done here, by `jobs` processes, or on the Dask cluster at the address `cluster`.
 
     A student with a broken sheet keeps the last good pages; a student without a passphrase has none where others have
     one. Raises CannotPublishError where academy.yaml or the library has problems (they touch every student), where `to`
-    is inside the academy or the academy inside `to`, or cannot be written, where what was sealed would be laid open.
+    is inside the academy or the academy inside `to`, or cannot be written, where what was sealed would be laid open;
+    LockedError where another publish is at work in `to`. Whatever ends it, each student's area is the old or the new
+    one.
     """
-    academy = _checked(folder, to)
-    store_file = to / ".made" / "digests.json"
-    known = read_store(store_file)
-    _check_stays_sealed(academy, keyring, known)
-    seals = seals_of(folder.students, keyring, academy, folder.root) if keyring else None
-    stored = {} if afresh else known
-    base = _base_digest(folder)
-    readers = folder.students if seals is None else seals.students
-    sound = {n: s for n, s in folder.students.items() if not s.problems and s.student and s.lessons and n in readers}
-    wanted = {name: _sealed_digest(combined(base, _student_digest(folder, name)), seals, name) for name in sound}
-    place = {name: f"s/{token(name, academy)}" for name in folder.students}
-    to_make = [
-        name
-        for name in sound
-        if student in (None, name)
-        and (stored.get(place[name]) != wanted[name] or not (to / "upload" / place[name]).is_dir() or student == name)
-    ]
+    academy = _academy(root, tell)
+    students = student_names(root)
+    if student is not None and student not in students:
+        raise CannotPublishError(f"There is no student {student}. {nearest(student, students)}")
+    _check_target(root, to)
+    store = Store(to / ".made")
+    opened = keyring(academy, root)
+    _check_stays_sealed(academy, opened, store.parts())
+    seals = seals_of(students, opened, academy, root) if opened else None
+    with _intact(to):
+        store.folder.mkdir(parents=True, exist_ok=True)
+        with locked(store.folder / "lock"):
+            todo = plan(academy, root, to, store, seals, student, afresh)
+            shared = cache(lambda: _shared(root, tell))
+            if todo.tasks or not students or store.parts().get("base") != todo.base:
+                shared()
+            _put_back(to, todo.place)
+            new = _clear_staging(to)
+            done: dict[str, Made] = {}
+            for one in _made(todo, shared, new, store, jobs, cluster, progress):
+                _put(one, todo, to, new, store, others=student in (None, one.student))
+                done[one.student] = one
+            _make_shared(todo, shared, to, new, store, afresh)
+            if seals is not None:
+                shut(to / "upload", seals.students, store.folder)
+            if student is None:
+                _remove_gone(todo, done, to, store)
+            problems = tuple(sorted({problem for one in done.values() for problem in one.problems}))
+            _make_desk(todo, done, problems, root, to, store)
+            _clear_staging(to)
+    for problem in problems:
+        tell(problem)
+    return Published(
+        made=tuple(name for name in students if name in done and done[name].pages),
+        kept=tuple(name for name in students if name not in done and todo.notes[name].pages),
+        blocked=tuple(name for name in students if name in done and done[name].problems),
+        without=tuple(name for name in students if seals is not None and name not in seals.students),
+        problems=problems,
+    )
+
+
+def _academy(root: Path, tell: Callable[[Problem], None]) -> Academy:
+    """academy.yaml. Raises NoAcademyError, CannotPublishError."""
+    if (root / "academy.yaml").is_file():
+        sheet, problems = read_sheet(root / "academy.yaml", "academy.yaml", Academy)
+        if sheet is not None and not problems:
+            return sheet.record
+    _refuse(load_shared(root)[0], tell)
+    raise AssertionError("academy.yaml has problems, and then it has none")
+
+
+def _refuse(shared: AcademyFolder, tell: Callable[[Problem], None]) -> None:
+    if shared.shared_problems or shared.academy is None:
+        for problem in sorted(set(shared.shared_problems)):
+            tell(problem)
+        raise CannotPublishError("academy.yaml or the library has problems, and they touch every student.")
+
+
+def _check_target(root: Path, to: Path) -> None:
+    home, target = root.resolve(), to.resolve()
+    if target.is_relative_to(home) or home.is_relative_to(target):
+        raise CannotPublishError(f"{to} and the academy lie in each other. Give a folder beside the academy.")
+    if to.exists() and not to.is_dir():
+        raise CannotPublishError(f"{to} is a file. Give a folder.")
+    if to.is_dir() and any(to.iterdir()) and not (to / ".made").is_dir():
+        raise CannotPublishError(f"{to} holds files that are not of a publish. Give an empty folder, or a new name.")
+
+
+@contextmanager
+def _intact(to: Path) -> Iterator[None]:
     try:
-        _put_back(to, place)
-        _clear_staging(to)
-        fresh = dict(known)
-        for name in _made(to_make, folder, academy, to, place, seals, jobs, progress):
-            fresh[place[name]] = wanted[name]
-            write_store(store_file, fresh)
-        fresh |= _make_shared(folder, academy, to, base, stored, seals)
-        if seals is not None:
-            shut(to / "upload", seals.students, to / ".made", fresh)
-        fresh["private"] = "link-only" if seals is None else "sealed"
-        if student is None:
-            _remove_gone(to, {place[name] for name, s in folder.students.items() if s.problems or s.lessons}, fresh)
-        write_store(store_file, fresh)
-        _make_desk(folder, academy, to, place)
-        _clear_staging(to)
+        yield
     except OSError as error:
         raise CannotPublishError(
-            f"{error.filename or to}: {error.strerror}. What was published before is intact."
+            f"{error.filename or to}: {error.strerror or error}. What was published before is intact."
         ) from error
-    blocked = tuple(name for name, s in folder.students.items() if s.problems)
-    kept = tuple(name for name in sound if name not in to_make)
-    without = tuple(name for name in folder.students if name not in readers)
-    return Published(tuple(to_make), kept, blocked, without, tuple(folder.problems))
 
 
 def _check_stays_sealed(academy: Academy, keyring: Keyring | None, known: Mapping[str, str]) -> None:
@@ -120,187 +161,129 @@ def _check_stays_sealed(academy: Academy, keyring: Keyring | None, known: Mappin
         )
 
 
-def _sealed_digest(digest: str, seals: Seals | None, student: str) -> str:
-    return digest if seals is None else combined(digest, seals.students[student].key.mark)
-
-
-def _checked(folder: AcademyFolder, to: Path) -> Academy:
-    if folder.shared_problems or folder.academy is None:
-        raise CannotPublishError("academy.yaml or the library has problems, and they touch every student.")
-    root, target = folder.root.resolve(), to.resolve()
-    if target.is_relative_to(root) or root.is_relative_to(target):
-        raise CannotPublishError(f"{to} and the academy lie in each other. Give a folder beside the academy.")
-    if to.exists() and not to.is_dir():
-        raise CannotPublishError(f"{to} is a file. Give a folder.")
-    if to.is_dir() and any(to.iterdir()) and not (to / ".made").is_dir():
-        raise CannotPublishError(f"{to} holds files that are not of a publish. Give an empty folder, or a new name.")
-    return folder.academy
-
-
-def _base_digest(folder: AcademyFolder) -> str:
-    """Of everything that every student's pages depend on."""
-    root, content, themes = folder.root, shipped("content"), shipped("themes")
-    own = [root / "academy.yaml"]
-    for name in ("metrics", "bands", "drills", "safety"):
-        own += files_below(root / name)
-    if folder.academy and folder.academy.theme:
-        own += files_below(root / folder.academy.theme)
-    return combined(
-        program(),
-        digest_of_files(files_below(content), content),
-        digest_of_files(files_below(themes), themes),
-        digest_of_files(set(own), root),
-    )
-
-
-def _student_digest(folder: AcademyFolder, name: str) -> str:
-    """Of the student's own folder, and of those whom the lessons are compared with."""
-    names = [name, *alongside(folder.students[name], folder)]
-    homes = [folder.root / "students" / each for each in names]
-    return combined(*(digest_of_files(files_below(home), home) for home in homes))
+def _shared(root: Path, tell: Callable[[Problem], None]) -> tuple[AcademyFolder, Mapping[str, Path]]:
+    """What all students share, and their folders. Raises CannotPublishError."""
+    shared, folders = load_shared(root)
+    _refuse(shared, tell)
+    return shared, folders
 
 
 def _made(
-    names: list[str],
-    folder: AcademyFolder,
-    academy: Academy,
-    to: Path,
-    place: Mapping[str, str],
-    seals: Seals | None,
-    jobs: int,
-    progress: Progress,
-) -> Iterator[str]:
-    """Make the students' areas, those with most lessons first, and put each in its place as soon as it is whole."""
-    students = [folder.students[name] for name in names]
-    students.sort(key=lambda s: -len(s.lessons))
-    total, done = sum(len(s.lessons) for s in students), 0
-    progress(0, total)
-
-    def put(name: str) -> None:
-        nonlocal done
-        replace_folder(to / ".made" / "new" / name, to / "upload" / place[name], _old(to, name))
-        done += len(folder.students[name].lessons)
-        progress(done, total)
-
-    shared = (academy, folder.library, folder.root, to / ".made" / "new")
-    seal_of = seals.students if seals is not None else {}
-    if jobs == 1 or len(students) < 2:
-        for one in students:
-            _make_student(one, alongside(one, folder), seal_of.get(one.id), *shared)
-            put(one.id)
-            yield one.id
-        return
-    with ProcessPoolExecutor(jobs, get_context("spawn"), _start_worker, shared) as pool:
-        waiting = [pool.submit(_work, one, alongside(one, folder), seal_of.get(one.id)) for one in students]
-        try:
-            for finished in as_completed(waiting):
-                name = finished.result()
-                put(name)
-                yield name
-        except BaseException:
-            pool.shutdown(wait=False, cancel_futures=True)
-            raise
-
-
-_worker: tuple[Academy, Library, Path, Path] | None = None
-
-
-def _start_worker(*shared: object) -> None:
-    import signal
-
-    global _worker
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _worker = shared  # type: ignore[assignment]
-
-
-def _work(student: StudentFolder, others: Mapping[str, StudentFolder], seal: Seal | None) -> str:
-    if _worker is None:
-        raise RuntimeError("the worker was not started")
-    _make_student(student, others, seal, *_worker)
-    return student.id
-
-
-def _make_student(
-    student: StudentFolder,
-    others: Mapping[str, StudentFolder],
-    seal: Seal | None,
-    academy: Academy,
-    library: Library,
-    root: Path,
+    todo: Plan,
+    shared: Shared,
     new: Path,
-) -> None:
-    from reportgen.delivery.calendar import week_calendar
-    from reportgen.pages.student_site import student_site
+    store: Store,
+    jobs: int,
+    cluster: str | None,
+    progress: Progress,
+) -> Iterator[Made]:
+    """The students of the plan as they are made, here or by others."""
+    if not todo.tasks:
+        return
+    from reportgen.publishing.workers import made_by_workers, made_here
 
-    reports = reports_of(student, academy, library, others)
-    files = dict(student_site(reports, academy, library, root))
-    for report in reports:
-        if (calendar := week_calendar(report, academy)) is not None:
-            files[f"{report.lesson}/week.ics"] = calendar
-    write_tree(new / student.id, files if seal is None else sealed_files(files, seal))
+    workshop = Workshop(*shared(), new, store.folder / "kept", todo.look)
+    if cluster is not None:
+        from reportgen.publishing.cluster import made_on_cluster
+
+        found = made_on_cluster(todo.tasks, workshop, cluster)
+    elif jobs > 1 and len(todo.tasks) > 1:
+        found = made_by_workers(todo.tasks, workshop, jobs)
+    else:
+        found = made_here(todo.tasks, workshop)
+    total, so_far = sum(todo.lessons.get(task.student, 0) for task in todo.tasks if not task.only_read), 0
+    progress(0, total)
+    for one in found:
+        yield one
+        so_far += todo.lessons.get(one.student, 0) if one.pages else 0
+        progress(so_far, total)
 
 
-def _make_shared(
-    folder: AcademyFolder, academy: Academy, to: Path, base: str, stored: Mapping[str, str], seals: Seals | None
-) -> dict[str, str]:
+def _put(one: Made, todo: Plan, to: Path, new: Path, store: Store, *, others: bool) -> None:
+    """Put a student's new area in its place, and note what it was made from."""
+    place = todo.place[one.student]
+    if one.pages:
+        replace_folder(new / one.student, to / "upload" / place, _old(to, one.student))
+    if others and not one.problems:
+        store.write_note(
+            one.student, Note(todo.inputs(one.student, one.leans_on), place, one.pages, one.leans_on, one.desk)
+        )
+
+
+def _make_shared(todo: Plan, shared: Shared, to: Path, new: Path, store: Store, afresh: bool) -> None:
     """The style with the faces, the drill library and the guide, where what they are made from has changed."""
-    from reportgen.pages.drill_library import library_pages
-    from reportgen.pages.guide_pages import guide_pages
-    from reportgen.pages.shared_pages import assets
+    academy, seals = todo.academy, todo.seals
 
     @cache
     def style() -> Mapping[str, bytes]:
-        return assets(academy, folder.root)
+        from reportgen.pages.shared_pages import assets
+
+        return assets(academy, shared()[0].root)
 
     def library() -> Mapping[str, bytes]:
-        pages = library_pages(academy, folder.library, folder.root)
+        from reportgen.pages.drill_library import library_pages
+
+        pages = library_pages(academy, shared()[0].library, shared()[0].root)
         return pages if seals is None else sealed_files(pages, seals.library)
 
     def guide() -> Mapping[str, bytes]:
-        return guide_pages(academy, folder.library, folder.root)
+        from reportgen.pages.guide_pages import guide_pages
 
-    made = {"upload/library": library, "desk/guide": guide}
-    wanted = dict.fromkeys(_SHARED, base)
-    if seals is not None:
-        wanted["upload/library"] = combined(base, seals.library.key.mark)
+        return guide_pages(academy, shared()[0].library, shared()[0].root)
+
+    made: dict[str, Callable[[], Mapping[str, bytes]]] = {
+        "upload/assets": style, "desk/assets": style, "upload/library": library, "desk/guide": guide,
+    }  # fmt: skip
+    sealed = todo.base if seals is None else combined(todo.base, seals.library.key.mark)
+    wanted = {
+        "upload/assets": todo.style, "desk/assets": todo.style, "upload/library": sealed, "desk/guide": todo.base,
+        "base": todo.base, "private": "link-only" if seals is None else "sealed",
+    }  # fmt: skip
+    stored = store.parts()
     for name in _SHARED:
-        if stored.get(name) != wanted[name] or not (to / name).is_dir():
-            new = to / ".made" / "new" / name.replace("/", "_")
-            write_tree(new, made.get(name, style)())
-            replace_folder(new, to / name, _old(to, name))
-    return wanted
+        if afresh or stored.get(name) != wanted[name] or not (to / name).is_dir():
+            write_tree(new / name.replace("/", "_"), made[name]())
+            replace_folder(new / name.replace("/", "_"), to / name, _old(to, name))
+    if stored != stored | wanted:
+        store.write_parts(stored | wanted)
 
 
-def _remove_gone(to: Path, wanted: set[str], digests: dict[str, str]) -> None:
+def _remove_gone(todo: Plan, done: Mapping[str, Made], to: Path, store: Store) -> None:
     """Take away the areas of students who are no longer in the academy, or whose lessons all are gone."""
+    stay = {todo.place[name] for name, note in todo.notes.items() if note.pages}
+    stay |= {todo.place[name] for name, one in done.items() if one.pages or one.problems}
     for area in sorted((to / "upload" / "s").glob("*")):
-        if f"s/{area.name}" not in wanted:
-            shutil.rmtree(area)
-    for name in [name for name in digests if name.startswith("s/") and name not in wanted]:
-        del digests[name]
+        if f"s/{area.name}" not in stay:
+            remove_folder(area, _old(to, area.name))
+    for name in store.students():
+        if name not in todo.place:
+            store.forget(name)
 
 
-def _make_desk(folder: AcademyFolder, academy: Academy, to: Path, place: Mapping[str, str]) -> None:
+def _make_desk(
+    todo: Plan, done: Mapping[str, Made], problems: tuple[Problem, ...], root: Path, to: Path, store: Store
+) -> None:
+    """The instructor's overview, where anything on it has changed since it was made."""
+    said = {name: done[name].desk if name in done else todo.notes[name].desk for name in todo.place}
+    places = {name: place for name, place in todo.place.items() if (to / "upload" / place / "index.html").is_file()}
+    as_of = build_day(todo.academy)
+    told = [str(problem) for problem in problems]
+    made_from = combined(todo.base, str(as_of), json.dumps([said, places, told], sort_keys=True))
+    desk, stored = to / "desk" / "index.html", store.parts()
+    if stored.get("desk") == made_from and desk.is_file():
+        return
     from reportgen.pages.shared_pages import desk_page
+    from reportgen.planning.desk import OnDesk, desk_cautions, desk_entries
 
-    latest: dict[str, LessonReport] = {}
-    for name, student in folder.students.items():
-        if student.student and student.lessons and not student.problems:
-            latest[name] = reports_of(student, academy, folder.library, folder.students)[-1]
-    pages = {n: f"../upload/{p}/index.html" for n, p in place.items() if (to / "upload" / p / "index.html").is_file()}
-    as_of = build_day(academy)
-    text = desk_page(
-        desk_entries(folder.students, latest, pages, academy, as_of),
-        desk_cautions(folder.students, latest),
-        folder.problems,
-        as_of,
-        academy,
-        folder.root,
-    )
-    desk, beside = to / "desk" / "index.html", to / ".made" / "desk.html"
+    students = [OnDesk.model_validate(one) for one in said.values()]
+    pages = {name: f"../upload/{place}/index.html" for name, place in places.items()}
+    entries = desk_entries(students, pages, todo.academy, as_of)
+    text = desk_page(entries, desk_cautions(students), problems, as_of, todo.academy, root)
     if not desk.is_file() or desk.read_bytes() != text:
+        beside = store.folder / "desk.html"
         beside.write_bytes(text)
         beside.replace(desk)
+    store.write_parts({**stored, "desk": made_from})
 
 
 def _old(to: Path, name: str) -> Path:
@@ -317,7 +300,11 @@ def _put_back(to: Path, place: Mapping[str, str]) -> None:
             _old(to, name).rename(to / home)
 
 
-def _clear_staging(to: Path) -> None:
+def _clear_staging(to: Path) -> Path:
+    """Delete what is no longer used, and give the name of a folder for what is new.
+
+    The name is another in each run: a worker of a publish that was killed may still be writing into the last one.
+    """
     for name in ("new", "old"):
         shutil.rmtree(to / ".made" / name, ignore_errors=True)
-    (to / ".made").mkdir(parents=True, exist_ok=True)
+    return to / ".made" / "new" / token_hex(4)

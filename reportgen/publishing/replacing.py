@@ -1,8 +1,18 @@
 """Folders that are replaced in one step: readers see the old one or the new one, never a mixture."""
 
+import ctypes
+import errno
+import os
 import shutil
 from collections.abc import Mapping
+from functools import cache
 from pathlib import Path, PurePosixPath
+from typing import Any
+
+_HERE = -100
+"""AT_FDCWD: a path counts from the working folder."""
+_EXCHANGE = 2
+"""RENAME_EXCHANGE: the two paths change places."""
 
 
 def write_tree(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -17,19 +27,79 @@ def write_tree(folder: Path, files: Mapping[str, bytes]) -> None:
 
 
 def replace_folder(new: Path, place: Path, old: Path) -> None:
-    """Put the folder `new` in the place of `place`; what stood there goes to `old` and is deleted, or comes back where
-    the replacement is stopped half way."""
+    """Put the folder `new` in the place of `place`; what stood there is deleted. Raises OSError, and then what stood
+    there still does.
+
+    Where the system can, the two change places in one step. Otherwise what stood there waits in `old` for a moment; who
+    is killed just then finds it there.
+    """
+    _settle(new)
     place.parent.mkdir(parents=True, exist_ok=True)
+    if not place.exists():
+        new.rename(place)
+    elif _exchanged(new, place):
+        shutil.rmtree(new)
+    else:
+        _replaced_in_two_steps(new, place, old)
+
+
+def remove_folder(place: Path, old: Path) -> None:
+    """Take the folder `place` away in one step; it is deleted in `old`. Raises OSError."""
     if old.exists():
         shutil.rmtree(old)
-    if place.exists():
-        old.parent.mkdir(parents=True, exist_ok=True)
-        place.rename(old)
+    old.parent.mkdir(parents=True, exist_ok=True)
+    place.rename(old)
+    shutil.rmtree(old)
+
+
+def _replaced_in_two_steps(new: Path, place: Path, old: Path) -> None:
+    if old.exists():
+        shutil.rmtree(old)
+    old.parent.mkdir(parents=True, exist_ok=True)
+    place.rename(old)
     try:
         new.rename(place)
     except BaseException:
-        if old.exists() and not place.exists():
-            old.rename(place)
+        old.rename(place)
         raise
-    if old.exists():
-        shutil.rmtree(old)
+    shutil.rmtree(old)
+
+
+def _exchanged(one: Path, other: Path) -> bool:
+    """Let two folders change places; False where the system or the disk cannot do it in one step. Raises OSError."""
+    renameat2 = getattr(_libc(), "renameat2", None)
+    if renameat2 is None:
+        return False
+    if renameat2(_HERE, os.fsencode(one), _HERE, os.fsencode(other), _EXCHANGE) == 0:
+        return True
+    number = ctypes.get_errno()
+    if number in (errno.ENOSYS, errno.EINVAL, errno.ENOTSUP):
+        return False
+    raise OSError(number, os.strerror(number), str(one))
+
+
+def _settle(folder: Path) -> None:
+    """Wait until what was written is on the disk: a power cut right after the exchange must not leave empty pages.
+
+    One call for all that the disk has to write costs a tenth of one call for each file.
+    """
+    at = os.open(folder, os.O_RDONLY)
+    try:
+        syncfs = getattr(_libc(), "syncfs", None)
+        if syncfs is not None and syncfs(at) == 0:
+            return
+    finally:
+        os.close(at)
+    for file in folder.rglob("*"):
+        if file.is_file():
+            with file.open("rb") as written:
+                os.fsync(written.fileno())
+
+
+@cache
+def _libc() -> Any:
+    """The C library; None on systems that do not give it."""
+    try:
+        return ctypes.CDLL(None, use_errno=True)
+    except (OSError, TypeError):
+        return None

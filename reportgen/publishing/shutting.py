@@ -8,20 +8,18 @@ from reportgen.publishing.replacing import replace_folder, write_tree
 from reportgen.publishing.sealed_site import KEYS, Seal, is_sealed, is_sealed_by, sealed_files
 
 
-def shut(upload: Path, seals: Mapping[str, Seal], work: Path, digests: dict[str, str]) -> None:
+def shut(upload: Path, seals: Mapping[str, Seal], work: Path) -> None:
     """Bring every student's area in `upload` under its seal; `seals` by the student's id, `work` a folder beside.
 
     The last good pages of a student whose sheets are broken are sealed as they stand. An area of nobody, or one sealed
-    under an earlier key, is taken away, its entry in `digests` too. Raises OSError.
+    under an earlier key, is taken away. Raises OSError.
     """
     owners = {seal.key.area: name for name, seal in seals.items()}
     for area in sorted((upload / "s").glob("*")):
-        place = f"s/{area.name}"
-        name = owners.get(place, "")
+        name = owners.get(f"s/{area.name}", "")
         seal = seals.get(name)
         if seal is None or (is_sealed(area) and not is_sealed_by(area, seal.key)):
             shutil.rmtree(area)
-            digests.pop(place, None)
         elif not is_sealed(area):
             files = {f.relative_to(area).as_posix(): f.read_bytes() for f in area.rglob("*") if f.is_file()}
             write_tree(work / "new" / name, sealed_files(files, seal))

@@ -2,10 +2,10 @@
 
 import ast
 import inspect
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import cache
 from textwrap import dedent
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from reportgen.records.base import Record
 
@@ -31,7 +31,7 @@ def meanings(kind: type[Record]) -> Mapping[str, str]:
 
 def records_of(kind: type[Record], schema: Mapping[str, Any]) -> dict[str, type[Record]]:
     """The record behind each name of a schema: that of `kind` itself, and of every record inside it."""
-    by_name = {record.__name__: record for record in _below(Record) if record.__module__.startswith("reportgen.")}
+    by_name = {record.__name__: record for record in _inside(kind, {kind})}
     return {name: by_name[name] for name in (kind.__name__, *schema.get("$defs", {})) if name in by_name}
 
 
@@ -49,7 +49,13 @@ def described_schema(kind: type[Record], mode: Literal["validation", "serializat
     return schema
 
 
-def _below(kind: type[Record]) -> Iterator[type[Record]]:
-    for inner in kind.__subclasses__():
-        yield inner
-        yield from _below(inner)
+def _inside(kind: type[Record], found: set[type[Record]]) -> set[type[Record]]:
+    """`found` with the records that the fields of `kind` are made of, at any depth."""
+    waiting: list[Any] = [field.annotation for field in kind.model_fields.values()]
+    while waiting:
+        part = waiting.pop()
+        if isinstance(part, type) and issubclass(part, Record) and part not in found:
+            found.add(part)
+            _inside(part, found)
+        waiting += get_args(part)
+    return found

@@ -26,8 +26,9 @@ class Ceiling(Record):
     in one week."""
 
     stage: Stage
-    growth: GrowthStage | None = None
     """For whom."""
+    growth: GrowthStage | None = None
+    """Only before, around or after the growth spurt."""
     swings_a_day: Annotated[int, Field(ge=1, le=500)]
     """Full swings on one day at most."""
     days: Annotated[int, Field(ge=1, le=7)]

@@ -69,6 +69,12 @@ def load_academy(root: Path, only: str | None = None) -> AcademyFolder:
 
     Raises NoAcademyError.
     """
+    shared, folders = load_shared(root)
+    return with_students(shared, folders, folders if only is None else [only] if only in folders else [])
+
+
+def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
+    """What all students share, with none of them read, and the students' folders by id. Raises NoAcademyError."""
     if not root.is_dir():
         raise NoAcademyError(f"{root} is not a folder. Give the folder that holds academy.yaml.")
     if not (root / "academy.yaml").is_file():
@@ -79,18 +85,22 @@ def load_academy(root: Path, only: str | None = None) -> AcademyFolder:
         shared += _theme_problems(root, sheet)
     library, found = load_library(shipped("content"), root)
     shared += found
-    academy = sheet.record if sheet else None
     if sheet is not None:
         shared += column_problems(sheet, ("columns",), sheet.record.columns, library)
     folders = {folder.name: folder for folder in _student_folders(root, shared)}
+    return AcademyFolder(root, sheet.record if sheet else None, library, {}, tuple(shared)), folders
+
+
+def with_students(shared: AcademyFolder, folders: Mapping[str, Path], names: Iterable[str]) -> AcademyFolder:
+    """The academy with the students of these names and those they are compared with, read from their folders."""
     students: dict[str, StudentFolder] = {}
-    waiting = list(folders) if only is None else [only] if only in folders else []
+    waiting = list(names)
     while waiting:
         name = waiting.pop(0)
-        students[name] = _read_student(folders[name], root, academy, library)
+        students[name] = _read_student(folders[name], shared.root, shared.academy, shared.library)
         compared = {s.lesson.compare.student for s in students[name].lessons if s.lesson.compare}
         waiting += sorted(other for other in compared if other in folders and other not in {*students, *waiting})
-    return AcademyFolder(root, academy, library, with_comparisons_checked(students, folders), tuple(shared))
+    return replace(shared, students=with_comparisons_checked(students, folders))
 
 
 def _with_a_fresh_secret(problem: Problem) -> Problem:

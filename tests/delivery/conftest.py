@@ -8,6 +8,7 @@ import pytest
 
 from reportgen.delivery.journal import open_journal, queue
 from reportgen.delivery.letter import Letter
+from reportgen.delivery.mail import words_of
 from reportgen.pipeline import load, reports_of
 from reportgen.records.academy import Academy, Student
 from reportgen.records.report import LessonReport
@@ -63,6 +64,7 @@ class Demo:
         folder = load(ACADEMY, "petra-lumsgate")
         assert folder.academy is not None
         self.academy: Academy = folder.academy
+        self.words = words_of(self.academy, ACADEMY)
 
     def report(self, name: str) -> LessonReport:
         if name not in self._known:

@@ -84,7 +84,7 @@ class _Smtp(SMTP):
         super().connection_made(transport)
 
     @syntax("DATA")
-    async def smtp_DATA(self, arg: str) -> None:
+    async def smtp_DATA(self, arg: str) -> None:  # noqa: N802  the library calls it so
         answer = await self.office.fault("DATA", self)
         if answer is not None:
             await self.push(answer)
@@ -102,7 +102,7 @@ class _Handler:
     def __init__(self, office: PostOffice) -> None:
         self.office = office
 
-    async def handle_MAIL(
+    async def handle_MAIL(  # noqa: N802
         self, server: _Smtp, _s: Session, envelope: Envelope, address: str, options: list[str]
     ) -> str:
         if (answer := await self.office.fault("MAIL", server)) is not None:
@@ -110,7 +110,7 @@ class _Handler:
         envelope.mail_from = address
         return "250 OK"
 
-    async def handle_RCPT(
+    async def handle_RCPT(  # noqa: N802
         self, server: _Smtp, _s: Session, envelope: Envelope, address: str, options: list[str]
     ) -> str:
         if (answer := await self.office.fault("RCPT", server)) is not None:
@@ -118,7 +118,7 @@ class _Handler:
         envelope.rcpt_tos.append(address)
         return "250 OK"
 
-    async def handle_DATA(self, server: _Smtp, _s: Session, envelope: Envelope) -> str:
+    async def handle_DATA(self, server: _Smtp, _s: Session, envelope: Envelope) -> str:  # noqa: N802
         answer = await self.office.fault("after DATA", server)
         if answer is not None and answer != "421 gone":
             return answer

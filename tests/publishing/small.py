@@ -23,6 +23,13 @@ def small_academy(folder: Path, *students: str, lessons: int = 2) -> Path:
     return folder
 
 
+def link_only(academy: Path) -> Path:
+    """The same academy with the choice written down that its pages are open to who has the link."""
+    with (academy / "academy.yaml").open("a", encoding="utf-8") as file:
+        file.write("private: link-only\n")
+    return academy
+
+
 def _is_students(at: str) -> bool:
     return Path(at).name == "students"
 

@@ -78,12 +78,9 @@ def test_the_map_of_the_sheet_wins(tmp_path):
         (OWN.replace("unit: mph", "unit: deg"), SPEEDS,
          "6:51: clubhead-speed is not measured in deg. Write one of m/s, km/h, mph, ft/s."),
         (OWN.replace("unit: mph", "unit: mhp"), SPEEDS, "6:51: the unit 'mhp' is not known. Did you mean mph?"),
-        (OWN.replace("clubhead-speed: {column", "trail-hip-load: {column").replace("mph", "cm"), SPEEDS,
-         "6:13: trail-hip-load has no uncertainty for a sensor. Give it: u: 0.5"),
     ],
     ids=["no map", "no file", "a misspelt column", "no number", "too many", "decimal commas", "swings of 0 mph",
-         "out of the academy", "an absolute path", "a folder", "an unknown metric", "a wrong unit", "a misspelt unit",
-         "no uncertainty"],
+         "out of the academy", "an absolute path", "a folder", "an unknown metric", "a wrong unit", "a misspelt unit"],
 )  # fmt: skip
 def test_a_fault_is_a_problem_at_its_line(sheet, table, problem, tmp_path):
     assert told(read(tmp_path, sheet, table)) == [f"{LESSON_FILE}:{problem}"]

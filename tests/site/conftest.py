@@ -4,15 +4,21 @@ import fcntl
 import os
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from functools import partial
+from http.server import ThreadingHTTPServer
 from pathlib import Path
+from threading import Thread
 
 import pytest
 
 from reportgen.pipeline import reports_of
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import load_academy
+from tests.site.chromium import Chromium
+from tests.site.firefox import Firefox
 from tests.site.published import ACADEMY, ROOT, Page, Site
+from tests.site.sealed import QuietHandler, SealedSite
 
 DAY_AFTER_THE_LAST_LESSON = "1795608000"
 
@@ -45,3 +51,41 @@ def reports() -> Mapping[str, tuple[LessonReport, ...]]:
     assert folder.academy is not None
     academy, library = folder.academy, folder.library
     return {name: reports_of(student, academy, library) for name, student in folder.students.items()}
+
+
+@pytest.fixture(scope="session")
+def sealed(tmp_path_factory: pytest.TempPathFactory) -> SealedSite:
+    """Two students of the demo, one of them with pictures, and a guest, published sealed; once for all workers."""
+    own = tmp_path_factory.getbasetemp()
+    shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+    found, done = SealedSite(shared / "sealed" / "academy", shared / "sealed" / "site"), shared / "sealed-is-whole"
+    with (shared / "sealed-lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not done.exists():
+            found.publish()
+            done.touch()
+    return found
+
+
+@pytest.fixture(scope="session")
+def on_the_web(sealed: SealedSite) -> Iterator[str]:
+    """The address at which a plain web server shows what was published sealed."""
+    handler = partial(QuietHandler, directory=str(sealed.upload))
+    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        Thread(target=server.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{server.server_port}/"
+        server.shutdown()
+
+
+@pytest.fixture(scope="session")
+def chromium(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Chromium]:
+    browser = Chromium(tmp_path_factory.mktemp("chromium"))
+    yield browser
+    browser.quit()
+
+
+@pytest.fixture(scope="session")
+def firefox(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Firefox]:
+    browser = Firefox(tmp_path_factory.mktemp("firefox") / "profile")
+    yield browser
+    browser.quit()

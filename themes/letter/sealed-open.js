@@ -41,6 +41,10 @@ function base32(bytes) {
   return bits ? written + BASE32[held << (5 - bits)] : written;
 }
 
+// How long a file may take; from disk it is there at once, and not every browser says when there is none.
+const PATIENCE_MS = location.protocol === "file:" ? 4000 : 60000;
+const AFTER_LOAD_MS = 1000;
+
 // What a sealed file holds, handed over by the file itself: from disk, no script may read another file.
 function carried(address) {
   return new Promise((take, fail) => {
@@ -57,7 +61,9 @@ function carried(address) {
     frame.setAttribute("sandbox", "allow-scripts");
     frame.setAttribute("aria-hidden", "true");
     frame.hidden = true;
-    frame.addEventListener("load", () => setTimeout(() => done(fail, new Missing(address)), 1000));
+    const missing = () => done(fail, new Missing(address));
+    frame.addEventListener("load", () => setTimeout(missing, AFTER_LOAD_MS));
+    setTimeout(missing, PATIENCE_MS);
     frame.src = address;
     document.body.append(frame);
   });

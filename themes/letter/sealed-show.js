@@ -50,13 +50,21 @@ async function pageAt(place) {
     if (url.href.startsWith(SITE)) link.setAttribute("href", routeTo(placeOf(url), url.hash));
     else link.setAttribute("rel", "noreferrer noopener");
   }
-  await Promise.all([...page.querySelectorAll("img[src]")].map(async (picture) => {
-    const source = placeOf(resolved(picture.getAttribute("src"), place));
-    picture.setAttribute("src", addressOf(await file(source), source));
+  await Promise.all([...page.querySelectorAll("img[src], source[srcset]")].map(async (picture) => {
+    const name = picture.hasAttribute("srcset") ? "srcset" : "src";
+    const source = placeOf(resolved(picture.getAttribute(name), place));
+    picture.setAttribute(name, addressOf(await file(source), source));
   }));
-  const list = page.querySelector(".top nav ul");
-  if (list && areaOf(place) !== areas.own) list.append(made("li", {}, made("a", { href: "#/index.html" }, "Your pages")));
+  if (areaOf(place) !== areas.own) leadBack(page);
   return page;
+}
+
+// From the library back to the student's own pages: a link that only this door needs.
+function leadBack(page) {
+  const top = page.querySelector(".top");
+  if (!top) return;
+  if (!top.querySelector("nav ul")) top.append(made("nav", { "aria-label": "Library" }, made("ul", {})));
+  top.querySelector("nav ul").append(made("li", {}, made("a", { href: "#/index.html" }, "Your pages")));
 }
 
 function made(tag, attributes, ...inside) {

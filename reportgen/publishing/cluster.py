@@ -1,0 +1,133 @@
+"""Units of a publish on a Dask cluster: the sheets travel by value, the pages come back as files.
+
+The workers share no disk with us. Each unit takes along the files that it reads and runs, in a folder of its own, the
+same function as everywhere. A unit whose worker is lost is run again by another.
+"""
+
+import io
+import zipfile
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from reportgen.errors import ReportgenError
+from reportgen.pipeline import read_students
+from reportgen.publishing.digests import program
+from reportgen.publishing.replacing import write_tree
+from reportgen.publishing.unit import Made, Task, Workshop, leans_on, make
+
+PATIENCE = "10s"
+"""How long the cluster may take to answer at first."""
+
+
+class ClusterError(ReportgenError):
+    """The cluster cannot be used; the message says why."""
+
+
+@dataclass(frozen=True)
+class Parcel:
+    """A task with the students' files that it reads: path inside the academy -> bytes."""
+
+    task: Task
+    files: Mapping[str, bytes]
+
+
+@dataclass(frozen=True)
+class Common:
+    """What goes to every worker once: the workshop, and the academy's files that are no student's."""
+
+    workshop: Workshop
+    files: Mapping[str, bytes]
+
+
+def made_on_cluster(tasks: Sequence[Task], workshop: Workshop, address: str) -> Iterator[Made]:
+    """The results of the tasks as they come; their files stand in `workshop.new`, as if they were made here.
+
+    Raises ClusterError where there is no cluster at `address`, it has another version of the program, or the workers of
+    a unit are lost again and again; OSError; and what a unit raised.
+    """
+    try:
+        from distributed import Client, KilledWorker, as_completed
+    except ImportError:
+        raise ClusterError("Dask is not installed. Install it: pip install 'reportgen[cluster]'") from None
+    try:
+        client = Client(address, timeout=PATIENCE)
+    except (OSError, ValueError) as error:
+        raise ClusterError(f"There is no cluster at {address}: {error}") from error
+    waiting = [*reversed(tasks)]
+    with client:
+        _check_version(client.run(program), address)
+        common = client.scatter(Common(workshop, _shared_files(workshop.shared.root)), broadcast=True)
+
+        def given() -> object:
+            return client.submit(made_from, _parcel(waiting.pop(), workshop), common, pure=False)
+
+        # Two units for each worker: none waits for its next one, and few pictures travel at a time.
+        at_work = as_completed([given() for _ in range(min(len(tasks), 2 * len(client.ncores())))])
+        try:
+            for future in at_work:
+                made, packed = future.result()
+                if waiting:
+                    at_work.add(given())
+                _unpack(packed, workshop.new / made.student)
+                yield made
+        except KilledWorker as error:
+            raise ClusterError(f"The workers of one student were lost again and again: {error}") from error
+
+
+def made_from(parcel: Parcel, common: Common) -> tuple[Made, bytes]:
+    """Run a unit wherever this is: what came of it, and its files as an archive."""
+    with TemporaryDirectory() as folder:
+        root, new = Path(folder) / "academy", Path(folder) / "new"
+        for name in common.workshop.folders:
+            (root / "students" / name).mkdir(parents=True)
+        write_tree(root, {**common.files, **parcel.files})
+        shared = replace(common.workshop.shared, root=root)
+        folders = {name: root / "students" / name for name in common.workshop.folders}
+        made = make(parcel.task, replace(common.workshop, shared=shared, folders=folders, new=new, kept=None))
+        return made, _packed(new / parcel.task.student)
+
+
+def _check_version(theirs: Mapping[str, str], address: str) -> None:
+    if not theirs:
+        raise ClusterError(f"The cluster at {address} has no workers.")
+    strange = {worker: version for worker, version in theirs.items() if version != program()}
+    for worker, version in strange.items():
+        raise ClusterError(f"The worker {worker} would make other pages: it has {version}. Here is {program()}.")
+
+
+def _parcel(task: Task, workshop: Workshop) -> Parcel:
+    read = read_students(workshop.shared, workshop.folders, [task.student])
+    root = workshop.shared.root
+    needed = {*read.students, *(other for one in read.students.values() for other in leans_on(one, root))}
+    files: dict[str, bytes] = {}
+    for name in sorted(needed & workshop.folders.keys()):
+        files |= _files_below(root / "students" / name, root)
+    return Parcel(task, files)
+
+
+def _shared_files(root: Path) -> dict[str, bytes]:
+    inside = [entry for entry in root.iterdir() if entry.name != "students" and not entry.name.startswith(".")]
+    files = {entry.name: entry.read_bytes() for entry in inside if entry.is_file()}
+    for entry in inside:
+        files |= _files_below(entry, root)
+    return files
+
+
+def _files_below(folder: Path, root: Path) -> dict[str, bytes]:
+    return {f.relative_to(root).as_posix(): f.read_bytes() for f in folder.rglob("*") if f.is_file()}
+
+
+def _packed(folder: Path) -> bytes:
+    written = io.BytesIO()
+    with zipfile.ZipFile(written, "w") as archive:
+        for file in sorted(folder.rglob("*")):
+            if file.is_file():
+                archive.write(file, file.relative_to(folder).as_posix())
+    return written.getvalue()
+
+
+def _unpack(packed: bytes, folder: Path) -> None:
+    with zipfile.ZipFile(io.BytesIO(packed)) as archive:
+        write_tree(folder, {name: archive.read(name) for name in archive.namelist()})

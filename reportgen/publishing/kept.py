@@ -1,0 +1,37 @@
+"""The files of each lesson as they were made, so that a changed sheet makes one lesson again and not ten."""
+
+import os
+import zipfile
+from collections.abc import Mapping
+from pathlib import Path
+
+_ALWAYS_THE_SAME_TIME = (1980, 1, 1, 0, 0, 0)
+
+
+def read_kept(file: Path, keys: Mapping[str, str]) -> dict[str, dict[str, bytes]]:
+    """Of the lessons in `keys` (name -> digest of what its files depend on) those that are kept under that very digest:
+    name -> path inside the student's area -> bytes. What is damaged counts as not kept."""
+    found: dict[str, dict[str, bytes]] = {}
+    try:
+        with zipfile.ZipFile(file) as kept:
+            names = kept.namelist()
+            for lesson, key in keys.items():
+                inside = f"{lesson}.{key}/"
+                files = {f"{lesson}/{n.removeprefix(inside)}": kept.read(n) for n in names if n.startswith(inside)}
+                if files:
+                    found[lesson] = files
+    except (OSError, ValueError, EOFError, zipfile.BadZipFile):
+        return {}
+    return found
+
+
+def write_kept(file: Path, keys: Mapping[str, str], files: Mapping[str, bytes]) -> None:
+    """Keep the files of the lessons in `keys`, and nothing else."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    beside = file.with_suffix(f".{os.getpid()}")
+    with zipfile.ZipFile(beside, "w") as kept:
+        for name, data in files.items():
+            lesson, _, inside = name.partition("/")
+            if lesson in keys:
+                kept.writestr(zipfile.ZipInfo(f"{lesson}.{keys[lesson]}/{inside}", _ALWAYS_THE_SAME_TIME), data)
+    beside.replace(file)

@@ -1,0 +1,87 @@
+"""What stands on disk and is in it: every file is looked at, and only what moved since the last time is read."""
+
+import os
+import time
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
+
+Stamp = tuple[int, int, int, int]
+"""Size, the times of the last change of content and of the entry itself (ns), and the number of the inode."""
+Known = tuple[Stamp | None, str]
+"""When a file was read, and the digest of what it held; without a stamp it is read again next time."""
+
+SETTLED_AFTER = 2_000_000_000
+"""Nanoseconds after which a file's time tells a later change apart; within them it could change unseen."""
+
+
+@dataclass(frozen=True)
+class Survey:
+    """The files of some folders, by `<label>/<path below the folder>`."""
+
+    files: Mapping[str, Known]
+
+    def by_student(self) -> Mapping[str, str]:
+        """The digest of each student's folder, by the student's id."""
+        found: dict[str, list[tuple[str, str]]] = {}
+        for name, (_, digest) in self.files.items():
+            label, students, *below = name.split("/", 3)
+            if label == "academy" and students == "students" and len(below) == 2:
+                found.setdefault(below[0], []).append((name, digest))
+        return {student: digest_of(files) for student, files in found.items()}
+
+    def lessons(self) -> Mapping[str, int]:
+        """How many lesson sheets each student has."""
+        parts = (name.split("/") for name in self.files)
+        return Counter(p[2] for p in parts if len(p) == 5 and p[:2] == ["academy", "students"] and p[3] == "lessons")
+
+
+def digest_of(files: Iterable[tuple[str, str]]) -> str:
+    """One digest of files' names and digests."""
+    return sha256("".join(f"{name}\0{digest}\n" for name, digest in sorted(files)).encode()).hexdigest()
+
+
+def survey(folders: Mapping[str, Path], known: Mapping[str, Known]) -> Survey:
+    """Every file below `folders` (label -> folder), hidden ones and backups of editors left out.
+
+    `known` is what an earlier survey found: a file that has not moved since is not read again. A folder that is not
+    there holds nothing. Raises OSError where a file cannot be read.
+    """
+    settled = time.time_ns() - SETTLED_AFTER
+    found: dict[str, Known] = {}
+    for label, folder in folders.items():
+        for name, path, stat in _files(str(folder), label, ()):
+            stamp = (stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
+            before = known.get(name)
+            if before is not None and before[0] == stamp:
+                found[name] = before
+            else:
+                with open(path, "rb") as file:
+                    digest = sha256(file.read()).hexdigest()
+                found[name] = (stamp if max(stamp[1], stamp[2]) < settled else None, digest)
+    return Survey(found)
+
+
+def _files(folder: str, told: str, around: tuple[tuple[int, int], ...]) -> Iterator[tuple[str, str, os.stat_result]]:
+    """Name, path and state of each file, links followed; a link to a folder around it is not."""
+    try:
+        entries = list(os.scandir(folder))
+    except (FileNotFoundError, NotADirectoryError):
+        return
+    for entry in entries:
+        if entry.name.startswith((".", "__pycache__")) or entry.name.endswith("~"):
+            continue
+        try:
+            stat = entry.stat()
+        except FileNotFoundError:
+            continue  # a link to nothing, or taken away a moment ago
+        except OSError:
+            continue  # links that go in a circle
+        if entry.is_dir():
+            here = (stat.st_dev, stat.st_ino)
+            if here not in around:
+                yield from _files(entry.path, f"{told}/{entry.name}", (*around, here))
+        elif entry.is_file():
+            yield f"{told}/{entry.name}", entry.path, stat

@@ -1,0 +1,128 @@
+"""The unit of a publish: one student from the sheets to the files of the area, here, in a worker or elsewhere."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from reportgen.pipeline import read_students, reports_of
+from reportgen.planning.desk import on_desk
+from reportgen.publishing.kept import read_kept, write_kept
+from reportgen.publishing.replacing import write_tree
+from reportgen.publishing.sealed_site import Seal, sealed_files
+from reportgen.records.report import LessonReport
+from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
+from reportgen.sheets.problems import Problem
+
+
+@dataclass(frozen=True)
+class Workshop:
+    """What every unit of one publish works with, by value: what all students share, the students' folders by id, the
+    folder for what is `new`, that of what is `kept` (None keeps nothing), and `look`, the digest of what a lesson's
+    files depend on besides its report and its pictures."""
+
+    shared: AcademyFolder
+    folders: Mapping[str, Path]
+    new: Path
+    kept: Path | None
+    look: str
+
+
+@dataclass(frozen=True)
+class Task:
+    """A student to make; sealed where there is a `seal`. With `only_read` no pages are made."""
+
+    student: str
+    seal: Seal | None = None
+    afresh: bool = False
+    only_read: bool = False
+
+
+@dataclass(frozen=True)
+class Made:
+    """What came of a task: whether there are new pages, what the desk says, whose sheets were used besides, and the
+    problems because of which there are none."""
+
+    student: str
+    pages: bool
+    desk: dict[str, Any]
+    leans_on: tuple[str, ...]
+    problems: tuple[Problem, ...]
+
+
+def make(task: Task, workshop: Workshop) -> Made:
+    """Read, judge and make one student; the files stand in a folder of the student's id in `workshop.new` afterwards.
+
+    Raises OSError, ReportgenError.
+    """
+    shared = workshop.shared
+    if shared.academy is None:
+        raise ValueError("the academy has problems")
+    folder = read_students(shared, workshop.folders, [task.student])
+    student = folder.students[task.student]
+    reports: tuple[LessonReport, ...] = ()
+    if student.student and student.lessons and not student.problems:
+        reports = reports_of(student, shared.academy, shared.library, folder.students)
+    if reports and not task.only_read:
+        files = _files(reports, task, workshop)
+        write_tree(workshop.new / task.student, files if task.seal is None else sealed_files(files, task.seal))
+    return Made(
+        task.student,
+        bool(reports) and not task.only_read,
+        on_desk(student, reports[-1] if reports else None).model_dump(mode="json", by_alias=True),
+        tuple(sorted(leans_on(student, shared.root))),
+        student.problems,
+    )
+
+
+def _files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop) -> dict[str, bytes]:
+    """The files of the area; those of a lesson that would come out the same are taken from what is kept."""
+    from reportgen.delivery.calendar import week_calendar
+    from reportgen.pages.student_site import student_site
+
+    academy, library, root = workshop.shared.academy, workshop.shared.library, workshop.shared.root
+    if academy is None:
+        raise ValueError("the academy has problems")
+    file = None if workshop.kept is None else workshop.kept / f"{task.student}.zip"
+    keys = {r.lesson: _key(r, r is reports[-1], reports[-1].stopped, workshop) for r in reports}
+    known = {} if file is None or task.afresh else read_kept(file, keys)
+    fresh = [report for report in reports if report.lesson not in known]
+    files = dict(student_site(reports, academy, library, root, lessons={report.lesson for report in fresh}))
+    for report in fresh:
+        if (calendar := week_calendar(report, academy)) is not None:
+            files[f"{report.lesson}/week.ics"] = calendar
+    for kept in known.values():
+        files |= kept
+    if file is not None and fresh:
+        write_kept(file, keys, files)
+    return files
+
+
+def _key(report: LessonReport, is_latest: bool, stopped: bool, workshop: Workshop) -> str:
+    """The digest of everything that a lesson's files depend on."""
+    key = sha256(f"{workshop.look}\n{is_latest} {stopped}\n{report.model_dump_json()}".encode())
+    for picture in _pictures(report):
+        key.update(sha256((workshop.shared.root / picture).read_bytes()).digest())
+    return key.hexdigest()
+
+
+def _pictures(report: LessonReport) -> Iterator[str]:
+    for picture in report.pictures:
+        yield from (shot.file for shot in (picture.shot, picture.beside) if shot is not None)
+
+
+def leans_on(student: StudentFolder, root: Path) -> set[str]:
+    """The other students whose folders hold something that this one's lessons use."""
+    found = set()
+    for sheet in student.lessons:
+        lesson = sheet.lesson
+        if lesson.compare is not None:
+            found.add(lesson.compare.student)
+        named = [still.file for still in lesson.stills] + ([lesson.readings_from.file] if lesson.readings_from else [])
+        for file in named:
+            path = (root / "students" / student.id / "lessons" / file).resolve()
+            parts = path.relative_to(root.resolve()).parts if path.is_relative_to(root.resolve()) else ()
+            if len(parts) > 1 and parts[0] == "students":
+                found.add(parts[1])
+    return found - {student.id}

@@ -1,0 +1,119 @@
+"""Units of a publish in this process, or in several at once: started apart, warmed once, ended at once."""
+
+import signal
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from multiprocessing import get_context
+from multiprocessing.connection import Connection, wait
+from multiprocessing.context import SpawnProcess
+
+from reportgen.errors import ReportgenError
+from reportgen.publishing.unit import Made, Task, Workshop, make
+
+MOST_TRIES = 3
+"""How many workers may die over one student before the publish gives up."""
+
+
+class WorkerLostError(ReportgenError):
+    """Workers died over one student, again and again; the message says whom."""
+
+
+def made_here(tasks: Sequence[Task], workshop: Workshop) -> Iterator[Made]:
+    """The results of the tasks in their order, made in this process."""
+    for task in tasks:
+        yield make(task, workshop)
+
+
+def made_by_workers(tasks: Sequence[Task], workshop: Workshop, jobs: int) -> Iterator[Made]:
+    """The results of the tasks as they come, made by `jobs` processes; each takes the next task when it has done one.
+
+    A worker that is lost is replaced, and its task done again. Raises what a task raised, WorkerLostError.
+    """
+    waiting = [*reversed(tasks)]
+    tries: dict[str, int] = {}
+    with _crew(workshop, min(jobs, len(tasks))) as crew:
+        for worker in crew:
+            worker.give(waiting.pop())
+        while any(worker.task for worker in crew):
+            ready = wait([worker.pipe for worker in crew if worker.task])
+            for number, worker in enumerate(crew):
+                if worker.pipe not in ready or worker.task is None:
+                    continue
+                task = worker.task
+                try:
+                    done = worker.taken()
+                except (EOFError, ConnectionError):
+                    tries[task.student] = tries.get(task.student, 0) + 1
+                    if tries[task.student] == MOST_TRIES:
+                        raise WorkerLostError(
+                            f"{MOST_TRIES} workers were lost over {task.student}. Is there memory enough? Try --jobs 1."
+                        ) from None
+                    worker.process.join()
+                    crew[number] = _hired(workshop)
+                    crew[number].give(task)
+                    continue
+                if waiting:
+                    worker.give(waiting.pop())
+                yield done
+
+
+@dataclass
+class _Worker:
+    process: SpawnProcess
+    pipe: Connection
+    task: Task | None = None
+
+    def give(self, task: Task) -> None:
+        self.task = task
+        self.pipe.send(task)
+
+    def taken(self) -> Made:
+        """The result of the task. Raises what the task raised, EOFError where the worker is gone."""
+        done = self.pipe.recv()
+        self.task = None
+        if isinstance(done, BaseException):
+            raise done
+        if not isinstance(done, Made):
+            raise TypeError(f"a worker sent {type(done)}")
+        return done
+
+
+@contextmanager
+def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
+    """Workers who are ended whatever happens, in the middle of their task too: what they write is not yet published."""
+    crew: list[_Worker] = []
+    try:
+        crew += (_hired(workshop) for _ in range(jobs))
+        yield crew
+    finally:
+        for worker in crew:
+            worker.process.kill()
+        for worker in crew:
+            worker.process.join()
+            worker.pipe.close()
+
+
+def _hired(workshop: Workshop) -> _Worker:
+    context = get_context("spawn")
+    ours, theirs = context.Pipe()
+    process = context.Process(target=_work, args=(theirs, workshop), daemon=True)
+    process.start()
+    theirs.close()
+    return _Worker(process, ours)
+
+
+def _work(pipe: Connection, workshop: Workshop) -> None:
+    """Do tasks until nobody is there to give one. The interrupt is for the one who gives them."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    while True:
+        try:
+            task = pipe.recv()
+        except (EOFError, ConnectionError):
+            return
+        try:
+            pipe.send(make(task, workshop))
+        except (EOFError, ConnectionError):
+            return
+        except Exception as error:
+            pipe.send(error)

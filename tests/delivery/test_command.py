@@ -1,0 +1,139 @@
+"""`reportgen send`, from an academy on the disk to a server or a folder."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from email import message_from_bytes
+from email.message import EmailMessage
+from email.policy import strict
+from pathlib import Path
+from typing import cast
+
+import pytest
+
+from reportgen.pipeline import load
+from reportgen.publishing.publish import publish
+from tests.delivery.conftest import ACADEMY
+from tests.delivery.post_office import PASSWORD, USER, PostOffice
+
+ROOT = Path(__file__).parents[2]
+PETRA, STOPPED = "petra-lumsgate", "bettina-halloran"
+Run = Callable[..., subprocess.CompletedProcess[str]]
+
+
+@pytest.fixture
+def school(tmp_path: Path) -> Path:
+    """Two students of the demo, one of them stopped."""
+    home = tmp_path / "school"
+    home.mkdir()
+    shutil.copy(ACADEMY / "academy.yaml", home)
+    for name in (PETRA, STOPPED):
+        shutil.copytree(ACADEMY / "students" / name, home / "students" / name)
+    return home
+
+
+@pytest.fixture
+def run(school: Path) -> Run:
+    def run_it(*arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [sys.executable, "-m", "reportgen", "send", str(school), *arguments],
+            cwd=ROOT, env={**os.environ, **environment}, capture_output=True, text=True, stdin=subprocess.DEVNULL,
+        )  # fmt: skip
+
+    return run_it
+
+
+def mails_in(folder: Path) -> dict[str, EmailMessage]:
+    files = {file.name[11:-13]: file.read_bytes() for file in folder.glob("*.eml")}
+    return {name: cast(EmailMessage, message_from_bytes(data, policy=strict)) for name, data in files.items()}
+
+
+def test_nothing_leaves_by_accident_and_nothing_is_written_twice(school: Path, run: Run) -> None:
+    done = run()
+    assert (done.returncode, done.stdout.splitlines()[-1]) == (0, "2 written into the outbox."), done.stderr
+    outbox = school.with_name("school.outbox")
+    assert sorted(mails_in(outbox)) == [STOPPED, PETRA]
+    shutil.rmtree(outbox)
+    again = run()
+    assert (again.returncode, again.stdout) == (0, "Nothing to send.\n")
+    assert not outbox.exists()
+    assert {path.name for path in school.iterdir()} == {"academy.yaml", "students"}
+
+
+def test_the_recap_in_the_mail_is_the_published_one(school: Path, run: Run, tmp_path: Path) -> None:
+    shutil.rmtree(school / "students" / STOPPED)
+    publish(load(school), tmp_path / "site")
+    published = {file.parent.name: file.read_bytes() for file in (tmp_path / "site").rglob("recap.pdf")}
+    assert run("--to-outbox", str(tmp_path / "out")).returncode == 0
+    for mail in mails_in(tmp_path / "out").values():
+        recap = next(part for part in mail.iter_attachments() if part.get_content_type() == "application/pdf")
+        lesson = re.sub(r"recap-(.*)\.pdf", r"\1", str(recap.get_filename()))
+        assert recap.get_content() == published[lesson]
+
+
+def test_by_smtp_each_lesson_arrives_once(school: Path, run: Run, post_office: PostOffice) -> None:
+    server = {
+        "REPORTGEN_SMTP_HOST": "localhost",
+        "REPORTGEN_SMTP_PORT": str(post_office.port),
+        "REPORTGEN_SMTP_USER": USER,
+        "REPORTGEN_SMTP_PASSWORD": PASSWORD,
+    }
+    for says in ("2 sent.", "Nothing to send."):
+        done = run("--smtp", "--per-minute", "6000", **server)
+        assert (done.returncode, done.stdout.splitlines()[-1]) == (0, says), done.stderr
+    assert [taken.addresses for taken in post_office.taken] == [("bettina@example.org",), ("petra@example.org",)]
+    sheet = school / "students" / PETRA / "lessons" / "2026-11-24.yaml"
+    sheet.write_text(sheet.read_text().replace("notes: |", "notes: |\n  One more thing."))
+    held = run("--smtp", **server)
+    assert held.returncode == 1
+    assert "use --correction. What changed: The notes changed." in held.stderr
+    done = run("--smtp", "--correction", **server)
+    assert done.stdout.splitlines()[-1] == "1 sent."
+    subjects = [message_from_bytes(taken.data)["Subject"] for taken in post_office.taken]
+    assert subjects[2] == "Corrected: Your lesson of 24 November 2026"
+    assert max(post_office.counts.values()) == 1
+
+
+def test_a_dry_run_lists_and_leaves_nothing(school: Path, run: Run, tmp_path: Path) -> None:
+    before = sorted(tmp_path.rglob("*"))
+    done = run("--dry-run")
+    assert done.stdout == f"{STOPPED} 2026-11-18 to bettina@example.org\n{PETRA} 2026-11-24 to petra@example.org\n"
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_a_student_without_an_address_does_not_keep_the_others(school: Path, run: Run) -> None:
+    file = school / "students" / PETRA / "student.yaml"
+    file.write_text(re.sub(r"mail: .*\n", "", file.read_text()))
+    done = run()
+    assert (done.returncode, done.stdout.splitlines()[-1]) == (1, "1 written into the outbox.")
+    assert f"not sent: {PETRA} 2026-11-24: {PETRA} has no address." in done.stderr
+
+
+def test_one_student_and_all_lessons_since_a_day(run: Run) -> None:
+    done = run("--dry-run", "--student", STOPPED, "--since", "2026-10-20")
+    assert done.stdout.splitlines() == [
+        f"{STOPPED} 2026-10-28 to bettina@example.org",
+        f"{STOPPED} 2026-11-18 to bettina@example.org",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["--smtp"], "names no mail server"),
+        (["--smtp", "--to-outbox", "out"], "not both"),
+        (["--to-outbox", "{school}/out"], "lies in the academy"),
+        (["--journal", "{school}/journal.sqlite"], "lies in the academy"),
+        (["--student", "nobody"], "There is no student nobody"),
+        (["--resend", "3"], "no mail 3"),
+        (["--read-bounces", "none.mbox"], "no mail was sent yet"),
+    ],
+)
+def test_what_cannot_be_done_is_told_in_a_line(school: Path, run: Run, arguments: list[str], says: str) -> None:
+    done = run(*(argument.format(school=school) for argument in arguments))
+    assert done.returncode == 2
+    assert says in done.stderr
+    assert "Traceback" not in done.stderr

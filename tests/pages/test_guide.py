@@ -1,0 +1,78 @@
+"""The guide as pages: whole, in its order, every link leading somewhere, every example a sound one."""
+
+import re
+from collections.abc import Mapping
+from pathlib import Path
+
+import html5lib
+import pytest
+
+from reportgen.pages.guide_pages import guide_pages, guide_texts
+from reportgen.pipeline import load
+from reportgen.records.academy import Student
+from reportgen.records.base import Record
+from reportgen.records.content import BandFile, Drill
+from reportgen.records.lesson import Lesson
+from reportgen.sheets.reading import sheet_of
+
+DEMO = Path(__file__).parents[2] / "examples" / "academy"
+TITLES = [
+    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and how sure", "Drills and the week", "Safety",
+    "Publishing, sealing and mailing", "When something is wrong", "Every command",
+]  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def guide() -> Mapping[str, bytes]:
+    folder = load(DEMO, "petra-lumsgate")
+    assert folder.academy is not None
+    return guide_pages(folder.academy, folder.library, folder.root)
+
+
+def test_the_texts_in_their_order() -> None:
+    assert [text.title for text in guide_texts()] == TITLES
+
+
+def test_every_page_is_html_and_has_one_heading(guide: Mapping[str, bytes]) -> None:
+    for name, page in guide.items():
+        if name.endswith(".html"):
+            root = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(page.decode("utf-8"))
+            assert len(list(root.iter("h1"))) == 1, name
+
+
+def test_every_link_within_the_guide_leads_somewhere(guide: Mapping[str, bytes]) -> None:
+    for name, page in guide.items():
+        for target in re.findall(r'href="([^"]+)"', page.decode("utf-8")):
+            file, _, place = target.partition("#")
+            if "/" not in target:
+                assert file in {"", *guide}, (name, target)
+                assert not place or f'id="{place}"' in guide[file or name].decode("utf-8"), (name, target)
+
+
+def test_the_contents_lead_to_every_page(guide: Mapping[str, bytes]) -> None:
+    linked = set(re.findall(r'href="([a-z-]+\.html)"', guide["index.html"].decode("utf-8")))
+    assert linked >= {name for name in guide if name.endswith(".html")} - {"index.html"}
+
+
+def _examples() -> list[object]:
+    blocks = [
+        (text.name, block)
+        for text in guide_texts()
+        for block in re.findall(r"^```\n(.*?)^```$", text.text, re.M | re.S)
+    ]
+    sheets = [(name, block) for name, block in blocks if not block.startswith(("academy.yaml", "students/mara-l"))]
+    return [pytest.param(block, id=f"{name}: {block.splitlines()[0][:30]}") for name, block in sheets]
+
+
+@pytest.mark.parametrize("example", _examples())
+def test_every_example_can_be_copied(example: str) -> None:
+    kind: type[Record] = Lesson
+    more = {"student": "student: mara-l\n", "date": "date: 2026-03-05\n", "club": "club: 7-iron\n"}
+    if example.startswith("---"):
+        kind, more, example = Drill, {}, example.split("---\n")[1]
+    elif "bands:" in example:
+        kind, more = BandFile, {}
+    elif example.startswith(("name:", "practice:")):
+        kind, more = Student, {"name": "name: Mara\n", "born": "born: 1990-01-01\n", "plays": "plays: right\n"}
+    whole = example + "".join(line for key, line in more.items() if not re.search(rf"^{key}:", example, re.M))
+    assert [str(problem) for problem in sheet_of(whole, "example", kind)[1]] == []

@@ -1,0 +1,98 @@
+"""Firefox from Debian's package, driven by its own remote protocol (Marionette: JSON over a socket)."""
+
+import json
+import shutil
+import socket
+import subprocess
+import time
+from pathlib import Path
+from typing import Any
+
+START = 60.0
+"""Seconds after which a browser that has not started never will."""
+
+_SETTINGS = {
+    "app.update.enabled": False,
+    "browser.shell.checkDefaultBrowser": False,
+    "datareporting.policy.dataSubmissionEnabled": False,
+    "network.captive-portal-service.enabled": False,
+    "network.connectivity-service.enabled": False,
+}
+
+
+class Firefox:
+    """One browser with one tab."""
+
+    name = "firefox"
+
+    def __init__(self, profile: Path) -> None:
+        profile.mkdir(parents=True)
+        port = _free_port()
+        lines = [f"user_pref({json.dumps(k)}, {json.dumps(v)});" for k, v in {**_SETTINGS, "marionette.port": port}.items()]
+        (profile / "user.js").write_text("\n".join(lines), encoding="utf-8")
+        program = str(shutil.which("firefox-esr") or shutil.which("firefox"))
+        command = [program, "--headless", "--marionette", "--no-remote", "--profile", str(profile)]
+        self._process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        self._socket = self._connected(port)
+        self._incoming = self._socket.makefile("rb")
+        self._count = 0
+        self._read()
+        self._call("WebDriver:NewSession", capabilities={"timeouts": {"script": 20000}})
+
+    def _connected(self, port: int) -> socket.socket:
+        until = time.monotonic() + START
+        while True:
+            try:
+                return socket.create_connection(("127.0.0.1", port), timeout=START)
+            except OSError:
+                assert self._process.poll() is None, "Firefox did not start"
+                assert time.monotonic() < until, "Firefox does not answer"
+
+    def _read(self) -> Any:
+        length = b""
+        while (digit := self._incoming.read(1)) != b":":
+            length += digit
+        return json.loads(self._incoming.read(int(length)))
+
+    def _call(self, command: str, **values: Any) -> Any:
+        self._count += 1
+        message = json.dumps([0, self._count, command, values]).encode()
+        self._socket.sendall(f"{len(message)}:".encode() + message)
+        _, _, error, result = self._read()
+        assert error is None, error
+        return result
+
+    def get(self, address: str) -> None:
+        self._call("WebDriver:Navigate", url=address)
+
+    def back(self) -> None:
+        self._call("WebDriver:Back")
+
+    def reload(self) -> None:
+        self._call("WebDriver:Refresh")
+
+    def run(self, script: str, *values: Any) -> Any:
+        """The value of `return ...` in the page."""
+        return self._call("WebDriver:ExecuteScript", script=script, args=list(values))["value"]
+
+    def wait(self, script: str, *values: Any) -> Any:
+        """What the page hands to its last argument."""
+        return self._call("WebDriver:ExecuteAsyncScript", script=script, args=list(values))["value"]
+
+    def size(self, width: int, height: int) -> None:
+        self._call("WebDriver:SetWindowRect", width=width, height=height)
+
+    def complaints(self) -> list[str]:
+        """Nothing is asked of this browser: what it refuses to load, a page hears as an event."""
+        return []
+
+    def quit(self) -> None:
+        self._call("Marionette:Quit", flags=["eForceQuit"])
+        self._socket.close()
+        self._process.wait(START)
+
+
+def _free_port() -> int:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        return int(free.getsockname()[1])

@@ -1,0 +1,72 @@
+"""A sealed site as tests look at it from outside, with the passphrases of those who may read it."""
+
+from dataclasses import dataclass
+from functools import cache
+from http.server import SimpleHTTPRequestHandler
+from pathlib import Path
+
+import pytest
+
+from reportgen.publishing.keyring import Keyring, read_keyring
+from reportgen.publishing.privacy import keyring_of
+from reportgen.publishing.sealed_site import place_of
+from reportgen.records.academy import Academy
+from reportgen.sheets.reading import read_sheet
+from tests.publishing.opening import Opened, open_area
+from tests.publishing.small import MIRO, PETRA, reportgen, small_academy
+
+MINE = "seven herons at low tide"
+GUEST = "guest-gil"
+
+
+class QuietHandler(SimpleHTTPRequestHandler):
+    """Files of a folder, as any plain web host gives them."""
+
+    def log_message(self, format: str, *values: object) -> None:
+        pass
+
+
+@dataclass(frozen=True)
+class SealedSite:
+    """An academy of two students and a guest, and its published site."""
+
+    academy: Path
+    site: Path
+
+    def publish(self) -> None:
+        small_academy(self.academy, MIRO, PETRA)
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv("REPORTGEN_PASSPHRASE", MINE)
+            for command in (
+                ("members", "add", self.academy, "--all"),
+                ("members", "add", self.academy, GUEST, "--library-only"),
+                ("publish", self.academy, "--to", self.site),
+            ):
+                result = reportgen(*command)
+                assert result.exit_code == 0, result.stderr
+
+    @property
+    def upload(self) -> Path:
+        return self.site / "upload"
+
+    def passphrase(self, member: str) -> str:
+        return _keyring(self.academy).members[member].passphrase
+
+    def area(self, student: str) -> str:
+        return place_of(student, _academy(self.academy))
+
+    def opened(self, member: str) -> Opened:
+        area = "library" if member == GUEST else self.area(member)
+        return open_area(self.upload, area, self.passphrase(member))
+
+
+@cache
+def _keyring(academy: Path) -> Keyring:
+    return read_keyring(keyring_of(academy), MINE)
+
+
+@cache
+def _academy(root: Path) -> Academy:
+    sheet, _ = read_sheet(root / "academy.yaml", "academy.yaml", Academy)
+    assert sheet is not None
+    return sheet.record

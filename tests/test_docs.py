@@ -1,0 +1,92 @@
+"""The guide leaves nothing out: every command with its options, and every field of what a person writes."""
+
+import re
+from collections.abc import Iterator, Mapping
+from html import unescape
+from pathlib import Path
+
+import click
+import pytest
+
+from reportgen.cli import main
+from reportgen.pages.guide_pages import LIBRARY, SHEETS, anchor, guide_pages, guide_texts
+from reportgen.pipeline import load
+from reportgen.records.describing import meanings, records_of
+
+DEMO = Path(__file__).parents[1] / "examples" / "academy"
+
+
+@pytest.fixture(scope="module")
+def guide() -> Mapping[str, str]:
+    folder = load(DEMO, "petra-lumsgate")
+    assert folder.academy is not None
+    return {
+        name: data.decode("utf-8") for name, data in guide_pages(folder.academy, folder.library, folder.root).items()
+    }
+
+
+def _commands(group: click.Group, named: str = "reportgen") -> Iterator[tuple[str, click.Command]]:
+    for name, command in group.commands.items():
+        yield f"{named} {name}", command
+        if isinstance(command, click.Group):
+            yield from _commands(command, f"{named} {name}")
+
+
+COMMANDS = dict(_commands(main))
+KINDS = {**SHEETS, **LIBRARY}
+FIELDS = sorted(
+    {
+        (record, key)
+        for kind in KINDS.values()
+        for record in records_of(kind, kind.model_json_schema()).values()
+        for key in (field.alias or name for name, field in record.model_fields.items())
+    },
+    key=lambda entry: (entry[0].__name__, entry[1]),
+)
+
+
+def _about(command: str) -> str:
+    """What the page of commands says of one: from where it is called to the next command or heading."""
+    (page,) = (text.text for text in guide_texts() if text.name == "commands")
+    found = re.search(rf"`{re.escape(command)}\b", page)
+    assert found is not None, f"content/guide/commands.md does not name {command}"
+    rest = page[found.end() :]
+    end = re.search(r"^#|^- `reportgen ", rest, re.MULTILINE)
+    return rest[: end.start()] if end else rest
+
+
+@pytest.mark.parametrize("command", sorted(COMMANDS))
+def test_the_guide_names_every_command_and_option(command: str) -> None:
+    options = [parameter for parameter in COMMANDS[command].params if isinstance(parameter, click.Option)]
+    names = {option.opts[-1] for option in options} | {max(option.opts, key=len) for option in options}
+    said = _about(command)
+    assert {name for name in names if name.startswith("--") and not re.search(rf"{name}(?![\w-])", said)} == set()
+
+
+def test_the_guide_names_no_command_that_is_not_there(guide: Mapping[str, str]) -> None:
+    named = {
+        called
+        for page in guide.values()
+        for called in re.findall(r"<code>(reportgen(?: [a-z]+)?(?: (?:add|letter|list|remove))?)", page)
+    }
+    assert named - {"reportgen"} <= set(COMMANDS)
+
+
+@pytest.mark.parametrize(("record", "key"), FIELDS, ids=lambda part: getattr(part, "__name__", part))
+def test_the_guide_says_what_every_field_means(guide: Mapping[str, str], record: type, key: str) -> None:
+    if (record.__name__, key) == ("Drill", "sections"):
+        pytest.skip("the text of a drill, told in prose")
+    row = re.search(
+        rf'<tr id="{re.escape(f"{anchor(record.__name__)}.{key}")}">(.*?)</tr>', "".join(guide.values()), re.S
+    )
+    assert row is not None, "it stands in no table of the guide"
+    says, holds = (re.sub(r"<[^>]+>", "", cell).strip() for cell in re.findall(r"<td[^>]*>(.*?)</td>", row[1], re.S))
+    assert says, "write what it means below the field in reportgen/records/"
+    assert holds
+    assert unescape(says) == meanings(record)[key]
+
+
+@pytest.mark.parametrize("kind", ["metrics", "drills"])
+def test_the_guide_lists_every_metric_and_drill(guide: Mapping[str, str], kind: str) -> None:
+    shipped = {file.stem for file in (DEMO.parents[1] / "content" / kind).iterdir()}
+    assert {name for name in shipped if f"<code>{name}</code>" not in guide["library.html"]} == set()
