@@ -93,6 +93,8 @@ class Watched:
             lost = None
         except ReportgenError as error:
             folder, lost = self._folder, str(error)
+        except Exception as error:  # whatever it is, the watch goes on: a page that stays still would deceive
+            folder, lost = self._folder, f"{type(error).__name__}: {error}"
         with self._lock:
             self._folder, self._lost = folder, lost
             self._stale |= set(self._areas) if whole else self._touched(names)

@@ -12,10 +12,12 @@ MAX_PIXELS = 50_000_000
 
 def picture_fault(file: Path) -> tuple[str, str] | None:
     """(what is wrong, how to mend it) of the picture in `file`; None where it is whole."""
-    from PIL import Image, UnidentifiedImageError
+    from PIL import Image, ImageFile, UnidentifiedImageError
 
     if file.exists() and not file.is_file():
         return "this is not a file", "Name the picture itself."
+    lenient = ImageFile.LOAD_TRUNCATED_IMAGES  # WeasyPrint, once it is imported, lets broken pictures pass everywhere
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
@@ -35,6 +37,8 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
         return _too_large("too many")
     except Exception:
         return "the picture is broken or cut short", "Save it again."
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = lenient
     return None
 
 

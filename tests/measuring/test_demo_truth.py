@@ -56,7 +56,7 @@ def test_95_percent_of_the_values_lie_within_their_interval(academy, marking):
 
 
 def test_intervals_are_no_wider_than_the_errors_that_were_made(academy):
-    """Root mean square of error / u, 1 where u says what it should; values of one lesson go together, so give or take."""
+    """Root mean square of error / u, 1 where u says what it should; values of one lesson go together."""
     found = [error for lesson in DRAWN for error in errors(academy, lesson, HAND).values()]
     assert 0.6 < np.sqrt(np.mean(np.square(found))) < 1.25
 

@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from reportgen.publishing.keyring import empty_keyring, with_member
 from reportgen.publishing.passphrases import GROUPS, IN_A_GROUP, SIGNS, as_typed, new_passphrase
 from reportgen.publishing.replacing import write_tree
-from reportgen.publishing.seal import SMALLEST, AreaKey, padded
 from reportgen.publishing.seal import SIGNS as WRITTEN_IN
+from reportgen.publishing.seal import SMALLEST, AreaKey, padded
 from reportgen.publishing.sealed_site import Seal, sealed_files
 from tests.publishing.opening import DoesNotOpenError, Opened, open_area
 
@@ -57,7 +57,7 @@ def test_neither_number_nor_size_of_files_shows() -> None:
 def test_a_length_is_a_power_of_two_and_at_most_doubled(size: int) -> None:
     length = len(padded(b"x" * size))
     assert length.bit_count() == 1
-    assert SMALLEST <= length
+    assert length >= SMALLEST
     assert size + 4 <= length < max(2 * (size + 4), SMALLEST + 1)
 
 

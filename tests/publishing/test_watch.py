@@ -7,6 +7,7 @@ import socket
 import subprocess
 import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 from urllib.parse import urljoin
@@ -38,22 +39,23 @@ class Watch(NamedTuple):
         return f"{self.address}s/{student}/index.html"
 
 
-def _watch(academy: Path, *more: str) -> Watch:
+@contextmanager
+def _watching(academy: Path, *more: str) -> Iterator[Watch]:
     command = [sys.executable, "-m", "reportgen", "watch", str(academy), "--port", "0", *more]
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
     assert process.stdout is not None
-    for line in process.stdout:
-        if port := re.search(r"http://127\.0\.0\.1:(\d+)/", line):
-            return Watch(academy, int(port[1]), process)
-    raise AssertionError("the watch did not start")
+    try:
+        port = next(filter(None, (re.search(r"http://127\.0\.0\.1:(\d+)/", line) for line in process.stdout)))
+        yield Watch(academy, int(port[1]), process)
+    finally:
+        process.kill()
+        process.communicate()
 
 
 @pytest.fixture(scope="module")
 def _busy(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watch]:
-    watch = _watch(small_academy(tmp_path_factory.mktemp("busy") / "academy", PETRA, BETTINA))
-    yield watch
-    watch.process.kill()
-    watch.process.communicate()
+    with _watching(small_academy(tmp_path_factory.mktemp("busy") / "academy", PETRA, BETTINA)) as watch:
+        yield watch
 
 
 @pytest.fixture
@@ -117,11 +119,12 @@ def test_the_page_follows_the_sheet(watch: Watch, browser: webdriver.Chrome) -> 
     _until(browser, f"!{STRIP} && {_says('Mended')}")
 
 
-def test_the_first_page_goes_to_whoever_is_saved(watch: Watch, browser: webdriver.Chrome) -> None:
-    browser.get(watch.address)
-    _until(browser, f"{_says('Petra Lumsgate')} && {_says('Bettina Halloran')}")
-    change_sheet(watch.academy, BETTINA, "Whoever is saved")
-    _until(browser, f"location.pathname.includes('{BETTINA}') && {_says('Whoever is saved')}")
+def test_the_first_page_goes_to_whoever_is_saved(tmp_path: Path, browser: webdriver.Chrome) -> None:
+    with _watching(small_academy(tmp_path / "academy", PETRA, BETTINA)) as watch:
+        browser.get(watch.address)
+        _until(browser, f"{_says('Petra Lumsgate')} && {_says('Bettina Halloran')}")
+        change_sheet(watch.academy, BETTINA, "Whoever is saved")
+        _until(browser, f"location.pathname.includes('{BETTINA}') && {_says('Whoever is saved')}")
 
 
 def test_a_broken_academy_is_told_and_comes_back(watch: Watch, browser: webdriver.Chrome) -> None:
@@ -141,15 +144,11 @@ def test_a_student_whose_first_sheet_is_broken_has_no_page_yet(tmp_path: Path, b
     sheet = sheets(academy, PETRA)[-1]
     sound = sheet.read_text(encoding="utf-8")
     sheet.write_text(sound.replace("club: ", "cluub: "), encoding="utf-8")
-    watch = _watch(academy, "--student", PETRA)
-    try:
+    with _watching(academy, "--student", PETRA) as watch:
         browser.get(watch.address)
         _until(browser, f"{_says('No page yet')} && {STRIP}")
         sheet.write_text(sound, encoding="utf-8")
         _until(browser, f"!{STRIP} && {_says('First time with a club')}")
-    finally:
-        watch.process.kill()
-        watch.process.communicate()
 
 
 def test_what_a_sheet_says_is_text_in_the_strip(watch: Watch, browser: webdriver.Chrome) -> None:
@@ -181,10 +180,8 @@ def _get(watch: Watch, path: str, host: str | None = None) -> tuple[int, str, by
 @pytest.fixture(scope="module")
 def quiet(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Watch]:
     """A watch in whose academy nothing changes."""
-    watch = _watch(small_academy(tmp_path_factory.mktemp("quiet") / "academy", PETRA))
-    yield watch
-    watch.process.kill()
-    watch.process.communicate()
+    with _watching(small_academy(tmp_path_factory.mktemp("quiet") / "academy", PETRA)) as watch:
+        yield watch
 
 
 def test_every_file_that_a_page_names_is_there(quiet: Watch) -> None:
@@ -268,11 +265,12 @@ def test_it_listens_on_this_computer_alone(quiet: Watch) -> None:
 def test_it_writes_nothing_and_ends_well(tmp_path: Path) -> None:
     academy = small_academy(tmp_path / "academy", PETRA)
     before = contents(tmp_path)
-    watch = _watch(academy)
-    assert _get(watch, f"/s/{PETRA}/index.html")[0] == 200
-    watch.process.send_signal(signal.SIGINT)
-    said, _ = watch.process.communicate(timeout=DEADLINE)
-    assert (watch.process.returncode, said) == (0, "Stopped.\n")
+    with _watching(academy) as watch:
+        assert _get(watch, f"/s/{PETRA}/index.html")[0] == 200
+        watch.process.send_signal(signal.SIGINT)
+        assert watch.process.stdout is not None
+        assert watch.process.stdout.read() == "Stopped.\n"
+        assert watch.process.wait(DEADLINE) == 0
     assert contents(tmp_path) == before
 
 

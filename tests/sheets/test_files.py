@@ -4,7 +4,7 @@ import struct
 import zlib
 
 import pytest
-from PIL import ExifTags, Image
+from PIL import ExifTags, Image, ImageFile
 
 from reportgen.sheets.academy_folder import load_academy
 from reportgen.sheets.drill_files import read_drill
@@ -153,6 +153,15 @@ def test_a_picture_cut_short(kind, kept, tmp_path):
     whole = file.read_bytes()
     file.write_bytes(whole[: int(len(whole) * kept)])
     assert told(root) == [f"{LESSON_FILE}:5:12: the picture is broken or cut short. Save it again."]
+
+
+def test_a_picture_cut_short_is_told_where_the_printing_of_pdf_lets_it_pass(tmp_path, monkeypatch):
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+    root = make_academy(tmp_path, {LESSON_FILE: STILL.replace("png", "jpg")})
+    file = with_picture(root, "jpg")
+    file.write_bytes(file.read_bytes()[:-200])
+    assert told(root) == [f"{LESSON_FILE}:5:12: the picture is broken or cut short. Save it again."]
+    assert ImageFile.LOAD_TRUNCATED_IMAGES
 
 
 @pytest.mark.parametrize("size", [(10_000, 5_001), (20_000, 5_000), (60_000, 60_000)])

@@ -28,7 +28,8 @@ class Firefox:
     def __init__(self, profile: Path) -> None:
         profile.mkdir(parents=True)
         port = _free_port()
-        lines = [f"user_pref({json.dumps(k)}, {json.dumps(v)});" for k, v in {**_SETTINGS, "marionette.port": port}.items()]
+        settings = {**_SETTINGS, "marionette.port": port}
+        lines = [f"user_pref({json.dumps(name)}, {json.dumps(value)});" for name, value in settings.items()]
         (profile / "user.js").write_text("\n".join(lines), encoding="utf-8")
         program = str(shutil.which("firefox-esr") or shutil.which("firefox"))
         command = [program, "--headless", "--marionette", "--no-remote", "--profile", str(profile)]

@@ -26,7 +26,10 @@ const until = Date.now() + 15000;
 })();
 """
 TITLE = "document.title.includes({!r}) && !document.getElementById('open').hidden"
-OUTSIDE = "performance.getEntriesByType('resource').map(e => e.name).filter(n => !n.startsWith(arguments[0]) && !n.startsWith('blob:'))"
+OUTSIDE = (
+    "performance.getEntriesByType('resource').map(entry => entry.name)"
+    ".filter(name => !name.startsWith(arguments[0]) && !name.startsWith('blob:'))"
+)
 
 
 class Reader:

@@ -22,7 +22,7 @@ SHELL = ("sealed.html", "sealed.css", "sealed-open.js", "sealed-show.js", "seale
 
 @cache
 def _private(academy: Path) -> frozenset[str]:
-    """Names, ids, metric names, drill titles, and every word of six letters or more that was written about a student."""
+    """Names, ids, metric names, drill titles, and every word of six letters or more that is written of a student."""
     folder = load_academy(academy)
     assert folder.academy is not None
     said = {drill.title for drill in folder.library.drills.values()} | set(folder.library.drills)
@@ -30,11 +30,12 @@ def _private(academy: Path) -> frozenset[str]:
     for name, student in folder.students.items():
         assert student.student is not None
         said |= {name, student.student.name, *student.student.name.split()}
-        written = (academy / "students" / name).rglob("*.yaml")
-        for sheet in written:
-            said |= set(re.findall(r"[^\W\d_]{6,}", " ".join(_texts(yaml.safe_load(sheet.read_text(encoding="utf-8"))))))
+        for sheet in (academy / "students" / name).rglob("*.yaml"):
+            written = " ".join(_texts(yaml.safe_load(sheet.read_text(encoding="utf-8"))))
+            said |= set(re.findall(r"[^\W\d_]{6,}", written))
     shell = " ".join((THEME / name).read_text(encoding="utf-8") for name in SHELL).lower()
-    teacher = f"{folder.academy.name} {folder.academy.instructor.name}".lower()
+    instructor = folder.academy.instructor
+    teacher = f"{folder.academy.name} {instructor.name} {instructor.mail}".lower()
     return frozenset(word for word in said if word.lower() not in shell and word.lower() not in teacher)
 
 

@@ -7,15 +7,12 @@ from click.testing import CliRunner
 from selenium.webdriver.common.keys import Keys
 
 from reportgen.cli import main
-from reportgen.measuring.stills import measure
-from reportgen.records.content import Metric
 from reportgen.records.lesson import Lesson
+from reportgen.records.report import LessonReport
 from reportgen.records.wording import amount
 from reportgen.sheets.reading import read_sheet
-from reportgen.sheets.shipped import shipped
 from tests.pages.marking.conftest import DEMO, STILLS
 
-SIZE = (960, 1400)
 SHEET = "students/duarte-pemberlow/lessons/2026-11-19.yaml"
 DEMO_STILLS = {still.file: still for still in read_sheet(DEMO / SHEET, SHEET, Lesson)[0].record.stills}
 TOP = DEMO_STILLS["../stills/2026-11-19-top-fo.png"]
@@ -243,7 +240,7 @@ def filled(paper):
     return paper
 
 
-def test_the_lines_go_through_check_and_measure_what_the_page_said(filled, academy):
+def test_the_lines_go_through_check_and_findings_and_say_what_the_page_said(filled, academy):
     lesson = academy / SHEET
     lesson.write_text(f"student: duarte-pemberlow\ndate: 2026-11-19\nclub: 7-iron\n{filled.yaml}", encoding="utf-8")
     checked = CliRunner().invoke(main, ["check", str(academy)])
@@ -252,13 +249,12 @@ def test_the_lines_go_through_check_and_measure_what_the_page_said(filled, acade
     stills = read_sheet(lesson, SHEET, Lesson)[0].record.stills
     assert {still.file: still.marks for still in stills} == {file: still.marks for file, still in DEMO_STILLS.items()}
     assert {still.camera.height.value for still in stills} == {1.1}
-    files = (shipped("content") / "metrics").glob("*.yaml")
-    metrics = {file.stem: read_sheet(file, file.name, Metric)[0].record for file in files}
-    readings, _ = measure(stills, metrics, "right", {still.file: SIZE for still in stills}, samples=64)
-    said = {}
-    for reading in readings:
-        metric = metrics[reading.metric]
-        said[metric.name] = amount(reading.value, metric.unit, metric.decimals, metric.sign)
+    found = CliRunner().invoke(main, ["findings", str(academy), "duarte-pemberlow", "--json"])
+    assert found.exit_code == 0, found.output
+    said = {
+        finding.name: amount(finding.value, finding.unit, finding.decimals, finding.sign)
+        for finding in LessonReport.model_validate_json(found.stdout).findings
+    }
     assert len(said) > 10
     assert filled.values == said
 
