@@ -200,6 +200,17 @@ def recap(academy: Path, student: str, lesson: str | None, to: Path | None) -> N
 
 @main.command()
 @click.argument("academy", type=_FOLDER)
+@click.option("--to", "to", type=_FOLDER, required=True, help="The folder that the academy is published into.")
+def season(academy: Path, to: Path) -> None:
+    """Write the desk's page about ACADEMY as a whole: common faults, drills, who has not moved."""
+    from reportgen.publishing.season import write_season
+
+    with _told():
+        click.echo(write_season(_load(academy), to))
+
+
+@main.command()
+@click.argument("academy", type=_FOLDER)
 @click.argument("student")
 @click.argument("day", required=False, metavar="[DATE]", type=click.DateTime(["%Y-%m-%d"]))
 def begin(academy: Path, student: str, day: object | None) -> None:

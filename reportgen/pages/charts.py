@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from reportgen.drawing import Drawing, chain, from_above, progress, strip
+from reportgen.pages.theme import EFFECTS_SHOWN
 from reportgen.records.report import LessonReport, Series
 
 _CSS_PX_PER_PT = 96 / 72
@@ -46,7 +47,7 @@ def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[st
     for priority in report.priorities:
         if priority.effects:
             name = f"chain-{priority.metric}"
-            effects = [by_metric[effect.metric] for effect in priority.effects]
+            effects = [by_metric[effect.metric] for effect in priority.effects[:EFFECTS_SHOWN]]
             charts[name] = _chart(name, chain(by_metric[priority.metric], effects))
     plan = from_above(report.findings)
     if plan is not None:

@@ -24,11 +24,13 @@ def desk_page(
     as_of: date,
     academy: Academy,
     root: Path,
+    *,
+    season: bool = False,
 ) -> bytes:
-    """The instructor's overview."""
+    """The instructor's overview; with `season` it leads to the page about the academy as a whole."""
     text = (
         environment(academy, root)
         .get_template("desk.html")
-        .render(assets="assets/", students=students, cautions=cautions, problems=problems, as_of=as_of)
+        .render(assets="assets/", students=students, cautions=cautions, problems=problems, as_of=as_of, season=season)
     )
     return text.encode()

@@ -24,6 +24,8 @@ from reportgen.records.wording import (
 from reportgen.sheets.shipped import shipped
 
 DEFAULT = "letter"
+EFFECTS_SHOWN = 4
+"""How many of the things that can follow from another one a chain shows; a longer one is no picture any more."""
 
 
 def theme_folders(academy: Academy, root: Path) -> list[Path]:
@@ -62,7 +64,7 @@ def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
         words=lambda slug: slug.replace("-", " "),
         size=lambda f, value: size(value, f.unit, f.decimals),
     )
-    made.globals.update(shapes=SHAPES, moments=MOMENT_NAMES, academy=academy)
+    made.globals.update(shapes=SHAPES, moments=MOMENT_NAMES, academy=academy, effects_shown=EFFECTS_SHOWN)
     return made
 
 

@@ -268,7 +268,8 @@ def _make_desk(
     places = {name: place for name, place in todo.place.items() if (to / "upload" / place / "index.html").is_file()}
     as_of = build_day(todo.academy)
     told = [str(problem) for problem in problems]
-    made_from = combined(todo.base, str(as_of), json.dumps([said, places, told], sort_keys=True))
+    season = (to / "desk" / "season.html").is_file()
+    made_from = combined(todo.base, str(as_of), json.dumps([said, places, told, season], sort_keys=True))
     desk, stored = to / "desk" / "index.html", store.parts()
     if stored.get("desk") == made_from and desk.is_file():
         return
@@ -278,7 +279,7 @@ def _make_desk(
     students = [OnDesk.model_validate(one) for one in said.values()]
     pages = {name: f"../upload/{place}/index.html" for name, place in places.items()}
     entries = desk_entries(students, pages, todo.academy, as_of)
-    text = desk_page(entries, desk_cautions(students), problems, as_of, todo.academy, root)
+    text = desk_page(entries, desk_cautions(students), problems, as_of, todo.academy, root, season=season)
     if not desk.is_file() or desk.read_bytes() != text:
         beside = store.folder / "desk.html"
         beside.write_bytes(text)
