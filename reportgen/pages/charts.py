@@ -31,18 +31,13 @@ class Chart:
 
 
 def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[str, Chart]:
-    """`strip-<metric>` for each finding, `progress-<metric>` and `progress-small-<metric>` (for phones) for each of
-    `courses`, `chain-<metric>` for each priority that others can come from, and `plan` where there is one; `plan-tall`
-    has its two moments below each other."""
+    """`strip-<metric>` for each finding, the charts of `courses`, `chain-<metric>` for each priority that others can
+    come from, and `plan` where there is one; `plan-tall` has its two moments below each other."""
     charts = {}
     for finding in report.findings:
         name = f"strip-{finding.metric}"
         charts[name] = _chart(name, strip(finding))
-    for series in courses:
-        name = f"progress-{series.metric}"
-        charts[name] = _chart(name, progress(series))
-        name = f"progress-small-{series.metric}"
-        charts[name] = _chart(name, progress(series, small=True))
+    charts |= course_charts(courses)
     by_metric = {finding.metric: finding for finding in report.findings}
     for priority in report.priorities:
         if priority.effects:
@@ -55,6 +50,15 @@ def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[st
     tall = from_above(report.findings, tall=True)
     if tall is not None:
         charts["plan-tall"] = _chart("plan-tall", tall)
+    return charts
+
+
+def course_charts(courses: Iterable[Series]) -> dict[str, Chart]:
+    """`progress-<metric>` and `progress-small-<metric>` (for phones) for each course."""
+    charts = {}
+    for series in courses:
+        for name, small in ((f"progress-{series.metric}", False), (f"progress-small-{series.metric}", True)):
+            charts[name] = _chart(name, progress(series, small=small))
     return charts
 
 

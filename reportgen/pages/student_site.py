@@ -8,7 +8,7 @@ from typing import Any
 
 from jinja2.sandbox import SandboxedEnvironment
 
-from reportgen.pages.charts import Chart, lesson_charts
+from reportgen.pages.charts import Chart, course_charts, lesson_charts
 from reportgen.pages.pictures import Pair, photo_files, shown_pictures
 from reportgen.pages.purposes import served_by
 from reportgen.pages.recap import recap_pdf
@@ -16,6 +16,7 @@ from reportgen.pages.theme import environment
 from reportgen.records.academy import Academy
 from reportgen.records.content import Drill
 from reportgen.records.report import GivenDrill, LessonReport, Series
+from reportgen.records.words import MOMENTS
 from reportgen.sheets.library import Library
 
 CHANGES_SHOWN = 3
@@ -37,11 +38,12 @@ def student_site(
     pages = environment(academy, root)
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
-    latest = reports[-1]
+    latest, courses = reports[-1], _longest_courses(reports)
+    of_courses = course_charts(courses)
     for report in reports:
         wanted = lessons is None or report.lesson in lessons
         if wanted or report is latest:
-            charts = lesson_charts(report, report.progress if report is latest else _changed(report))
+            charts = lesson_charts(report, _changed(report))
         if wanted:
             files |= _lesson(report, charts, None if latest.stopped else "../drills/", pages, academy, root, recaps)
 
@@ -64,10 +66,12 @@ def student_site(
         "",
         person=latest.person,
         count=len(reports),
-        groups=_by_moment(latest.progress),
-        charts=charts,
-        at=f"{latest.lesson}/",
+        on=latest.date,
+        groups=_by_moment(courses),
+        charts=of_courses,
+        at="progress/",
     )
+    files |= {f"progress/{chart.file}": chart.svg.encode() for chart in of_courses.values()}
     files["safety.html"] = page("safety.html", "safety", "", report=latest)
     files |= _drills(reports, page, library)
     return MappingProxyType(files)
@@ -133,6 +137,18 @@ def _changed(report: LessonReport) -> list[Series]:
     since_first = [f.metric for f in report.findings if f.since_first and f.since_first.real]
     wanted = dict.fromkeys([*first, *real, *since_first])
     return [course[metric] for metric in wanted if metric in course][:CHANGES_SHOWN]
+
+
+def _longest_courses(reports: Sequence[LessonReport]) -> list[Series]:
+    """Of every metric that was ever measured its longest course, the latest of equally long ones, in the order of the
+    swing: a first lesson with another club does not hide what went before."""
+    longest: dict[str, Series] = {}
+    for report in reports:
+        for series in report.progress:
+            if series.metric not in longest or len(series.points) >= len(longest[series.metric].points):
+                longest[series.metric] = series
+    latest_first = list(dict.fromkeys(s.metric for report in reversed(reports) for s in report.progress))
+    return sorted(longest.values(), key=lambda s: (MOMENTS.index(s.checkpoint), latest_first.index(s.metric)))
 
 
 def _by_moment(progress: Sequence[Series]) -> list[dict[str, Any]]:

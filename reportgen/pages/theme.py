@@ -1,5 +1,7 @@
 """Templates and styles: the academy's own theme where it has a file, the shipped one for the rest."""
 
+from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 
 from jinja2 import ChoiceLoader, FileSystemLoader, StrictUndefined
@@ -44,8 +46,22 @@ def theme_file(name: str, academy: Academy, root: Path) -> str:
 
 def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
     """The templates of the academy's theme. A name that a template misspells is an error; all text is escaped."""
+    return _environment(_Key(academy.model_dump_json(), academy), tuple(theme_folders(academy, root)))
+
+
+@dataclass(frozen=True)
+class _Key:
+    """An academy, the same as another that says the same."""
+
+    says: str
+    academy: Academy = field(compare=False)
+
+
+@lru_cache(maxsize=4)
+def _environment(key: _Key, folders: tuple[Path, ...]) -> SandboxedEnvironment:
+    """Kept for the process, with its templates: to compile them anew for each student costs as much as two pages."""
     made = SandboxedEnvironment(
-        loader=ChoiceLoader([FileSystemLoader(folder) for folder in theme_folders(academy, root)]),
+        loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
         undefined=StrictUndefined,
         autoescape=True,
         trim_blocks=True,
@@ -64,7 +80,7 @@ def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
         words=lambda slug: slug.replace("-", " "),
         size=lambda f, value: size(value, f.unit, f.decimals),
     )
-    made.globals.update(shapes=SHAPES, moments=MOMENT_NAMES, academy=academy, effects_shown=EFFECTS_SHOWN)
+    made.globals.update(shapes=SHAPES, moments=MOMENT_NAMES, academy=key.academy, effects_shown=EFFECTS_SHOWN)
     return made
 
 

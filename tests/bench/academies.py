@@ -1,4 +1,4 @@
-"""Invented academies of any size: so many students, each with so many lessons, two photographs to a lesson.
+"""Invented academies of any size: so many students, each with so many lessons, with or without photographs.
 
 A lesson has six readings typed in, so that its page has about eight charts: six strips, the view from above, and the
 courses of what is worked on.
@@ -31,8 +31,9 @@ NOTES = (
 VIEWS = ("face-on", "down-the-line")
 
 
-def write_academy(root: Path, students: int, lessons: int, seed: int = 1) -> Path:
-    """An academy in `root` (which must not be there yet); the same seed gives the same sheets and pictures."""
+def write_academy(root: Path, students: int, lessons: int, *, stills: bool = True, seed: int = 1) -> Path:
+    """An academy in `root` (which must not be there yet), with two `stills` to a lesson or none; the same seed gives
+    the same sheets and pictures."""
     (root / "students").mkdir(parents=True)
     (root / "academy.yaml").write_text(
         "name: Bench Meadow\ninstructor: {name: Ines Invented, mail: ines@example.org}\n"
@@ -41,9 +42,11 @@ def write_academy(root: Path, students: int, lessons: int, seed: int = 1) -> Pat
         'notice: "Invented academy: every person and number here is made up to measure the program."\n',
         encoding="utf-8",
     )
-    photos = [photograph(root / f"photo-{number}.jpg", seed + number) for number in range(4)]
+    photos = [photograph(root / f"photo-{number}.jpg", seed + number) for number in range(4)] if stills else []
     for number in range(students):
-        _write_student(root / "students" / f"student-{number:04}", number, lessons, photos, random.Random(seed + number))
+        _write_student(
+            root / "students" / f"student-{number:04}", number, lessons, photos, random.Random(seed + number)
+        )
     for photo in photos:
         photo.unlink()
     return root
@@ -72,18 +75,19 @@ def _write_student(home: Path, number: int, lessons: int, photos: list[Path], ch
     own = {metric: chance.gauss(middle, spread) for metric, (_, middle, spread) in READINGS.items()}
     for lesson in range(lessons):
         day = FIRST_DAY + timedelta(days=14 * lesson + number % 7)
-        for view in VIEWS:
+        for view in VIEWS if photos else ():
             os.link(photos[(number + lesson + len(view)) % len(photos)], home / "stills" / f"{day}-{view}.jpg")
-        (home / "lessons" / f"{day}.yaml").write_text(_sheet(home.name, day, own, lesson, chance), encoding="utf-8")
+        sheet = _sheet(home.name, day, own, lesson, chance, stills=bool(photos))
+        (home / "lessons" / f"{day}.yaml").write_text(sheet, encoding="utf-8")
 
 
-def _sheet(student: str, day: date, own: dict[str, float], lesson: int, chance: random.Random) -> str:
+def _sheet(student: str, day: date, own: dict[str, float], lesson: int, chance: random.Random, *, stills: bool) -> str:
     lines = [f"student: {student}", f"date: {day}", "club: 7-iron", f"focus: The turn, part {lesson + 1}", "readings:"]
     for metric, (unit, _, spread) in READINGS.items():
         own[metric] += chance.gauss(0, spread / 3)
         lines.append(f"  - {{metric: {metric}, value: {own[metric]:.0f}, unit: {unit}, how: still, views: 2}}")
-    lines.append("stills:")
-    for view in VIEWS:
+    lines.append("stills:" if stills else "stills: []")
+    for view in VIEWS if stills else ():
         lines.append(f"  - {{file: ../stills/{day}-{view}.jpg, view: {view}, checkpoint: impact, caption: At impact.}}")
     lines += [f"practice_log: [{{date: {day - timedelta(days=3)}, minutes: 25, swings: 40}}]", "notes: |"]
     lines += [f"  {note}\n" for note in (NOTES[lesson % 3], NOTES[(lesson + 1) % 3])]

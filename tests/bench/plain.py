@@ -1,6 +1,6 @@
 """The plain script that the program is measured against: pyplot, Jinja2 and WeasyPrint as their tutorials use them.
 
-It gets the judged lessons for nothing, draws the same charts with axes, fills the same templates, and makes a PDF of the
+It gets the judged lessons for nothing, draws the same charts with axes, fills the same templates, makes a PDF of the
 same content: a figure for each chart, a style sheet for each PDF, one layout, no attempt at fitting the pages.
 """
 

@@ -1,0 +1,32 @@
+"""The progress page: every metric that was ever measured, with its longest course."""
+
+from pathlib import Path
+
+from reportgen.pages.student_site import student_site
+from reportgen.pipeline import load, reports_of
+from tests.judging.academies import ID, reading, sheet, write_academy
+
+OPEN, BEND = "pelvis-open-impact", "side-bend-impact"
+
+
+def page_of(root: Path, lessons: dict[str, str]) -> tuple[str, set[str]]:
+    """The page, and the names of all files of the student's area."""
+    folder = load(write_academy(root, lessons))
+    assert folder.academy is not None
+    reports = reports_of(folder.students[ID], folder.academy, folder.library)
+    files = student_site(reports, folder.academy, folder.library, root, recaps=False)
+    return files["progress.html"].decode(), set(files)
+
+
+def test_a_metric_that_the_latest_lesson_left_out_is_still_there_with_its_day(tmp_path):
+    lessons = {"2026-03-05": sheet(reading(OPEN, 60) + reading(BEND, 30)), "2026-03-12": sheet(reading(OPEN, 58))}
+    page, files = page_of(tmp_path, lessons)
+    assert "Trunk side bend at impact" in page
+    assert "Last measured so on 5 March 2026." in page
+    assert f"progress/progress-{BEND}.svg" in files
+
+
+def test_a_first_lesson_with_another_club_does_not_hide_the_course_before_it(tmp_path):
+    irons = {f"2026-03-{day:02}": sheet(reading(OPEN, 60)) for day in (5, 12)}
+    page, _ = page_of(tmp_path, {**irons, "2026-03-19": sheet(reading(OPEN, 50), "club: driver")})
+    assert "Last measured so on 12 March 2026." in page
