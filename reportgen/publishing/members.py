@@ -64,7 +64,7 @@ def add_members(
     keyring = empty_keyring() if new else read_keyring(file, passphrase)
     for name in names:
         if name in keyring.members and not anew:
-            raise MembersError(f"{name} is a member already. Give a new passphrase with --anew; the old one opens no more.")
+            raise MembersError(f"{name} is a member already. Give a new passphrase with --anew; the old one ends then.")
         if name not in folder.students:
             if not library_only:
                 mend = nearest(name, folder.students, "Somebody who is to have the library alone: add --library-only.")

@@ -1,4 +1,4 @@
-"""What was published earlier, before or under other keys: nothing stays open, and nothing that a wrong passphrase opens."""
+"""What was published earlier, open or under other keys: nothing stays that anybody else can read."""
 
 import shutil
 from collections.abc import Mapping

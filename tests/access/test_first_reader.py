@@ -10,11 +10,10 @@ PRACTISE = ("duarte-pemberlow", "rosalind-okevre", "miro-tavenhall", "callum-wei
 FIRST = """
 const first = document.querySelector(".first");
 const box = one => { const b = one.getBoundingClientRect(); return [b.top, b.bottom, b.width]; };
-const item = first.querySelector(".prio > li") || first;
 return {
   headline: [...first.querySelectorAll(".prio > li:first-child h3")].map(box),
   reason: [...first.querySelectorAll(".prio > li:first-child > p:not(.do)")].map(box),
-  drill: [...item.querySelectorAll(".do")].slice(0, 1).map(box),
+  drill: [...first.querySelectorAll(".do")].slice(0, 1).map(box),
   week: [...first.querySelectorAll('a[href*="#week"]')].map(box),
 };
 """

@@ -14,7 +14,6 @@ from typing import cast
 
 import pytest
 
-from reportgen.pipeline import load
 from reportgen.publishing.publish import publish
 from tests.delivery.conftest import ACADEMY
 from tests.delivery.post_office import PASSWORD, USER, PostOffice
@@ -65,7 +64,7 @@ def test_nothing_leaves_by_accident_and_nothing_is_written_twice(school: Path, r
 
 def test_the_recap_in_the_mail_is_the_published_one(school: Path, run: Run, tmp_path: Path) -> None:
     shutil.rmtree(school / "students" / STOPPED)
-    publish(load(school), tmp_path / "site")
+    publish(school, tmp_path / "site")
     published = {file.parent.name: file.read_bytes() for file in (tmp_path / "site").rglob("recap.pdf")}
     assert run("--to-outbox", str(tmp_path / "out")).returncode == 0
     for mail in mails_in(tmp_path / "out").values():

@@ -52,7 +52,7 @@ def page(of: Season, pages: dict[str, str] | None = None) -> str:
 
 
 def text(html: str) -> str:
-    return " ".join(unescape(re.sub("<[^>]+>", " ", html.split("<main>")[1])).split())
+    return " ".join(unescape(re.sub("<[^>]+>", " ", html.split("<main", 1)[1].partition(">")[2])).split())
 
 
 @pytest.mark.parametrize(

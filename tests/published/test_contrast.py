@@ -36,7 +36,9 @@ def test_the_formula_gives_the_known_ratios(case):
 
 SCREEN = (LETTER / "style.css").read_text(encoding="utf-8")
 PRINT = (LETTER / "recap.css").read_text(encoding="utf-8")
-TOKENS = dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6});", SCREEN))
+LIGHT, _, DARK = SCREEN.partition("prefers-color-scheme: dark")
+TOKENS = dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6});", LIGHT))
+DARK_TOKENS = dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6});", DARK))
 
 
 def text_colours(css):
@@ -57,6 +59,11 @@ def test_the_parser_finds_the_text_colours():
 @pytest.mark.parametrize(("selector", "colour"), [*text_colours(SCREEN)])
 def test_every_text_on_a_page_can_be_read(selector, colour):
     assert contrast(colour, TOKENS["paper"]) >= 4.5
+
+
+@pytest.mark.parametrize("name", ["ink", "muted", "out", "close"])
+def test_every_text_colour_of_the_dark_scheme_can_be_read(name):
+    assert contrast(DARK_TOKENS[name], DARK_TOKENS["paper"]) >= 4.5
 
 
 @pytest.mark.parametrize(("selector", "colour"), [*text_colours(PRINT)])

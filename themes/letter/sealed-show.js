@@ -44,7 +44,7 @@ function addressOf(bytes, name) {
 async function pageAt(place) {
   if (!place.endsWith(".html")) return filePage(place, await file(place));
   const page = new DOMParser().parseFromString(textOf(await file(place)), "text/html");
-  page.querySelectorAll("script, iframe, object, embed").forEach((one) => one.remove());
+  page.querySelectorAll("script, iframe, object, embed, .skip").forEach((one) => one.remove());
   for (const link of page.querySelectorAll("a[href]")) {
     const url = resolved(link.getAttribute("href"), place);
     if (url.href.startsWith(SITE)) link.setAttribute("href", routeTo(placeOf(url), url.hash));
