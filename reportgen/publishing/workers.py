@@ -1,8 +1,9 @@
 """Units of a publish in this process, or in several at once: started apart, warmed once, ended at once."""
 
+import gc
 import signal
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
@@ -21,8 +22,9 @@ class WorkerLostError(ReportgenError):
 
 def made_here(tasks: Sequence[Task], workshop: Workshop) -> Iterator[Made]:
     """The results of the tasks in their order, made in this process."""
-    for task in tasks:
-        yield make(task, workshop)
+    with _fewer_collections():
+        for task in tasks:
+            yield make(task, workshop)
 
 
 def made_by_workers(tasks: Sequence[Task], workshop: Workshop, jobs: int) -> Iterator[Made]:
@@ -106,14 +108,23 @@ def _hired(workshop: Workshop) -> _Worker:
 def _work(pipe: Connection, workshop: Workshop) -> None:
     """Do tasks until nobody is there to give one. The interrupt is for the one who gives them."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    while True:
-        try:
+    with _fewer_collections(), suppress(EOFError, ConnectionError):
+        while True:
             task = pipe.recv()
-        except (EOFError, ConnectionError):
-            return
-        try:
-            pipe.send(make(task, workshop))
-        except (EOFError, ConnectionError):
-            return
-        except Exception as error:
-            pipe.send(error)
+            try:
+                done: Made | Exception = make(task, workshop)
+            except Exception as error:
+                done = error
+            pipe.send(done)
+
+
+@contextmanager
+def _fewer_collections() -> Iterator[None]:
+    """Look for garbage in circles less often: a layout makes objects by the hundred thousand and keeps them to its end,
+    and to look through them again and again takes a quarter of its time. Memory stays as flat as before."""
+    before = gc.get_threshold()
+    gc.set_threshold(100_000, 20, 20)
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)

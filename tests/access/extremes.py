@@ -68,6 +68,9 @@ def _sheet(student: str, date: str, values: dict[str, str], more: str) -> str:
     ]
     head = f"student: {student}\ndate: {date}\nclub: pitching-wedge\nfocus: {LONG_NAME}: the same again, but slower\n"
     listed = "readings:\n" + "\n".join(readings) + "\n" if readings else ""
-    return head.replace(f"focus: {LONG_NAME}:", "focus: Everything once more,") + listed + (
-        STOP if student == "stopped" and date == "2026-03-12" else ""
-    ) + more
+    return (
+        head.replace(f"focus: {LONG_NAME}:", "focus: Everything once more,")
+        + listed
+        + (STOP if student == "stopped" and date == "2026-03-12" else "")
+        + more
+    )

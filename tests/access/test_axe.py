@@ -17,7 +17,7 @@ RUN = """
 const done = arguments[arguments.length - 1];
 const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 axe.run(document, { runOnly: { type: "tag", values: tags }, resultTypes: ["violations"] }).then(
-  found => done(found.violations.map(v => `${v.id}: ${v.help}: ${v.nodes.map(n => n.target + " " + n.failureSummary)}`)),
+  found => done(found.violations.map(v => `${v.id}: ${v.nodes.map(n => n.target + " " + n.failureSummary)}`)),
   error => done([String(error)]));
 """
 

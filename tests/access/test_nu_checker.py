@@ -1,6 +1,7 @@
 """The Nu checker finds no error in the pages and styles of the demo."""
 
 import subprocess
+from pathlib import Path
 
 from tests.access.kinds import NPM
 from tests.site.published import Site
@@ -26,7 +27,7 @@ def test_styles(site: Site) -> None:
     assert _told("--css", *styles) == ""
 
 
-def test_it_tells_of_errors(tmp_path) -> None:  # type: ignore[no-untyped-def]
+def test_it_tells_of_errors(tmp_path: Path) -> None:
     page = tmp_path / "page.html"
     page.write_text('<!doctype html><html lang="en"><title>x</title><img src="x.png">')
     assert "alt" in _told("--skip-non-html", str(tmp_path))
