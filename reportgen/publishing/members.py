@@ -145,9 +145,7 @@ def opened_keyring(root: Path, ask: Ask) -> Keyring:
 def _asked(root: Path, ask: Ask) -> str:
     file = keyring_of(root)
     if not file.exists():
-        raise MembersError(
-            f"There is no keyring {file}. Put it back, or begin one: reportgen members add {root} --all"
-        )
+        raise MembersError(f"There is no keyring {file}. Put it back, or begin one: reportgen members add {root} --all")
     return ask()
 
 
