@@ -66,7 +66,7 @@ def test_fifty_kills_at_random_moments_of_one_batch(post_office: PostOffice, jou
     with open_journal(journal_file) as journal:
         queue_all(journal, batch)
     moments = random.Random(8)
-    goal, reached = 0, Event()
+    goal, reached, cut_short = 0, Event(), 0
 
     def watch(taken: Taken) -> None:
         if len(post_office.taken) >= goal:
@@ -79,8 +79,9 @@ def test_fifty_kills_at_random_moments_of_one_batch(post_office: PostOffice, jou
         reached.clear()
         process = started(journal_file, post_office.server(), batch)
         assert more == 0 or reached.wait(20)
-        assert killed_after(moments.uniform(0.0, 0.03), process)
+        cut_short += killed_after(moments.uniform(0.0, 0.03), process)
         assert max(post_office.counts.values(), default=0) <= 1
+    assert cut_short > KILLS / 2  # a quick machine may have sent the whole batch before the last of them
     last = started(journal_file, post_office.server(), batch)
     last.join()
     assert last.exitcode == 0
