@@ -19,7 +19,7 @@ from tests.delivery.conftest import queue_all
 from tests.delivery.post_office import PostOffice, Taken, letters
 
 KILLS = 50
-BATCH = 400
+BATCH = 600
 AT_ONCE = Pace(per_minute=1e6, back_off=(0.0, 0.0))
 
 
@@ -78,7 +78,8 @@ def test_fifty_kills_at_random_moments_of_one_batch(post_office: PostOffice, jou
         goal = len(post_office.taken) + more
         reached.clear()
         process = started(journal_file, post_office.server(), batch)
-        assert more == 0 or reached.wait(20)
+        while more and not reached.wait(0.05) and process.is_alive():  # ended already where nothing was left to send
+            pass
         cut_short += killed_after(moments.uniform(0.0, 0.03), process)
         assert max(post_office.counts.values(), default=0) <= 1
     assert cut_short > KILLS / 2  # a quick machine may have sent the whole batch before the last of them
