@@ -10,15 +10,21 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 from reportgen.errors import ReportgenError
-from reportgen.pipeline import read_students
+from reportgen.measuring.loading import read_students
 from reportgen.publishing.digests import program
 from reportgen.publishing.replacing import write_tree
 from reportgen.publishing.unit import Made, Task, Workshop, leans_on, make
 
+if TYPE_CHECKING:
+    from distributed import Client, Future
+
 PATIENCE = "10s"
 """How long the cluster may take to answer at first."""
+MOST_TRIES = 3
+"""How often a cluster whose workers are lost at the very beginning is asked again."""
 
 
 class ClusterError(ReportgenError):
@@ -57,8 +63,7 @@ def made_on_cluster(tasks: Sequence[Task], workshop: Workshop, address: str) -> 
         raise ClusterError(f"There is no cluster at {address}: {error}") from error
     waiting = [*reversed(tasks)]
     with client:
-        _check_version(client.run(program), address)
-        common = client.scatter(Common(workshop, _shared_files(workshop.shared.root)), broadcast=True)
+        common = _handed_out(Common(workshop, _shared_files(workshop.shared.root)), client, address)
 
         def given() -> object:
             return client.submit(made_from, _parcel(waiting.pop(), workshop), common, pure=False)
@@ -74,6 +79,19 @@ def made_on_cluster(tasks: Sequence[Task], workshop: Workshop, address: str) -> 
                 yield made
         except KilledWorker as error:
             raise ClusterError(f"The workers of one student were lost again and again: {error}") from error
+
+
+def _handed_out(common: Common, client: "Client", address: str) -> "Future":
+    """What all units need, on every worker; a worker that is lost meanwhile is looked at again when it is back."""
+    for left in reversed(range(MOST_TRIES)):
+        try:
+            _check_version(client.run(program), address)
+            return client.scatter(common, broadcast=True)
+        except OSError as error:
+            if not left:
+                raise ClusterError(f"The workers at {address} are lost again and again: {error}") from error
+            client.wait_for_workers(1, timeout=PATIENCE)
+    raise AssertionError("the last try returns or raises")
 
 
 def made_from(parcel: Parcel, common: Common) -> tuple[Made, bytes]:

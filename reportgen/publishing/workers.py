@@ -52,7 +52,9 @@ def made_by_workers(tasks: Sequence[Task], workshop: Workshop, jobs: int) -> Ite
                             f"{MOST_TRIES} workers were lost over {task.student}. Is there memory enough? Try --jobs 1."
                         ) from None
                     worker.process.join()
-                    crew[number] = _hired(workshop)
+                    worker.pipe.close()
+                    crew[number] = _Worker.hired()
+                    crew[number].told(workshop)
                     crew[number].give(task)
                     continue
                 if waiting:
@@ -66,9 +68,26 @@ class _Worker:
     pipe: Connection
     task: Task | None = None
 
+    @classmethod
+    def hired(cls) -> "_Worker":
+        """A process that has begun to start."""
+        context = get_context("spawn")
+        ours, theirs = context.Pipe()
+        process = context.Process(target=_work, args=(theirs,), daemon=True)
+        process.start()
+        theirs.close()
+        return cls(process, ours)
+
+    def told(self, workshop: Workshop) -> None:
+        """Give what is common to all tasks; as an argument of the process it would stop us where that dies at once."""
+        with suppress(ConnectionError):  # then it is found out when its result is asked for
+            self.pipe.send(workshop)
+
     def give(self, task: Task) -> None:
+        """Give a task."""
         self.task = task
-        self.pipe.send(task)
+        with suppress(ConnectionError):
+            self.pipe.send(task)
 
     def taken(self) -> Made:
         """The result of the task. Raises what the task raised, EOFError where the worker is gone."""
@@ -86,7 +105,9 @@ def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
     """Workers who are ended whatever happens, in the middle of their task too: what they write is not yet published."""
     crew: list[_Worker] = []
     try:
-        crew += (_hired(workshop) for _ in range(jobs))
+        crew += (_Worker.hired() for _ in range(jobs))
+        for worker in crew:
+            worker.told(workshop)
         yield crew
     finally:
         for worker in crew:
@@ -96,19 +117,11 @@ def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
             worker.pipe.close()
 
 
-def _hired(workshop: Workshop) -> _Worker:
-    context = get_context("spawn")
-    ours, theirs = context.Pipe()
-    process = context.Process(target=_work, args=(theirs, workshop), daemon=True)
-    process.start()
-    theirs.close()
-    return _Worker(process, ours)
-
-
-def _work(pipe: Connection, workshop: Workshop) -> None:
+def _work(pipe: Connection) -> None:
     """Do tasks until nobody is there to give one. The interrupt is for the one who gives them."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     with _fewer_collections(), suppress(EOFError, ConnectionError):
+        workshop = pipe.recv()
         while True:
             task = pipe.recv()
             try:
