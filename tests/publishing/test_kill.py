@@ -1,0 +1,83 @@
+"""A publish that is killed outright, at any moment, leaves each student's pages wholly old or wholly new."""
+
+import os
+import random
+import signal
+import time
+from pathlib import Path
+
+import pytest
+
+from reportgen.publishing.publish import publish
+from tests.publishing.small import BETTINA, PETRA, change_sheet, contents, small_academy
+
+MOMENTS = 100
+
+
+def _areas(site: Path) -> dict[str, dict[str, bytes]]:
+    return {area.name: contents(area) for area in sorted((site / "upload" / "s").iterdir())}
+
+
+def _killed_after(seconds: float, academy: Path, site: Path) -> bool:
+    """Publish in a process of its own, warm as this one is, and kill it; whether it was still at work."""
+    child = os.fork()
+    if child == 0:
+        code = 1
+        try:
+            publish(academy, site)
+            code = 0
+        finally:
+            os._exit(code)
+    time.sleep(seconds)  # the moment of the kill is what is tested, not something that is waited for
+    os.kill(child, signal.SIGKILL)
+    status = os.waitpid(child, 0)[1]
+    assert os.WIFSIGNALED(status) or os.waitstatus_to_exitcode(status) == 0
+    return os.WIFSIGNALED(status)
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="there is no such kill here")
+def test_each_student_is_wholly_old_or_wholly_new_whenever_the_publish_is_killed(tmp_path: Path) -> None:
+    academy = small_academy(tmp_path / "academy", PETRA, BETTINA, lessons=1)
+    site, states, spent = tmp_path / "site", [], []
+    for words in ("A first focus", "A second focus"):
+        for student in (PETRA, BETTINA):
+            change_sheet(academy, student, words)
+        begin = time.monotonic()
+        publish(academy, site)
+        spent.append(time.monotonic() - begin)
+        states.append(_areas(site))
+    assert all(states[0][name] != states[1][name] for name in states[0])
+
+    chance, killed, seen = random.Random(7), 0, set()
+    now = 1
+    for _ in range(MOMENTS):
+        now = 1 - now
+        for student in (PETRA, BETTINA):
+            change_sheet(academy, student, ("A first focus", "A second focus")[now])
+        killed += _killed_after(chance.uniform(0, 1.1 * spent[1]), academy, site)
+        found = _areas(site)
+        assert sorted(found) == sorted(states[0])
+        for name, area in found.items():
+            assert area in (states[0][name], states[1][name]), name
+        seen.add(tuple(area == states[now][name] for name, area in found.items()))
+        if killed % 10 == 0:
+            publish(academy, site)
+            assert _areas(site) == states[now]
+    assert killed > MOMENTS / 2
+    assert len(seen) > 1
+    publish(academy, site)
+    assert _areas(site) == states[now]
+    assert not any((site / ".made" / name).exists() for name in ("new", "old"))
+
+
+def test_the_next_publish_repairs_what_a_kill_left_behind(tmp_path: Path) -> None:
+    """Half of a new area in the folder for what is new, and a note that speaks of pages which are not there."""
+    academy, site = small_academy(tmp_path / "academy", PETRA, lessons=1), tmp_path / "site"
+    publish(academy, site)
+    whole = contents(site)
+    (area,) = (site / "upload" / "s").iterdir()
+    left = site / ".made" / "new" / "abc" / PETRA
+    left.mkdir(parents=True)
+    area.rename(left / "half")
+    publish(academy, site)
+    assert contents(site) == whole

@@ -1,0 +1,163 @@
+"""A publish makes again what depends on a change, and nothing else; what it keeps for that can be lost."""
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+from reportgen.publishing import unit
+from reportgen.publishing.publish import Published, publish
+from reportgen.publishing.survey import SETTLED_AFTER, survey
+from tests.publishing.conftest import Small
+from tests.publishing.small import BETTINA, PETRA, change_sheet, contents, sheets
+
+THEME = Path(__file__).parents[2] / "themes" / "letter"
+
+
+@pytest.fixture
+def made(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The lessons whose files are really made, by student and day."""
+    from reportgen.pages import student_site
+
+    found: list[str] = []
+    real = student_site.student_site
+
+    def watched(reports, academy, library, root, *, lessons=None, recaps=True):
+        found.extend(f"{r.student} {r.lesson}" for r in reports if lessons is None or r.lesson in lessons)
+        return real(reports, academy, library, root, lessons=lessons, recaps=recaps)
+
+    monkeypatch.setattr(student_site, "student_site", watched)
+    return found
+
+
+def _again(small: Small) -> Published:
+    return publish(small.academy, small.site)
+
+
+def test_one_sheet(small: Small, made: list[str]) -> None:
+    """The lesson itself; an earlier one keeps its files."""
+    change_sheet(small.academy, BETTINA)
+    assert _again(small).made == (BETTINA,)
+    assert made == [f"{BETTINA} {sheets(small.academy, BETTINA)[-1].stem}"]
+
+
+def test_the_style_alone_makes_no_page(small: Small, made: list[str]) -> None:
+    (small.academy / "look").mkdir()
+    shutil.copy(THEME / "style.css", small.academy / "look")
+    with (small.academy / "academy.yaml").open("a", encoding="utf-8") as file:
+        file.write("theme: look\n")
+    _again(small)
+    made.clear()
+    (small.academy / "look" / "style.css").write_text("body { color: #123456 }", encoding="utf-8")
+    assert _again(small).made == ()
+    assert made == []
+    assert b"#123456" in (small.site / "upload" / "assets" / "style.css").read_bytes()
+
+
+def test_the_style_of_the_recap_makes_every_lesson(small: Small, made: list[str]) -> None:
+    (small.academy / "look").mkdir()
+    shutil.copy(THEME / "recap.css", small.academy / "look")
+    with (small.academy / "academy.yaml").open("a", encoding="utf-8") as file:
+        file.write("theme: look\n")
+    _again(small)
+    made.clear()
+    with (small.academy / "look" / "recap.css").open("a", encoding="utf-8") as style:
+        style.write("h1 { color: #123456 }\n")
+    assert _again(small).made == (BETTINA, PETRA)
+    assert len(made) == 3
+
+
+def test_a_sheet_that_is_written_anew_with_the_same_words_makes_nothing(small: Small, made: list[str]) -> None:
+    sheet = sheets(small.academy, PETRA)[-1]
+    sheet.write_bytes(sheet.read_bytes())
+    assert _again(small).made == ()
+    assert made == []
+
+
+def test_what_a_student_is_compared_with(small: Small) -> None:
+    """Petra's pages lean on Bettina's sheets from the day that a lesson names them."""
+    for one, other in ((PETRA, BETTINA), (BETTINA, PETRA)):
+        with (small.academy / "students" / one / "student.yaml").open("a", encoding="utf-8") as file:
+            file.write(f"shares_with: [{other}]\n")
+    day = sheets(small.academy, BETTINA)[-1].stem
+    with sheets(small.academy, PETRA)[-1].open("a", encoding="utf-8") as sheet:
+        sheet.write(f"compare: {{student: {BETTINA}, date: {day}}}\n")
+    assert _again(small).made == (BETTINA, PETRA)
+    change_sheet(small.academy, BETTINA)
+    assert _again(small).made == (BETTINA, PETRA)
+    change_sheet(small.academy, PETRA)
+    assert _again(small).made == (PETRA,)
+
+
+@pytest.mark.parametrize("lost", ["kept", "students", "files.json", "parts.json", "."])
+def test_all_that_is_kept_can_be_lost(small: Small, lost: str) -> None:
+    before = contents(small.site)
+    gone = small.site / ".made" / lost
+    shutil.rmtree(gone) if gone.is_dir() else gone.unlink()
+    (small.site / ".made").mkdir(exist_ok=True)
+    change_sheet(small.academy, PETRA, "Once more")
+    _again(small)
+    change_sheet(small.academy, PETRA, "Once more")
+    _again(small)
+    after = contents(small.site)
+    publish(small.academy, small.site, afresh=True)
+    assert contents(small.site) == after
+    assert sorted(after) == sorted(before)
+
+
+@pytest.mark.parametrize(
+    "file", ["kept/petra-lumsgate.zip", "students/petra-lumsgate.json", "files.json", "parts.json"]
+)
+@pytest.mark.parametrize("damage", [b"", b"{}", b"PK\x03\x04 cut short", b'{"format": 1, "kept": []}'])
+def test_what_is_kept_may_be_damaged(small: Small, file: str, damage: bytes) -> None:
+    (small.site / ".made" / file).write_bytes(damage)
+    change_sheet(small.academy, PETRA)
+    _again(small)
+    after = contents(small.site)
+    publish(small.academy, small.site, afresh=True)
+    assert contents(small.site) == after
+
+
+def test_a_change_that_keeps_size_and_time_is_seen(tmp_path: Path) -> None:
+    file = tmp_path / "sheet.yaml"
+    file.write_text("value: 1", encoding="utf-8")
+    first = survey({"academy": tmp_path}, {}).files
+    stat = file.stat()
+    file.write_text("value: 2", encoding="utf-8")
+    os.utime(file, ns=(stat.st_atime_ns, stat.st_mtime_ns))
+    second = survey({"academy": tmp_path}, first).files
+    assert first["academy/sheet.yaml"][1] != second["academy/sheet.yaml"][1]
+
+
+def test_a_file_that_has_not_moved_is_not_read_again(tmp_path: Path) -> None:
+    """A file that is noted under another digest keeps it, as long as nothing about it moved."""
+    file = tmp_path / "sheet.yaml"
+    file.write_text("value: 1", encoding="utf-8")
+    stat = file.stat()
+    stamp = (stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
+    known = {"academy/sheet.yaml": (stamp, "as noted")}
+    assert survey({"academy": tmp_path}, known).files == known
+    assert survey({"academy": tmp_path}, {"academy/sheet.yaml": (None, "as noted")}).files != known
+
+
+def test_a_file_that_was_written_a_moment_ago_is_read_again(tmp_path: Path) -> None:
+    """Within the grain of the clock it could change once more and look the same."""
+    (tmp_path / "sheet.yaml").write_text("value: 1", encoding="utf-8")
+    assert survey({"academy": tmp_path}, {}).files["academy/sheet.yaml"][0] is None
+    assert SETTLED_AFTER >= 1_000_000_000
+
+
+def test_links_in_a_circle_end(tmp_path: Path) -> None:
+    (tmp_path / "students").mkdir()
+    (tmp_path / "students" / "round").symlink_to(tmp_path)
+    (tmp_path / "a.yaml").write_text("a", encoding="utf-8")
+    names = set(survey({"academy": tmp_path}, {}).files)
+    assert "academy/a.yaml" in names
+    assert len(names) < 4
+
+
+def test_the_academys_own_practice_file_counts(small: Small) -> None:
+    shipped = Path(unit.__file__).parents[2] / "content" / "practice.yaml"
+    shutil.copy(shipped, small.academy / "practice.yaml")
+    assert _again(small).made == (BETTINA, PETRA)

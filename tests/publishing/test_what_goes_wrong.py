@@ -1,0 +1,83 @@
+"""A disk that is full, a place that cannot be written, a source that goes away: told in a line, the old site intact."""
+
+import errno
+import json
+import os
+import resource
+import shutil
+import signal
+from pathlib import Path
+
+import pytest
+
+from reportgen.publishing.publish import CannotPublishError, publish
+from tests.publishing.conftest import Small
+from tests.publishing.small import BETTINA, PETRA, change_sheet, contents, reportgen
+
+
+def _with_files_of_at_most(size: int, academy: Path, site: Path, jobs: int) -> str:
+    """Publish in a process that cannot write more into a file, as on a disk without room: what it said."""
+    ours, theirs = os.pipe()
+    child = os.fork()
+    if child == 0:
+        said = "nothing"
+        try:
+            signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+            resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
+            publish(academy, site, jobs=jobs)
+        except CannotPublishError as error:
+            said = str(error)
+        finally:
+            os.write(theirs, said.encode())
+            os._exit(0)
+    os.close(theirs)
+    with os.fdopen(ours) as told:
+        said = told.read()
+    os.waitpid(child, 0)
+    return said
+
+
+@pytest.mark.parametrize("jobs", [1, 2])
+@pytest.mark.parametrize("size", [3_000, 30_000])
+def test_no_room_on_the_disk(small: Small, size: int, jobs: int) -> None:
+    before = contents(small.site)
+    change_sheet(small.academy, PETRA)
+    change_sheet(small.academy, BETTINA)
+    said = _with_files_of_at_most(size, small.academy, small.site, jobs)
+    assert said.endswith(f"{os.strerror(errno.EFBIG)}. What was published before is intact.")
+    assert contents(small.site) == before
+    assert reportgen("publish", small.academy, "--to", small.site).exit_code == 0
+
+
+def test_a_target_that_cannot_be_written(small: Small) -> None:
+    result = reportgen("publish", small.academy, "--to", "/proc/site")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert result.stderr.startswith("/proc/site")
+    assert result.stderr.endswith("What was published before is intact.\n")
+
+
+def test_a_student_whose_folder_goes_away_meanwhile(small: Small) -> None:
+    """The sheets were looked at, and are gone when they are read."""
+    before = contents(small.site / "upload")
+    change_sheet(small.academy, PETRA)
+    told: list[str] = []
+
+    def go_away(done: int, of: int) -> None:
+        shutil.rmtree(small.academy / "students" / PETRA, ignore_errors=True)
+
+    done = publish(small.academy, small.site, progress=go_away, tell=lambda problem: told.append(str(problem)))
+    assert done.blocked == (PETRA,)
+    assert "student.yaml is missing" in told[0]
+    assert contents(small.site / "upload") == before
+
+
+def test_an_academy_that_is_not_there_makes_no_folder(tmp_path: Path) -> None:
+    result = reportgen("publish", tmp_path / "nowhere", "--to", tmp_path / "site")
+    assert result.exit_code == 2
+    assert not (tmp_path / "site").exists()
+
+
+def test_the_kept_notes_name_no_path_of_this_machine(small: Small) -> None:
+    """A site may be copied to another machine with all that is kept."""
+    for file in (small.site / ".made").rglob("*.json"):
+        assert str(small.academy) not in json.dumps(json.loads(file.read_bytes()))
