@@ -89,6 +89,7 @@ def _sheet(student: str, day: date, own: dict[str, float], lesson: int, chance: 
     lines.append("stills:" if stills else "stills: []")
     for view in VIEWS if stills else ():
         lines.append(f"  - {{file: ../stills/{day}-{view}.jpg, view: {view}, checkpoint: impact, caption: At impact.}}")
+    lines.append("drills: [{drill: pendulum-swings, dose: 2 x 10}, {drill: count-the-swing, dose: 3 x 10 slow}]")
     lines += [f"practice_log: [{{date: {day - timedelta(days=3)}, minutes: 25, swings: 40}}]", "notes: |"]
     lines += [f"  {note}\n" for note in (NOTES[lesson % 3], NOTES[(lesson + 1) % 3])]
     return "\n".join(lines) + "\n"

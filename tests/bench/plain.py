@@ -5,6 +5,7 @@ same content: a figure for each chart, a style sheet for each PDF, one layout, n
 """
 
 import io
+import re
 from math import cos, pi, sin
 from pathlib import Path
 from types import SimpleNamespace
@@ -24,6 +25,8 @@ matplotlib.use("svg")
 from matplotlib import pyplot as plt
 
 Values = dict[str, Any]
+OTHERS_OF = re.compile("-small|-tall")
+"""In the names of charts that we draw once more for narrow screens; the plain script does not."""
 
 
 def plain_lesson(
@@ -31,9 +34,9 @@ def plain_lesson(
 ) -> None:
     """One lesson as page, charts, pictures and PDF in the folder `to`; `values` are those of our own page, of which
     charts and pictures are made anew."""
-    small = "progress-small-"
-    charts = {name: _chart(name, report, values) for name in values["charts"] if not name.startswith(small)}
-    charts |= {name: charts[name.replace("-small", "")] for name in values["charts"] if name.startswith(small)}
+    wanted = {name: OTHERS_OF.sub("", name) for name in values["charts"]}
+    drawn = {name: _chart(name, report, values) for name in dict.fromkeys(wanted.values())}
+    charts = {name: drawn[same] for name, same in wanted.items()}
     photos = {name: _photo(root / shot.file) for name, shot in _shots(values).items()}
     own = {**values, "charts": charts, "plan": charts.get("plan")}
     to.mkdir(parents=True, exist_ok=True)
