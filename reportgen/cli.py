@@ -404,7 +404,7 @@ def schema(kind: str) -> None:
 
 
 def _load(academy: Path, only: str | None = None) -> "AcademyFolder":
-    from reportgen.pipeline import load
+    from reportgen.measuring.loading import load
 
     return load(academy, only)
 

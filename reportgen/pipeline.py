@@ -5,39 +5,24 @@
 Every output is a view of a LessonReport: pages, PDF, terminal and JSON can never disagree.
 """
 
-from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from collections.abc import Mapping
 from datetime import date
-from pathlib import Path
 
 from reportgen.judging.lesson import Earlier, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.pictures import pictures_of
 from reportgen.judging.privacy import person_of
 from reportgen.measuring.lesson import readings_of
-from reportgen.measuring.mark_problems import with_mark_problems
+from reportgen.measuring.loading import load
 from reportgen.planning.lesson import plan_lesson
 from reportgen.planning.progress import not_measured, progress
 from reportgen.planning.summary import glance, summary
 from reportgen.records.academy import Academy, Student
 from reportgen.records.report import LessonReport
-from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder, load_academy, with_students
+from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder
 from reportgen.sheets.library import Library
 
-
-def load(root: Path, only: str | None = None) -> AcademyFolder:
-    """The academy in `root` with every problem of its sheets, the marks on its stills included; with `only`, of the
-    students just that one and those they are compared with. Raises NoAcademyError."""
-    return _with_mark_problems(load_academy(root, only))
-
-
-def read_students(shared: AcademyFolder, folders: Mapping[str, Path], names: Iterable[str]) -> AcademyFolder:
-    """The same of these students alone and those they are compared with, where `load_shared` has read the rest."""
-    return _with_mark_problems(with_students(shared, folders, names))
-
-
-def _with_mark_problems(folder: AcademyFolder) -> AcademyFolder:
-    return replace(folder, students={name: with_mark_problems(student) for name, student in folder.students.items()})
+__all__ = ["alongside", "load", "reports_of", "without_plan"]
 
 
 def reports_of(

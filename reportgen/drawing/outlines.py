@@ -44,9 +44,12 @@ def svg_way(outline: Outline) -> tuple[Place, str]:
             written.append("z")
             here = start
             continue
-        way = " ".join(f"{hundredths(x - here[0])} {hundredths(y - here[1])}" for x, y in places)
-        # A minus sign parts two numbers as well as a space does.
-        written.append(_SVG[code] + way.replace(" -", "-"))
+        if code == _LINE and 0 in (across := places[0][0] - here[0], down := places[0][1] - here[1]):
+            written.append(f"h{hundredths(across)}" if down == 0 else f"v{hundredths(down)}")
+        else:
+            way = " ".join(f"{hundredths(x - here[0])} {hundredths(y - here[1])}" for x, y in places)
+            # A minus sign parts two numbers as well as a space does.
+            written.append(_SVG[code] + way.replace(" -", "-"))
         here = places[-1]
         if code == _MOVE:
             start = here

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 from math import dist, isfinite
 
-from reportgen.measuring.camera import from_centre
 from reportgen.records.lesson import Pixel, Still
 from reportgen.records.words import Mark, Side
 
@@ -103,8 +102,9 @@ def _swapped(still: Still, plays: Side) -> Iterator[Fault]:
     for line, lead, trail in _FACING:
         if lead not in still.marks or trail not in still.marks:
             continue
-        ends = from_centre([still.marks[lead], still.marks[trail]], (0, 0), plays)
-        if ends[0, 0] < ends[1, 0] - SAME_PLACE_PX:
+        # A right-handed player seen from the front has the target to the right of the picture.
+        toward = 1 if plays == "right" else -1
+        if toward * (still.marks[lead][0] - still.marks[trail][0]) < -SAME_PLACE_PX:
             yield (
                 ("marks", lead),
                 f"the {line} points away from the target: lead and trail are swapped, the picture is mirrored, "

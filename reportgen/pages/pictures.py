@@ -30,7 +30,9 @@ def shown_pictures(report: LessonReport, root: Path) -> tuple[Pair, ...]:
 
     def ready(shot: Shot, reach: Reach | None = None) -> Shown:
         written = (root / shot.file).stat()
-        return Shown(shot, _kept_photo(root / shot.file, (written.st_mtime_ns, written.st_size), shot, reach))
+        # What is said beside a picture does not change it: a later lesson shows it again under other words.
+        wordless = shot.model_copy(update={"caption": "", "alt": ""})
+        return Shown(shot, _kept_photo(root / shot.file, (written.st_mtime_ns, written.st_size), wordless, reach))
 
     def pair(now: Shot, beside: Shot | None) -> Pair:
         if beside is None:

@@ -20,6 +20,8 @@ from reportgen.records.words import MOMENTS
 from reportgen.sheets.library import Library
 
 CHANGES_SHOWN = 3
+PRINTED_ONLY = ("plan",)
+"""Charts that recaps alone show; pages have `plan-tall`."""
 
 
 def student_site(
@@ -99,7 +101,7 @@ def _lesson(
     """
     values = _values(report, charts, root)
     at = f"{report.lesson}/"
-    files = {f"{at}{chart.file}": chart.svg.encode() for chart in charts.values()}
+    files = {f"{at}{chart.file}": chart.svg.encode() for name, chart in charts.items() if name not in PRINTED_ONLY}
     files |= {f"{at}{shown.file}": shown.data for shown in values["photos"].values()}
     lesson = pages.get_template("lesson.html")
     made = lesson.render(here="lesson", up="../", assets="../../../assets/", drills_at=drills_at, **values)

@@ -6,7 +6,8 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from reportgen.pipeline import read_students, reports_of
+from reportgen.measuring.loading import read_students
+from reportgen.pipeline import reports_of
 from reportgen.planning.desk import on_desk
 from reportgen.publishing.kept import read_kept, write_kept
 from reportgen.publishing.replacing import write_tree
