@@ -7,12 +7,21 @@ cd "$(dirname "$0")/.."
 has_browser() { command -v chromium && command -v chromedriver; }
 has_firefox() { command -v firefox-esr || command -v firefox; }
 has_ffmpeg() { command -v ffmpeg; }
+has_java() { command -v java; }
+has_npm() { command -v npm; }
 has_poppler() { command -v pdffonts && command -v pdftotext; }
 
 install test
 need has_browser "chromium chromium-driver"
 need has_firefox "firefox-esr"
+need has_java "default-jre-headless"
+need has_npm "npm"
 need has_poppler "poppler-utils"
 need has_ffmpeg "ffmpeg"
+
+# The checkers of pages that npm carries, once; nothing of them runs on installing.
+if [ ! -e .venv/npm/node_modules/axe-core/axe.min.js ] || [ ! -e .venv/npm/node_modules/vnu-jar/build/dist/vnu.jar ]; then
+    npm install --prefix .venv/npm --ignore-scripts --no-audit --no-fund --silent axe-core@4 vnu-jar@26 || exit 1
+fi
 
 exec .venv/bin/python -m pytest -n 2 "$@"

@@ -1,0 +1,54 @@
+"""Somebody who reads a report for the first time: the first screen says what to do, and one click leads to the week."""
+
+import pytest
+
+from tests.access.kinds import show
+from tests.site.chromium import Chromium
+from tests.site.published import Site
+
+PRACTISE = ("duarte-pemberlow", "rosalind-okevre", "miro-tavenhall", "callum-weirbridge", "osgood-ferrant")
+FIRST = """
+const first = document.querySelector(".first");
+const box = one => { const b = one.getBoundingClientRect(); return [b.top, b.bottom, b.width]; };
+return {
+  headline: [...first.querySelectorAll(".prio > li:first-child h3")].map(box),
+  reason: [...first.querySelectorAll(".prio > li:first-child > p:not(.do)")].map(box),
+  drill: [...first.querySelectorAll(".do")].slice(0, 1).map(box),
+  week: [...first.querySelectorAll('a[href*="#week"]')].map(box),
+};
+"""
+
+
+def _seen(box: list[float]) -> bool:
+    top, bottom, width = box
+    return top >= 0 and bottom <= 800 and width > 0
+
+
+@pytest.mark.parametrize("student", PRACTISE)
+def test_the_first_screen_has_priority_reason_and_drill(chromium: Chromium, site: Site, student: str) -> None:
+    show(chromium, (site.areas[student] / "index.html").as_uri(), 1280)
+    found = chromium.run(FIRST)
+    if found["headline"]:
+        assert [_seen(box) for box in found["headline"] + found["reason"]] == [True, True]
+    assert [_seen(box) for box in found["drill"]] == [True]
+
+
+def test_a_priority_is_among_what_is_looked_at(chromium: Chromium, site: Site) -> None:
+    found = []
+    for student in PRACTISE:
+        show(chromium, (site.areas[student] / "index.html").as_uri(), 1280)
+        found += chromium.run(FIRST)["headline"]
+    assert len(found) >= 2
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_one_click_from_the_first_page_to_the_week(chromium: Chromium, site: Site, width: int) -> None:
+    show(chromium, (site.areas["duarte-pemberlow"] / "index.html").as_uri(), width)
+    chromium.run("""document.querySelector('.first a[href*="#week"]').click()""")
+    there = chromium.wait(
+        "const done = arguments[0]; (function look() { const at = document.querySelector('#week');"
+        "const top = at && document.readyState === 'complete' ? at.getBoundingClientRect().top : 9999;"
+        "top < 400 ? done([top, at.innerText]) : requestAnimationFrame(look); })()"
+    )
+    assert 0 <= there[0] < 400
+    assert "swings" in there[1]
