@@ -1,5 +1,6 @@
 """The commands: parse, call, print. Nothing is computed here, and nothing heavy is imported before it is needed."""
 
+import gc
 import os
 import shlex
 import sys
@@ -21,6 +22,9 @@ if TYPE_CHECKING:
     from reportgen.records.report import LessonReport
     from reportgen.sheets.academy_folder import AcademyFolder
 
+# To look for plugins of the record library among all installed packages takes as long as to read twenty sheets.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+
 SOME_PROBLEMS = 1
 COULD_NOT_RUN = 2
 
@@ -34,6 +38,7 @@ def main() -> None:
 
     Exit codes: 0 all is well, 1 some sheets have problems, 2 the command could not run.
     """
+    gc.set_threshold(100_000, 20, 20)  # what a command reads and makes lives to its end: to look for garbage is in vain
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a sign shows its number instead
             stream.reconfigure(errors="backslashreplace")

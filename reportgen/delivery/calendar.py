@@ -1,6 +1,7 @@
 """The practice week as an iCalendar file (RFC 5545), to be imported into any calendar."""
 
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
 from hashlib import sha256
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -9,7 +10,7 @@ from reportgen.records.academy import Academy
 from reportgen.records.report import LessonReport, PracticeDay
 
 if TYPE_CHECKING:
-    from icalendar import Event
+    from icalendar import Event, Timezone
 
 BEGINS = time(17, 0)
 """When a day's practice stands in the calendar; the student moves it to where it fits."""
@@ -31,9 +32,16 @@ def week_calendar(report: LessonReport, academy: Academy) -> bytes | None:
     calendar.add("x-wr-calname", f"Practice, {report.person.first_name}")
     for day in report.practice.days:
         calendar.add_component(_event(day, report, academy))
-    first, last = report.practice.days[0].day, report.practice.days[-1].day
-    calendar.add_missing_timezones(first - timedelta(days=366), last + timedelta(days=366))
+    calendar.subcomponents[:0] = [_zone(name, report.date.year) for name in sorted(calendar.get_missing_tzids())]
     return bytes(calendar.to_ical())
+
+
+@lru_cache(maxsize=8)
+def _zone(name: str, year: int) -> "Timezone":
+    """The rules of a time zone in the years around one; to work them out takes as long as all events together."""
+    from icalendar import Timezone
+
+    return Timezone.from_tzid(name, first_date=date(year - 1, 1, 1), last_date=date(year + 1, 12, 31))
 
 
 def _event(day: PracticeDay, report: LessonReport, academy: Academy) -> "Event":

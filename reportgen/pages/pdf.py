@@ -53,7 +53,7 @@ def _packed_once(document: Document, pdf: Any) -> None:
         if getattr(part, "compress", False):
             part.compress = False
             content = part.data.partition(b"\nstream\n")[2].removesuffix(b"\nendstream")
-            part.stream = [zlib.compress(content)]
+            part.stream = [zlib.compress(content, 3)]
             part.extra["Filter"] = "/FlateDecode"
 
 

@@ -22,8 +22,6 @@ def privacy_warnings(folder: AcademyFolder) -> list[str]:
 
     Raises KeyringError where the keyring is damaged.
     """
-    from reportgen.publishing.keyring import member_names
-
     academy, file = folder.academy, keyring_of(folder.root)
     if academy is None or academy.private == "link-only":
         return []
@@ -31,6 +29,8 @@ def privacy_warnings(folder: AcademyFolder) -> list[str]:
         what = "and private: sealed cannot be kept" if academy.private else "so whoever has the address reads the pages"
         mend = f"Give passphrases: reportgen members add {folder.root} --all. Or write private: link-only."
         return [f"academy.yaml: there is no keyring beside the academy, {what}. {mend}"]
+    from reportgen.publishing.keyring import member_names
+
     without = sorted(set(folder.students) - set(member_names(file)))
     return [
         f"students/{name}: no passphrase, so no pages. Give one: reportgen members add {folder.root} {name}"

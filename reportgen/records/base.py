@@ -49,5 +49,10 @@ class Record(BaseModel):
     """
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", str_strip_whitespace=True, allow_inf_nan=False, populate_by_name=True
+        frozen=True,
+        defer_build=True,
+        extra="forbid",
+        str_strip_whitespace=True,
+        allow_inf_nan=False,
+        populate_by_name=True,
     )

@@ -104,7 +104,9 @@ class _Builder:
 
     def take(self, event: Any) -> None:
         self.values += isinstance(event, yaml.NodeEvent)
-        if isinstance(event, yaml.DocumentStartEvent):
+        if type(event) is yaml.ScalarEvent and self.documents == 1 and not self.skipping:  # by far the most
+            self._node(event)
+        elif isinstance(event, yaml.DocumentStartEvent):
             self.documents += 1
             if self.documents == 2:
                 self._problem(event, "a second document begins here (---)", "Keep one document in a file.")
@@ -171,7 +173,8 @@ class _Builder:
         top.key = key
 
     def _put(self, event: Any, value: Any) -> None:
-        self.places.setdefault(self._loc(), self._place(event))
+        loc = self._loc()
+        self.places.setdefault(loc, self._place(event))
         if not self.stack:
             self.root = value
             return
@@ -183,14 +186,14 @@ class _Builder:
             if value is not None:
                 top.data.setdefault(top.key, value)
             elif glued := _GLUED.match(str(top.key)):
-                line, column = self.keys[self._loc()]
+                line, column = self.keys[loc]
                 place = line, column + len(glued[1]) + 1
                 wrong = f"a space is missing after the colon in {shown(glued[0])}"
                 self.problems.append(Problem(self.path, *place, wrong, "Write key: value."))
                 self.places.setdefault((*top.loc, glued[1]), place)
                 top.data.setdefault(glued[1], glued[2])
             else:
-                self.empty.append(self._loc())
+                self.empty.append(loc)
             top.key = None
 
     def _note_comma(self, top: _Open, event: Any) -> None:
