@@ -7,7 +7,7 @@ from io import StringIO
 from typing import Any
 
 from reportgen.records.report import Finding, LessonReport
-from reportgen.records.wording import MINUS, MOMENT_NAMES, SHAPES, club_name, number, short_day, unit_mark
+from reportgen.records.wording import MINUS, SHAPES, club_name, moment_name, number, short_day, unit_mark
 from reportgen.records.words import MOMENTS
 
 COLUMNS = (
@@ -123,7 +123,7 @@ def _names(reports: Sequence[LessonReport]) -> dict[str, str]:
 def _name(of: Finding, below: bool) -> str:
     unit = unit_mark(of.unit).strip()
     minus = f" ({MINUS} is {of.sign.minus})" if below and of.sign else ""
-    return f"{MOMENT_NAMES[of.checkpoint]}: {of.short}{f', {unit}' if unit else ''}{minus}"
+    return f"{moment_name(of.checkpoint)}: {of.short}{f', {unit}' if unit else ''}{minus}"
 
 
 def _column(report: LessonReport, reports: Sequence[LessonReport]) -> Mapping[str, str]:

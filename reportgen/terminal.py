@@ -8,7 +8,7 @@ from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
 from reportgen.records.describing import described_schema
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import Finding, LessonReport
-from reportgen.records.wording import HOW_NAMES, MOMENT_NAMES, SHAPES, amount, full_day, limits, short_day, size
+from reportgen.records.wording import SHAPES, amount, full_day, limits, moment_name, short_day, size, way_taken
 
 _KINDS: dict[str, type[Record]] = {
     "academy": Academy,
@@ -48,8 +48,8 @@ def findings_table(report: LessonReport) -> None:
     for f in report.findings:
         table.add_row(
             SHAPES[f.verdict],
-            f"{MOMENT_NAMES[f.checkpoint]}: {f.short}",
-            f"{amount(f.value, f.unit, f.decimals, f.sign)}, {HOW_NAMES[f.how, f.views]}",
+            f"{moment_name(f.checkpoint)}: {f.short}",
+            f"{amount(f.value, f.unit, f.decimals, f.sign)}, {way_taken(f.how, f.views)}",
             f"± {size((f.interval[1] - f.interval[0]) / 2, f.unit, f.decimals)}",
             limits(f.band.low, f.band.high, f.unit, f.decimals, f.sign) if f.band else "none",
             f.verdict + (f", {f.likelihood} in range" if f.likelihood else ""),

@@ -6,6 +6,7 @@ from hashlib import sha256
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from reportgen.languages.speaking import language_now, say, say_count
 from reportgen.records.academy import Academy
 from reportgen.records.report import LessonReport, PracticeDay
 
@@ -27,9 +28,9 @@ def week_calendar(report: LessonReport, academy: Academy) -> bytes | None:
     from icalendar import Calendar
 
     calendar = Calendar()
-    calendar.add("prodid", "-//reportgen//practice week//EN")
+    calendar.add("prodid", f"-//reportgen//practice week//{language_now().code.upper()}")
     calendar.add("version", "2.0")
-    calendar.add("x-wr-calname", f"Practice, {report.person.first_name}")
+    calendar.add("x-wr-calname", say("Practice, {player}", player=report.person.first_name))
     for day in report.practice.days:
         calendar.add_component(_event(day, report, academy))
     calendar.subcomponents[:0] = [_zone(name, report.date.year) for name in sorted(calendar.get_missing_tzids())]
@@ -53,8 +54,14 @@ def _event(day: PracticeDay, report: LessonReport, academy: Academy) -> "Event":
     event.add("dtstamp", datetime.combine(report.date, time(0), UTC))
     event.add("dtstart", begins)
     event.add("dtend", begins + timedelta(minutes=max(day.minutes, 10)))
-    event.add("summary", f"Practice: {day.swings} swings, {day.minutes} min")
-    event.add("description", "\n".join(item.what for item in day.items) + "\nStop when something hurts.")
+    summary = say_count(
+        "Practice: {count} swing, {minutes} min",
+        "Practice: {count} swings, {minutes} min",
+        day.swings,
+        minutes=day.minutes,
+    )
+    event.add("summary", summary)
+    event.add("description", "\n".join([*(item.what for item in day.items), say("Stop when something hurts.")]))
     event.add("transp", "TRANSPARENT")
     return event
 

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
+from reportgen.languages.speaking import say, say_count
 from reportgen.records.report import Finding, LessonReport
-from reportgen.records.wording import amount, listed
+from reportgen.records.wording import amount, apart, listed, verdict_name
 
 NAMED = 3
 """So many values are named; the others are counted."""
@@ -16,12 +17,13 @@ def what_changed(before: LessonReport, now: LessonReport) -> str | None:
     """
     said = _values(before.findings, now.findings)
     if before.stopped != now.stopped:
-        said.insert(0, "please stop for now, and read the caution first" if now.stopped else "the stop is taken back")
+        stopped, lifted = say("please stop for now, and read the caution first"), say("the stop is taken back")
+        said.insert(0, stopped if now.stopped else lifted)
     elif different := _parts(before, now):
-        said.append(f"{listed(different)} changed")
+        said.append(say("changed: {parts}", parts=listed(different)))
     if not said:
         return None
-    line = "; ".join(said)
+    line = apart(said)
     return f"{line[0].upper()}{line[1:]}."
 
 
@@ -29,18 +31,20 @@ def _values(before: Sequence[Finding], now: Sequence[Finding]) -> list[str]:
     earlier = {f.metric: f for f in before}
     later = {f.metric for f in now}
     said = [
-        f"{f.name} is now {_said(f)} (it was {_said(earlier[f.metric])})"
+        say("{metric} is now {now} (it was {before})", metric=f.name, now=_said(f), before=_said(earlier[f.metric]))
         for f in now
         if f.metric in earlier and _said(f) != _said(earlier[f.metric])
     ]
-    said += [f"{f.name} is new: {_said(f)}" for f in now if f.metric not in earlier]
-    said += [f"{f.name} is taken out" for f in before if f.metric not in later]
+    said += [say("{metric} is new: {now}", metric=f.name, now=_said(f)) for f in now if f.metric not in earlier]
+    said += [say("{metric} is taken out", metric=f.name) for f in before if f.metric not in later]
     rest = len(said) - NAMED
-    return said if rest <= 0 else [*said[:NAMED], f"{rest} more {'value' if rest == 1 else 'values'} changed"]
+    if rest <= 0:
+        return said
+    return [*said[:NAMED], say_count("{count} more value changed", "{count} more values changed", rest)]
 
 
 def _said(finding: Finding) -> str:
-    return f"{amount(finding.value, finding.unit, finding.decimals, finding.sign)}, {finding.verdict}"
+    return f"{amount(finding.value, finding.unit, finding.decimals, finding.sign)}, {verdict_name(finding.verdict)}"
 
 
 def _parts(before: LessonReport, now: LessonReport) -> list[str]:
@@ -48,13 +52,13 @@ def _parts(before: LessonReport, now: LessonReport) -> list[str]:
 
     def parts(report: LessonReport) -> dict[str, object]:
         return {
-            "the heading": (report.date, report.club, report.focus),
-            "what to work on": [(p.metric, p.direction) for p in report.priorities],
-            "the drills": [(d.drill, d.dose, d.note) for d in report.drills],
-            "the week of practice": report.practice,
-            "the cautions": [c.text for c in report.cautions],
-            "the pictures": report.pictures,
-            "the notes": report.notes,
+            say("the heading"): (report.date, report.club, report.focus),
+            say("what to work on"): [(p.metric, p.direction) for p in report.priorities],
+            say("the drills"): [(d.drill, d.dose, d.note) for d in report.drills],
+            say("the week of practice"): report.practice,
+            say("the cautions"): [c.text for c in report.cautions],
+            say("the pictures"): report.pictures,
+            say("the notes"): report.notes,
         }
 
     earlier, later = parts(before), parts(now)

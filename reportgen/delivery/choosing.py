@@ -1,6 +1,7 @@
 """Who gets which mail: the judged lessons against the journal. Nothing is made or sent here."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -9,6 +10,7 @@ from reportgen.delivery.journal import Entry
 from reportgen.delivery.mail import revision_of
 from reportgen.delivery.recipients import NoRecipientError, Recipients, recipients
 from reportgen.errors import ReportgenError
+from reportgen.languages.speaking import say
 from reportgen.records.academy import Student
 from reportgen.records.report import LessonReport
 
@@ -59,6 +61,9 @@ def answered(entries: Sequence[Entry], answers: Answers) -> tuple[Entry, ...]:
     )
 
 
+Speak = Callable[[str], AbstractContextManager[None]]
+
+
 def wanted_lessons(
     reports: Sequence[LessonReport], queued: Iterable[str], since: date | None
 ) -> tuple[LessonReport, ...]:
@@ -77,9 +82,10 @@ def choose(
     entries: Sequence[Entry],
     since: date | None = None,
     correction: bool = False,
+    speak: Speak = lambda code: nullcontext(),
 ) -> tuple[tuple[Chosen, ...], tuple[Held, ...]]:
     """What to send and what not. `reports` holds all judged lessons of each student, oldest first; a lesson whose mail
-    was sent and that has not changed since is in neither."""
+    was sent and that has not changed since is in neither. Within `speak(code)` a report's language is spoken."""
     found: list[Chosen | Held] = []
     for name, judged in reports.items():
         own = [entry for entry in entries if entry.student == name]
@@ -91,7 +97,8 @@ def choose(
             except NoRecipientError as error:
                 found.append(Held(name, report.lesson, str(error)))
             else:
-                found += _decided(report, to, about, correction)
+                with speak(report.language):
+                    found += _decided(report, to, about, correction)
     return tuple(f for f in found if isinstance(f, Chosen)), tuple(f for f in found if isinstance(f, Held))
 
 
@@ -135,5 +142,5 @@ def _since_then(sent: Entry, now: LessonReport) -> str | None:
     try:
         before = LessonReport.model_validate_json(sent.report)
     except ValueError:
-        return "It was written anew."
+        return say("It was written anew.")
     return what_changed(before, now)

@@ -73,7 +73,7 @@ class Entry:
 def journal_of(academy: Path) -> Path:
     """Where the journal of an academy stands unless told otherwise: beside its folder."""
     home = academy.resolve()
-    return home.with_name(f"{home.name}.journal.sqlite")
+    return home.parent / f"{home.name}.journal.sqlite"
 
 
 @contextmanager

@@ -150,7 +150,7 @@ def _mail(
     if calendar is not None:
         week = f"practice-{report.lesson}.ics"
         mail.add_attachment(calendar, "text", "calendar", filename=week, params={"charset": "utf-8"})
-    mail["Content-Language"] = academy.language
+    mail["Content-Language"] = report.language.replace("_", "-")
     for number, part in enumerate(part for part in mail.walk() if part.is_multipart()):
         part.set_boundary(f"=_{revision[:24]}_{number}")  # "=_" stands in no body that is encoded for transport
     return mail

@@ -15,10 +15,12 @@ from reportgen.delivery.mail import message_id, recap_mail, revision_of, sender_
 from reportgen.delivery.sending import USUAL_PACE, Became, Pace, Tell, send_all, write_all
 from reportgen.delivery.server import Server
 from reportgen.errors import ReportgenError
+from reportgen.languages.speaking import speaking
 from reportgen.pipeline import reports_of
 from reportgen.records.academy import Academy
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder
+from reportgen.sheets.readers import reader_of, spoken
 
 Lock = Callable[[str, bytes], bytes]
 """Called with a student's id and a PDF; gives the PDF as it is sent."""
@@ -130,9 +132,18 @@ def _chosen(
         if student.student and not student.problems and student.lessons and wanted.student in (None, name)
     }
     reports = {
-        name: reports_of(folder.students[name], academy, folder.library, folder.students) for name in sorted(students)
+        name: reports_of(
+            folder.students[name],
+            academy,
+            folder.library,
+            folder.students,
+            reader_of(student, academy, folder.root),
+        )
+        for name, student in sorted(students.items())
     }
-    return choose(reports, students, known, wanted.since, wanted.correction)
+    return choose(
+        reports, students, known, wanted.since, wanted.correction, lambda code: speaking(spoken(code, folder.root))
+    )
 
 
 def _sound(folder: AcademyFolder) -> Academy:
@@ -176,18 +187,19 @@ def _letters(
     for one, number in queued:
         report = one.report
         try:
-            mail = recap_mail(
-                report,
-                academy,
-                words,
-                one.to,
-                lock(report.student, lesson_recap(report, academy, folder.root)),
-                inline_pictures(report),
-                calendar=week_calendar(report, academy),
-                page=page_of(report, academy),
-                correction=one.correction,
-                corrects=one.corrects.message_id if one.corrects else None,
-            )
+            with speaking(spoken(report.language, folder.root)):
+                mail = recap_mail(
+                    report,
+                    academy,
+                    words,
+                    one.to,
+                    lock(report.student, lesson_recap(report, academy, folder.root)),
+                    inline_pictures(report),
+                    calendar=week_calendar(report, academy),
+                    page=page_of(report, academy),
+                    correction=one.correction,
+                    corrects=one.corrects.message_id if one.corrects else None,
+                )
         except ReportgenError as error:
             tell(f"left out {number} {report.student} {report.lesson}: {error}")
             continue

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from reportgen.drawing.saving import Drawing, to_drawing
 from reportgen.drawing.style import INK, MUTED, Plate, text_width
+from reportgen.languages.speaking import later, say
 from reportgen.records.report import Finding
-from reportgen.records.wording import MOMENT_NAMES, listed
+from reportgen.records.wording import apart, moment_name
 from reportgen.records.words import Verdict
 
 WIDEST = 240.0
@@ -25,11 +26,11 @@ TOP, BOTTOM = 12.0, 14.5
 """From the upper edge to the first baseline, and from the last one to the lower edge."""
 
 _LIES: dict[Verdict, str] = {
-    "in range": "which is in your range",
-    "above range": "which is above your range",
-    "below range": "which is below your range",
-    "too close to call": "which is too close to call",
-    "no range": "which is not judged",
+    "in range": later("{metric}, which is in your range"),
+    "above range": later("{metric}, which is above your range"),
+    "below range": later("{metric}, which is below your range"),
+    "too close to call": later("{metric}, which is too close to call"),
+    "no range": later("{metric}, which is not judged"),
 }
 
 
@@ -43,9 +44,8 @@ def chain(cause: Finding, effects: Sequence[Finding]) -> Drawing:
 
 def of_chain(cause: Finding, effects: Sequence[Finding]) -> str:
     """The sentence for a chain."""
-    ends = [f"{effect.name}, {_LIES[effect.verdict]}" for effect in effects]
-    joined = listed(ends) if len(ends) == 1 else "; ".join(ends[:-1]) + "; and " + ends[-1]
-    return f"{cause.name}, {_LIES[cause.verdict]}, can lead to {joined}."
+    first, *ends = [say(_LIES[finding.verdict], metric=finding.name) for finding in (cause, *effects)]
+    return say("{cause}, can lead to {effects}.", cause=first, effects=apart(ends))
 
 
 def chain_plate(cause: Finding, effects: Sequence[Finding]) -> Plate:
@@ -81,7 +81,7 @@ def _column(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
 
 
 def _width(of: Finding) -> float:
-    return BESIDE + max(text_width(of.short, NAME), text_width(MOMENT_NAMES[of.checkpoint], MOMENT))
+    return BESIDE + max(text_width(of.short, NAME), text_width(moment_name(of.checkpoint), MOMENT))
 
 
 def _middle(baseline: float) -> float:
@@ -92,7 +92,7 @@ def _middle(baseline: float) -> float:
 def _name(plate: Plate, of: Finding, left: float, baseline: float) -> None:
     plate.mark(left + 5, _middle(baseline) + 0.6, of.verdict)
     plate.label(left + BESIDE, baseline, of.short, NAME, INK)
-    plate.label(left + BESIDE, baseline - 1.25 * MOMENT, MOMENT_NAMES[of.checkpoint], MOMENT)
+    plate.label(left + BESIDE, baseline - 1.25 * MOMENT, moment_name(of.checkpoint), MOMENT)
 
 
 def _arrow(plate: Plate, through: list[tuple[float, float]]) -> None:

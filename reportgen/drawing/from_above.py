@@ -8,6 +8,7 @@ from reportgen.drawing.placing import spread
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
 from reportgen.drawing.saying import limits_of, of_plans, short_amount
 from reportgen.drawing.style import COLOURS, EDGE, INK, MUTED, PAPER, RANGE, RULE, Plate, arc
+from reportgen.languages.speaking import later, say
 from reportgen.records.report import Finding
 
 PLAN_WIDTH, HEIGHT = 144.0, 117.0
@@ -22,8 +23,8 @@ Line = tuple[str, Finding]
 Plan = tuple[str, list[Line]]
 
 _PLANS = (
-    ("At the top", "pelvis-closed-top", "thorax-closed-top", 1),
-    ("At impact", "pelvis-open-impact", "thorax-open-impact", -1),
+    (later("At the top"), "pelvis-closed-top", "thorax-closed-top", 1),
+    (later("At impact"), "pelvis-open-impact", "thorax-open-impact", -1),
 )
 """Title, metric of the hips, metric of the shoulders, and the sign that makes both counter-clockwise seen from above:
 closed is a turn of the lead side toward the ball, which is drawn upward with the target to the right."""
@@ -52,7 +53,7 @@ def plans_of(findings: tuple[Finding, ...]) -> list[Plan]:
     for title, hips, shoulders, _ in _PLANS:
         lines = [
             (name, by_metric[metric])
-            for name, metric in (("hips", hips), ("shoulders", shoulders))
+            for name, metric in ((later("hips"), hips), (later("shoulders"), shoulders))
             if metric in by_metric
         ]
         if lines:
@@ -99,11 +100,11 @@ def _reach(name: str, finding: Finding) -> tuple[float, float]:
 def _ground(plate: Plate, left: float, bottom: float, title: str) -> None:
     """The target line with ball and arrow, two feet, and the line on which hips and shoulders stood square."""
     x, y = left + CENTRE[0], bottom + CENTRE[1]
-    plate.label(left + 3, bottom + HEIGHT - 11, title, 9, INK, weight="semibold")
+    plate.label(left + 3, bottom + HEIGHT - 11, say(title), 9, INK, weight="semibold")
     end, line = left + PLAN_WIDTH - 14, bottom + TARGET_LINE
     plate.line([(left + 4, line), (end - 3, line)], MUTED, 0.8)
     plate.arrow_head(end, line, MUTED, "right")
-    plate.label(end, line + 4.5, "target", 7.4, align="right")
+    plate.label(end, line + 4.5, say("target"), 7.4, align="right")
     plate.rings([(x + 3, line)], 6, INK, 1)
     _foot(plate, x + 20, y - 3, 18)
     _foot(plate, x - 20, y - 3, 4)
@@ -152,4 +153,4 @@ def _labels(plate: Plate, x: float, y: float, column: float, bottom: float, line
         colour = COLOURS[finding.verdict]
         said = short_amount(finding, finding.value, 8.6, PLAN_WIDTH - LABELS_FROM - 10)
         plate.label(column + 9, middle + 1.8, said, 8.6, colour, weight="semibold")
-        plate.label(column + 9, middle - 8, name, 8)
+        plate.label(column + 9, middle - 8, say(name), 8)

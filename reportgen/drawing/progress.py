@@ -6,12 +6,13 @@ from reportgen.drawing.placing import spread
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
 from reportgen.drawing.saying import date_labels, limit_label, limits_of, of_series, short_amount
 from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, Plate, Side, text_width
+from reportgen.languages.speaking import later, say
 from reportgen.records.report import Point, Series
 
 LONG_GAP_DAYS = 60
 """Lessons further apart than this are joined by dots: nothing is known of the time between."""
 
-NOTES, NOTES_KEY = "notes", 6.0
+NOTES, NOTES_KEY = later("notes"), 6.0
 """What the small squares below the lessons say, and the room for one before the word."""
 
 Place = tuple[float, float]
@@ -32,7 +33,8 @@ def _says(series: Series) -> str:
     noted = sum(point.noted for point in series.points)
     if not noted:
         return of_series(series)
-    return f"{of_series(series)} Lessons with notes: {noted} of {len(series.points)}."
+    notes = say("Lessons with notes: {noted} of {lessons}.", noted=noted, lessons=len(series.points))
+    return f"{of_series(series)} {notes}"
 
 
 def progress_plate(series: Series, small: bool) -> Plate:
@@ -81,7 +83,7 @@ def _sides(series: Series, width: float, size: float, inset: float, small: bool)
     if not small:
         on_the_right = max(on_the_right, text_width(_band_name(series), size))
     if any(point.noted for point in series.points):
-        on_the_right = max(on_the_right, _beside_date(series, size, inset) + NOTES_KEY + text_width(NOTES, size))
+        on_the_right = max(on_the_right, _beside_date(series, size, inset) + NOTES_KEY + text_width(say(NOTES), size))
     left = max(on_the_left + 6 if limits else 1.0, first_date + 1 - inset)
     return left, width - on_the_right - 10
 
@@ -100,7 +102,9 @@ def _value_label(series: Series, size: float) -> str:
 
 
 def _band_name(series: Series) -> str:
-    return "" if not limits_of(series) else "for comparison" if series.band and series.band.context else "your range"
+    if not limits_of(series):
+        return ""
+    return say("for comparison") if series.band and series.band.context else say("your range")
 
 
 def _band(plate: Plate, series: Series, y: Scale, area: tuple[float, float, float, float]) -> None:
@@ -195,7 +199,7 @@ def _notes(plate: Plate, series: Series, xs: list[float], right: float, size: fl
     key = right + _beside_date(series, size, right - 8 - xs[-1])
     for x, y in [*((x, size + 4) for x in noted), (key + 1.5, 3 + 0.25 * size)]:
         plate.box(x - 1.3, y - 1.3, x + 1.3, y + 1.3, MUTED)
-    plate.label(key + NOTES_KEY, 3.0, NOTES, size)
+    plate.label(key + NOTES_KEY, 3.0, say(NOTES), size)
 
 
 def _beside_date(series: Series, size: float, inset: float) -> float:

@@ -3,11 +3,13 @@
 from dataclasses import dataclass
 
 from reportgen.judging.growth import growth_of
+from reportgen.languages.speaking import say, say_as
 from reportgen.records.academy import Student, Target
 from reportgen.records.content import Band, Fits, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import BandUsed
 from reportgen.records.units import convert
+from reportgen.records.wording import listed, mid_sentence
 from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage, club_family
 from reportgen.sheets.library import fits
 
@@ -66,8 +68,11 @@ def choose_band(metric: Metric, bands: tuple[Band, ...], body: Body, student: St
 def why_none(metric: Metric, body: Body) -> str:
     """One sentence for a value that is not judged."""
     if body.stage == "junior":
-        return "For a growing player we set no range here: we show the value and how it changes."
-    return f"No range is set for {metric.short.lower()} that fits you: we show the value and how it changes."
+        return say("For a growing player we set no range here: we show the value and how it changes.")
+    return say(
+        "No range is set for {metric} that fits you: we show the value and how it changes.",
+        metric=mid_sentence(metric.short),
+    )
 
 
 def _own_target(target: Target, metric: Metric) -> BandUsed:
@@ -77,25 +82,25 @@ def _own_target(target: Target, metric: Metric) -> BandUsed:
     return BandUsed(
         low=low,
         high=high,
-        for_="you",
-        source="set by your instructor",
+        for_=say_as("whom a range is for", "you"),
+        source=say("set by your instructor"),
         basis="instructor",
-        limits="the range your instructor wants to see",
-        why=f"Your instructor set this range for you: {target.reason}",
+        limits=say("the range your instructor wants to see"),
+        why=say("Your instructor set this range for you: {reason}", reason=target.reason),
     )
 
 
 def _why(band: Band) -> str:
-    origin = "a published one" if band.basis == "published" else "your instructor's default, not a research norm"
+    published = band.basis == "published"
+    origin = say("a published one") if published else say("your instructor's default, not a research norm")
     conditions = _conditions(band.fits)
-    chosen = f"chosen by {conditions}" if conditions else "the same for everybody"
-    return f"The range for {band.for_}, {chosen}; {origin}."
+    chosen = say("chosen by {conditions}", conditions=conditions) if conditions else say("the same for everybody")
+    return say("The range for {whom}, {chosen}; {origin}.", whom=band.for_, chosen=chosen, origin=origin)
 
 
 def _conditions(of: Fits) -> str:
     words = {
-        "stage": "age", "hips": "hip mobility", "sex": "sex", "club": "club", "pressure_style": "pressure style",
-        "growth": "growth",
+        "stage": say("age"), "hips": say("hip mobility"), "sex": say("sex"), "club": say("club"),
+        "pressure_style": say("pressure style"), "growth": say("growth"),
     }  # fmt: skip
-    named = [word for name, word in words.items() if getattr(of, name)]
-    return ", ".join(named[:-1]) + (" and " if len(named) > 1 else "") + named[-1] if named else ""
+    return listed([word for name, word in words.items() if getattr(of, name)])

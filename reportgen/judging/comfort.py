@@ -9,9 +9,10 @@ used for juniors, nor where there are signs that need a doctor. The rules of con
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from reportgen.languages.speaking import say, say_count
 from reportgen.records.body import ComfortCourse, Felt
 from reportgen.records.lesson import Lesson
-from reportgen.records.wording import listed
+from reportgen.records.wording import listed, slug_name
 from reportgen.records.words import SITES, Site
 
 SHOWN = 4
@@ -46,10 +47,17 @@ def _worst(site: Site, lesson: Lesson) -> Felt | None:
 
 def _says(site: Site, felt: Sequence[Felt], rises: int) -> str:
     scores = [str(one.score) for one in felt]
-    name = site.replace("-", " ").capitalize()
+    name = slug_name(site)
+    name = name[:1].upper() + name[1:]
     if len(scores) == 1:
-        return f"{name}: {scores[0]} of 10 this time."
-    course = f"{name}: {listed(scores)} of 10 in the last {len(scores)} lessons."
+        return say("{site}: {score} of 10 this time.", site=name, score=scores[0])
+    course = say_count(
+        "{site}: {scores} of 10 in the last lesson.",
+        "{site}: {scores} of 10 in the last {count} lessons.",
+        len(scores),
+        site=name,
+        scores=listed(scores),
+    )
     if rises >= 2:
-        return f"{course} It has risen from lesson to lesson: talk to your instructor about it."
+        return f"{course} " + say("It has risen from lesson to lesson: talk to your instructor about it.")
     return course

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from reportgen.languages.speaking import say
 from reportgen.records.report import Reading
-from reportgen.records.wording import HOW_NAMES, club_name, day
+from reportgen.records.wording import club_name, day, way_taken
 from reportgen.records.words import Verdict, club_family
 
 
@@ -33,7 +34,8 @@ def fair_past(reading: Reading, club: str, past: Sequence[Past]) -> tuple[tuple[
     if not past or (fair and fair[-1] is past[-1]):
         return fair, None
     last = past[-1]
-    return fair, f"On {day(last.on)} it was measured {_fault(reading, club, last)}: that is not compared."
+    how = _fault(reading, club, last)
+    return fair, say("On {day} it was measured {how}: that is not compared.", day=day(last.on), how=how)
 
 
 def is_fair(reading_how: tuple[str, int], club: str, how_then: tuple[str, int], club_then: str) -> bool:
@@ -43,8 +45,8 @@ def is_fair(reading_how: tuple[str, int], club: str, how_then: tuple[str, int], 
 
 def _fault(reading: Reading, club: str, past: Past) -> str | None:
     if club_family(club) != club_family(past.club):
-        return f"with the {club_name(past.club)}"
+        return say("with the {club}", club=club_name(past.club))
     then = past.reading
     if (reading.how, reading.views) != (then.how, then.views):
-        return HOW_NAMES[then.how, then.views]
+        return way_taken(then.how, then.views)
     return None

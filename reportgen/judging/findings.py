@@ -9,6 +9,7 @@ from reportgen.judging.conformity import chances, interval, likelihood, too_coar
 from reportgen.judging.fair import Past, fair_past
 from reportgen.judging.reliability import spread
 from reportgen.judging.trend import trend
+from reportgen.languages.speaking import say
 from reportgen.records.academy import Student
 from reportgen.records.content import Band, Metric
 from reportgen.records.lesson import Lesson
@@ -109,10 +110,15 @@ def _note(reading: Reading, band: BandUsed | None, metric: Metric, body: Body, p
     if band is None:
         notes.append(why_none(metric, body))
     elif band.context:
-        notes.append(f"Shown for context, not judged: {band.for_}.")
+        notes.append(say("Shown for context, not judged: {band}.", band=band.for_))
     before = past[-1].band_for if past else None
     if band is not None and before is not None and before != band.for_:
         notes.append(
-            f"On {day(past[-1].on)} it was held against the range for {before}; now it is the one for {band.for_}."
+            say(
+                "On {day} it was held against the range for {before}; now it is the one for {now}.",
+                day=day(past[-1].on),
+                before=before,
+                now=band.for_,
+            )
         )
     return " ".join(notes) or None

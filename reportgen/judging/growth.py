@@ -9,9 +9,11 @@ from collections.abc import Iterator
 from datetime import date
 from math import ceil, floor
 
+from reportgen.languages.speaking import say, say_count
 from reportgen.records.academy import ADULT_FROM, Growth, Student
 from reportgen.records.body import GrowthEstimate, MaturityOffset
 from reportgen.records.units import convert
+from reportgen.records.wording import number
 from reportgen.records.words import GrowthStage, Sex
 
 ESTIMATE_FROM = 8.0
@@ -144,19 +146,33 @@ def _says(stage: GrowthStage | None, interval: tuple[float, float] | None) -> st
     if stage is None or interval is None:
         return None
     low, high = interval
-    where = {
-        "before": f"The fastest growing is probably {_years(-high, -low)} ahead.",
-        "around": f"The fastest growing may be anywhere from {_years(0, -low)} ahead to {_years(0, high)} behind you.",
-        "after": f"The fastest growing was probably {_years(low, high)} ago.",
-    }[stage]
-    return (
-        f"By an estimate you are {stage} your growth spurt. {where} Such an estimate can be wrong by a year and more. "
-        "It helps us to plan practice, and it is no medical statement."
+    match stage:
+        case "before":
+            first = say("By an estimate you are before your growth spurt.")
+            where = say("The fastest growing is probably {years} ahead.", years=_years(-high, -low))
+        case "around":
+            first = say("By an estimate you are around your growth spurt.")
+            where = say(
+                "The fastest growing may be anywhere from {ahead} ahead to {behind} behind you.",
+                ahead=_years(0, -low),
+                behind=_years(0, high),
+            )
+        case "after":
+            first = say("By an estimate you are after your growth spurt.")
+            where = say("The fastest growing was probably {years} ago.", years=_years(low, high))
+    last = say(
+        "Such an estimate can be wrong by a year and more. It helps us to plan practice, and it is no medical "
+        "statement."
     )
+    return f"{first} {where} {last}"
 
 
 def _years(nearest: float, farthest: float) -> str:
     """A span of years in halves, rounded outward: `1 to 3.5 years`, or its far end alone where it begins at 0."""
     near, far = floor(2 * nearest) / 2, ceil(2 * farthest) / 2
-    end = f"{far:g} year{'' if far == 1 else 's'}"
-    return f"{near:g} to {end}" if near else end
+    end = say_count("{years} year", "{years} years", far, years=_halves(far))
+    return say("{low} to {high}", low=_halves(near), high=end) if near else end
+
+
+def _halves(years: float) -> str:
+    return number(years, 0 if years == int(years) else 1)

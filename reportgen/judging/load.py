@@ -8,10 +8,11 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from statistics import mean
 
+from reportgen.languages.speaking import say, say_count
 from reportgen.records.academy import ADULT_FROM, Student
 from reportgen.records.body import Load as Load
 from reportgen.records.lesson import Lesson, Practised
-from reportgen.records.wording import listed
+from reportgen.records.wording import listed, number
 from reportgen.records.words import PractisedKind
 
 WEEKS_BACK = 8
@@ -85,13 +86,35 @@ def _says(swings: Sequence[int | None], hours: float, days: int, age: int) -> st
     now, *before = swings
     if now is None and not hours:
         return None
-    parts = [f"The log of the last seven days has {now} full swings." if now is not None else ""]
+    parts = []
+    if now is not None:
+        parts.append(
+            say_count(
+                "The log of the last seven days has {count} full swing.",
+                "The log of the last seven days has {count} full swings.",
+                now,
+            )
+        )
     usual = [str(count) for count in reversed([count for count in before if count is not None][:3])]
     if now is not None and usual:
-        parts.append(f"The {'week' if len(usual) == 1 else 'weeks'} before that had {listed(usual)}.")
+        parts.append(
+            say_count(
+                "The week before that had {swings}.",
+                "The weeks before that had {swings}.",
+                len(usual),
+                swings=listed(usual),
+            )
+        )
     if hours:
-        parts.append(f"It has {f'{60 * hours:.0f} minutes' if hours < 2 else f'{hours:.3g} hours'} of golf.")
-    parts.append(f"On {7 - days} of the seven days there was no golf.")
+        parts.append(_golf(hours))
+    parts.append(say("On {days} of the seven days there was no golf.", days=7 - days))
     if age < ADULT_FROM:
-        parts.append(f"At your age, {age} hours a week are enough, all sports together.")
-    return " ".join(part for part in parts if part)
+        parts.append(say("At your age, {hours} hours a week are enough, all sports together.", hours=age))
+    return " ".join(parts)
+
+
+def _golf(hours: float) -> str:
+    if hours < 2:
+        return say_count("It has {count} minute of golf.", "It has {count} minutes of golf.", round(60 * hours))
+    shown = number(hours, 0 if hours == round(hours) else 1)
+    return say("It has {hours} hours of golf.", hours=shown)

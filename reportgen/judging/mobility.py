@@ -4,6 +4,7 @@ How somebody lies or sits changes the figure (total rotation 95 ± 13° face dow
 2003), so a figure is only ever held against one that was taken the same way.
 """
 
+from reportgen.languages.speaking import later, say
 from reportgen.records.academy import RESTRICTED_BELOW_DEG, Mobility, Student
 from reportgen.records.body import Screen
 from reportgen.records.wording import listed, number
@@ -18,7 +19,8 @@ NORM_SOURCE = (
 HEALTHY_DEG: dict[ScreenPosition, float] = {"prone": 35.2, "supine": 29.6, "seated": 37.9}
 """Mean internal rotation of 120 adults of 20 to 60 years: Kouyoumdjian 2012."""
 
-_POSITION = {"prone": "lying face down", "supine": "lying on the back", "seated": "seated"}
+_POSITION = {"prone": later("lying face down"), "supine": later("lying on the back"), "seated": later("seated")}
+_ON = {"lead": later("{degrees} on the lead side"), "trail": later("{degrees} on the trail side")}
 
 
 def screen_of(student: Student, stage: Stage) -> Screen | None:
@@ -40,24 +42,37 @@ def screen_of(student: Student, stage: Stage) -> Screen | None:
 
 def _says(mobility: Mobility, stage: Stage) -> str:
     figures = [
-        f"{number(degrees, 0)}° on the {side} side"
+        say(_ON[side], degrees=f"{number(degrees, 0)}°")
         for side, degrees in (("lead", mobility.lead_hip.rotation_deg), ("trail", mobility.trail_hip.rotation_deg))
         if degrees is not None
     ]
     parts = []
     if figures:
-        parts.append(f"Your hips turn inward {listed(figures)}, measured {_POSITION[mobility.position]}.")
+        position = say(_POSITION[mobility.position])
+        parts.append(
+            say("Your hips turn inward {figures}, measured {position}.", figures=listed(figures), position=position)
+        )
         parts.append(_beside(mobility.position, stage))
     for hip in mobility.restricted:
-        parts.append(f"The {hip.replace('-', ' ')} counts as one that turns less, and your ranges are chosen for it.")
+        parts.append(
+            say("The lead hip counts as one that turns less, and your ranges are chosen for it.")
+            if hip == "lead-hip"
+            else say("The trail hip counts as one that turns less, and your ranges are chosen for it.")
+        )
     return " ".join(parts)
 
 
 def _beside(position: ScreenPosition, stage: Stage) -> str:
     if stage == "junior":
-        return "There is no published figure for your age that we hold it against."
-    healthy = f"A group of 120 healthy adults had {number(HEALTHY_DEG[position], 0)}° on average in this position."
+        return say("There is no published figure for your age that we hold it against.")
+    healthy = say(
+        "A group of 120 healthy adults had {degrees} on average in this position.",
+        degrees=f"{number(HEALTHY_DEG[position], 0)}°",
+    )
     if position == "seated":
         return healthy
-    limit = number(RESTRICTED_BELOW_DEG, 0)
-    return f"{healthy} Most golfers without back pain in one study had {limit}° or more on the lead side."
+    most = say(
+        "Most golfers without back pain in one study had {degrees} or more on the lead side.",
+        degrees=f"{number(RESTRICTED_BELOW_DEG, 0)}°",
+    )
+    return f"{healthy} {most}"

@@ -4,12 +4,13 @@ from collections.abc import Mapping, Sequence
 from posixpath import normpath
 
 from reportgen.judging.strokes import mid_hip, px_per_m, strokes
+from reportgen.languages.speaking import later, say
 from reportgen.records.academy import ADULT_FROM, Student
 from reportgen.records.lesson import Lesson, Still
-from reportgen.records.report import Finding, LessonReport, Picture, Shot
-from reportgen.records.wording import MOMENT_NAMES, day
+from reportgen.records.report import Finding, LessonReport, Picture, Shot, Stroke
+from reportgen.records.wording import day, mid_sentence, moment_name
 
-VIEWS = {"face-on": "face-on", "down-the-line": "down the line"}
+VIEWS = {"face-on": later("face-on"), "down-the-line": later("down the line")}
 
 
 def pictures_of(
@@ -48,9 +49,9 @@ def withheld(student: Student, lesson: Lesson) -> str | None:
     lessons, earlier ones too."""
     leave = student.pictures
     if leave is not None and leave.withdrawn_on is not None:
-        return "The leave to show pictures was taken back."
+        return say("The leave to show pictures was taken back.")
     if leave is None and student.age_on(lesson.date) < ADULT_FROM:
-        return "Pictures of players under 18 are shown only with a guardian’s leave, and none is on file."
+        return say("Pictures of players under 18 are shown only with a guardian’s leave, and none is on file.")
     return None
 
 
@@ -62,28 +63,36 @@ def _shot(
     size: tuple[int, int],
     findings: Sequence[Finding],
 ) -> Shot:
-    where = f"{MOMENT_NAMES[still.checkpoint]}, {VIEWS[still.view]}"
+    moment, view = moment_name(still.checkpoint), say(VIEWS[still.view])
     drawn = strokes(still, others, findings)
-    said = [s.says for s in drawn if s.says]
-    values = f" Marked on it: {', '.join(said)}." if said else ""
+    seen = say("{player} at {moment}, seen {view}.", player=student.first_name, moment=mid_sentence(moment), view=view)
     return Shot(
         file=normpath(f"students/{student_id}/lessons/{still.file}"),
         size=size,
         px_per_m=px_per_m(still),
         centre=mid_hip(still),
         strokes=drawn,
-        caption=still.caption or where,
-        alt=f"{student.first_name} at {MOMENT_NAMES[still.checkpoint].lower()}, seen {VIEWS[still.view]}.{values}",
+        caption=still.caption or f"{moment}, {view}",
+        alt=_with_values(seen, drawn),
     )
 
 
 def _beside(still: Still, before: Sequence[LessonReport], alongside: LessonReport | None) -> Shot | None:
-    sources = [(alongside, "Learning alongside")] if alongside else [(r, f"On {day(r.date)}") for r in reversed(before)]
+    sources = [(alongside, say("Learning alongside"))] if alongside else [(r, _on(r)) for r in reversed(before)]
     for report, caption in sources:
         for picture in report.pictures:
             if picture.shot and (picture.view, picture.checkpoint) == (still.view, still.checkpoint):
-                where = f"{MOMENT_NAMES[still.checkpoint].lower()}, seen {VIEWS[still.view]}"
-                said = [s.says for s in picture.shot.strokes if s.says]
-                alt = f"{caption}: {where}." + (f" Marked on it: {', '.join(said)}." if said else "")
+                moment, view = mid_sentence(moment_name(still.checkpoint)), say(VIEWS[still.view])
+                seen = say("{when}: {moment}, seen {view}.", when=caption, moment=moment, view=view)
+                alt = _with_values(seen, picture.shot.strokes)
                 return picture.shot.model_copy(update={"caption": caption, "alt": alt})
     return None
+
+
+def _on(report: LessonReport) -> str:
+    return say("On {day}", day=day(report.date))
+
+
+def _with_values(seen: str, drawn: Sequence[Stroke]) -> str:
+    said = ", ".join(stroke.says for stroke in drawn if stroke.says)
+    return f"{seen} " + say("Marked on it: {values}.", values=said) if said else seen

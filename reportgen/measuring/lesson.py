@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from math import hypot
 
+from reportgen.languages.speaking import later, say
 from reportgen.measuring.speeds import speed_ratio, speed_ratio_warning
 from reportgen.measuring.timing import tempo_note, tempo_ratio
 from reportgen.measuring.typed import typed_reading
@@ -12,8 +13,14 @@ from reportgen.records.lesson import Lesson, Still, Tempo
 from reportgen.records.report import Missing, Reading
 from reportgen.records.units import convert
 from reportgen.records.wording import amount
-from reportgen.records.words import Side
+from reportgen.records.words import How, Side
 from reportgen.sheets.attached import Attached
+
+_DIFFERS: dict[How, str] = {
+    "still": later("The marked pictures give {value}: more apart than our measuring explains."),
+    "sensor": later("The sensor gives {value}: more apart than our measuring explains."),
+    "by-eye": later("By eye it was {value}: more apart than our measuring explains."),
+}
 
 
 def readings_of(
@@ -62,10 +69,7 @@ def _add(found: dict[str, Reading], reading: Reading, metrics: Mapping[str, Metr
     if abs(first.value - reading.value) > 1.96 * hypot(first.u, reading.u):
         metric = metrics[reading.metric]
         other = amount(reading.value, metric.unit, metric.decimals, metric.sign)
-        ways = {"still": "the marked pictures give", "sensor": "the sensor gives", "by-eye": "by eye it was"}
-        says = (
-            f"{ways[reading.how][:1].upper()}{ways[reading.how][1:]} {other}: more apart than our measuring explains."
-        )
+        says = say(_DIFFERS[reading.how], value=other)
         found[reading.metric] = _noted(first, says)
 
 

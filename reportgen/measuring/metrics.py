@@ -11,6 +11,7 @@ from typing import Literal
 
 import numpy as np
 
+from reportgen.languages.speaking import later
 from reportgen.measuring import geometry
 from reportgen.measuring.body import Body
 from reportgen.measuring.geometry import Array
@@ -31,7 +32,7 @@ HIPS: tuple[Mark, ...] = ("lead-hip", "trail-hip")
 SHOULDERS: tuple[Mark, ...] = ("lead-shoulder", "trail-shoulder")
 LEAD_LEG: tuple[Mark, ...] = ("lead-hip", "lead-knee", "lead-ankle")
 TRAIL_LEG: tuple[Mark, ...] = ("trail-hip", "trail-knee", "trail-ankle")
-PLANAR = "Seen in the plane of one picture: a leg that is turned out of it bends more than it shows."
+PLANAR = later("Seen in the plane of one picture: a leg that is turned out of it bends more than it shows.")
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,9 @@
 
 from math import hypot
 
+from reportgen.languages.speaking import say
+from reportgen.records.wording import number
+
 HIGHEST_RATIO = 1.52
 """Above this the readings are doubted. No rule limits the ratio; for a driver (1 + e) / (1 + m/M) with restitution
 0.83, a ball of 45.93 g and a head of 200 to 205 g gives about 1.49 to 1.50 (derived)."""
@@ -23,7 +26,9 @@ def speed_ratio_warning(ratio: float) -> str | None:
     """What to say about a ratio that no clubhead reaches, None where it is possible."""
     if ratio <= HIGHEST_RATIO:
         return None
-    return (
-        f"A ball speed of {ratio:.2f} times the clubhead speed is more than a clubhead can give (about 1.50 for a "
-        "driver). Check both readings: they may come from different swings, units or places of the clubhead."
+    return say(
+        "A ball speed of {ratio} times the clubhead speed is more than a clubhead can give (about {most} for a "
+        "driver). Check both readings: they may come from different swings, units or places of the clubhead.",
+        ratio=number(ratio, 2),
+        most=number(1.5, 2),
     )

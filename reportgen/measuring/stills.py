@@ -5,6 +5,7 @@ from math import isfinite
 
 import numpy as np
 
+from reportgen.languages.speaking import later, say
 from reportgen.measuring.metrics import COVERED, MARKS, MEASURES, Measure, Way, in_unit
 from reportgen.measuring.shots import Shots
 from reportgen.measuring.sights import SAMPLES, Noise, sights
@@ -14,19 +15,21 @@ from reportgen.records.content import Metric
 from reportgen.records.lesson import Still
 from reportgen.records.report import Missing, Reading
 from reportgen.records.units import convert
-from reportgen.records.wording import listed
+from reportgen.records.wording import listed, mid_sentence, moment_name, slug_name, view_name
 from reportgen.records.words import Side
 
 BALL_MOVED_M = 0.05
 """A ball marked further than this from where it lay tells that the camera moved (own figure)."""
 
-ONE_TURN = (
+ONE_TURN = later(
     "From the face-on picture alone, by how narrow the line looks; near square that says little. "
     "A down-the-line picture of the same moment makes it sure."
 )
-NO_DISTANCE = "The camera's distance is not on the sheet, so its perspective is part of the uncertainty."
-NOTHING_FOLLOWS = "No value follows from the places of its marks. Check them on every still of it."
-BALL_MOVED = "The ball is not where it lay in the other picture: if the camera moved, this value is not to be trusted."
+NO_DISTANCE = later("The camera's distance is not on the sheet, so its perspective is part of the uncertainty.")
+NOTHING_FOLLOWS = later("No value follows from the places of its marks. Check them on every still of it.")
+BALL_MOVED = later(
+    "The ball is not where it lay in the other picture: if the camera moved, this value is not to be trusted."
+)
 
 
 def measure(
@@ -60,7 +63,7 @@ def measure(
         else:
             value, u, dof, singles = _measured(wanted, way, shots)
             if not (isfinite(value) and isfinite(u) and u > 0):
-                missing.append(_lacking(metrics[wanted.metric], NOTHING_FOLLOWS))
+                missing.append(_lacking(metrics[wanted.metric], say(NOTHING_FOLLOWS)))
                 continue
             factor = convert(1.0, wanted.unit, metrics[wanted.metric].unit)
             readings.append(
@@ -117,7 +120,7 @@ def _note(way: Way, shots: Shots) -> str | None:
         (NO_DISTANCE, not all(last.distance_known for _, last in pairs)),
         (BALL_MOVED, way.compares_places and any(np.hypot(*moved) > BALL_MOVED_M for moved in balls)),
     )
-    return " ".join(text for text, holds in notes if holds) or None
+    return " ".join(say(text) for text, holds in notes if holds) or None
 
 
 def _would_give(wanted: Measure, shots: Shots, stills: Sequence[Still]) -> str:
@@ -128,18 +131,20 @@ def _would_give(wanted: Measure, shots: Shots, stills: Sequence[Still]) -> str:
     unscaled = {still.view for still in stills} - {still.view for still in stills if still.scale}
     parts = []
     for view, checkpoint, marks in shots.lacks(way):
+        where = {"view": view_name(view), "checkpoint": mid_sentence(moment_name(checkpoint))}
         there = any((still.view, still.checkpoint) == (view, checkpoint) for still in stills)
         if marks:
-            parts.append(f"{_words(marks)} marked on the {view} still ({checkpoint})")
+            parts.append(say("{marks} marked on the {view} still ({checkpoint})", marks=_words(marks), **where))
         elif there and view in unscaled:
-            parts.append(f"a scale on the {view} still ({checkpoint})")
+            parts.append(say("a scale on the {view} still ({checkpoint})", **where))
         else:
-            parts.append(f"a {view} still ({checkpoint}) with {_words(way.seen[view])} marked")
+            marked = _words(way.seen[view])
+            parts.append(say("a {view} still ({checkpoint}) with {marks} marked", marks=marked, **where))
     if not parts:
-        views = " and ".join(way.seen)
-        parts = [f"{views} stills of one swing, and of one size, from a camera that stays where it is"]
-    return f"Needs {listed(parts)}."
+        views = listed([view_name(view) for view in way.seen])
+        parts = [say("{views} stills of one swing, and of one size, from a camera that stays where it is", views=views)]
+    return say("Needs {parts}.", parts=listed(parts))
 
 
 def _words(marks: Sequence[str]) -> str:
-    return listed([mark.replace("-", " ") for mark in marks])
+    return listed([slug_name(mark) for mark in marks])

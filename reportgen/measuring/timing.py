@@ -2,6 +2,9 @@
 
 from math import hypot, sqrt
 
+from reportgen.languages.speaking import say
+from reportgen.records.wording import number
+
 FRAME_U = 1 / sqrt(3)
 """A moment picked from a video is right to ±1 frame, evenly spread: standard uncertainty, frames (JCGM 100, 4.3.7)."""
 
@@ -56,7 +59,9 @@ def tempo_note(start: float, top: float, impact: float, fps: float) -> str:
     if not fps > 0:
         raise ValueError(f"frames a second are above 0; it says {fps}")
     ratio, u = tempo_ratio(start, top, impact)
-    return (
-        f"From a video of {fps:g} frames a second: the downswing lasts {(impact - top) / fps:.2f} s, "
-        f"and ±1 frame carries {100 * u / ratio:.0f} %."
+    return say(
+        "From a video of {fps} frames a second: the downswing lasts {seconds} s, and ±1 frame carries {percent} %.",
+        fps=number(fps, 0 if fps == int(fps) else 2),
+        seconds=number((impact - top) / fps, 2),
+        percent=number(100 * u / ratio, 0),
     )

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any, get_args
 
+from reportgen.languages.speaking import say
 from reportgen.records.content import Drill, Metric
 from reportgen.records.words import MOMENTS, Direction
 
@@ -10,7 +11,14 @@ from reportgen.records.words import MOMENTS, Direction
 def purpose(metric: Metric, when: Direction) -> str:
     """What a drill does for a metric on one side of its range, in the words of the priority it serves."""
     side = metric.below if when == "below" else metric.above
-    return side.work_on if side else f"{metric.name}, {when} the range"
+    if side:
+        return side.work_on
+    below = when == "below"
+    return (
+        say("{metric}, below the range", metric=metric.name)
+        if below
+        else say("{metric}, above the range", metric=metric.name)
+    )
 
 
 def served_by(drill: Drill, metrics: Mapping[str, Metric]) -> list[str]:

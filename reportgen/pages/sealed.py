@@ -5,8 +5,10 @@ from base64 import b64encode
 from collections.abc import Callable
 from pathlib import Path
 
+from reportgen.languages.speaking import speaking
 from reportgen.pages.theme import environment, theme_file
 from reportgen.records.academy import Academy
+from reportgen.sheets.readers import spoken
 
 SCRIPTS = ("sealed-open.js", "sealed-show.js", "library.js", "sealed.js")
 
@@ -40,9 +42,9 @@ def shell_pages(academy: Academy, root: Path) -> Callable[[str], bytes]:
 
     def of(area: str) -> bytes:
         up = "../" * len(area.split("/"))
-        return shell.render(
-            area=area, up=up, assets=f"{up}assets/", scripts=scripts, style=style, policy=policy
-        ).encode()
+        with speaking(spoken(academy.language, root)):
+            text = shell.render(area=area, up=up, assets=f"{up}assets/", scripts=scripts, style=style, policy=policy)
+        return text.encode()
 
     return of
 

@@ -4,19 +4,20 @@ from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
+from reportgen.languages.speaking import say, speaking
 from reportgen.pages.theme import environment
 from reportgen.planning.repeatability import LESSONS_AT_LEAST, PAIRS_AT_LEAST, TwoWays
 from reportgen.planning.season import Season
 from reportgen.records.academy import Academy
 from reportgen.records.wording import amount
+from reportgen.sheets.readers import spoken
 
 
 def season_page(season: Season, pages: Mapping[str, str], as_of: date, academy: Academy, root: Path) -> bytes:
     """The page; `pages` leads from a student's id to their pages, for those who have some."""
-    text = (
-        environment(academy, root)
-        .get_template("season.html")
-        .render(
+    page = environment(academy, root).get_template("season.html")
+    with speaking(spoken(academy.language, root)):
+        text = page.render(
             assets="assets/",
             season=season,
             pages=pages,
@@ -24,9 +25,8 @@ def season_page(season: Season, pages: Mapping[str, str], as_of: date, academy: 
             lessons_at_least=LESSONS_AT_LEAST,
             pairs_at_least=PAIRS_AT_LEAST,
             signed=_signed,
-            ways={"by-eye": "by eye", "still": "pictures", "sensor": "a sensor"},
+            ways={"by-eye": say("by eye"), "still": say("pictures"), "sensor": say("a sensor")},
         )
-    )
     return text.encode()
 
 

@@ -4,11 +4,13 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
+from reportgen.languages.speaking import speaking
 from reportgen.pages.faces import FACES, woff2
 from reportgen.pages.theme import environment, theme_file
 from reportgen.planning.desk import DeskCaution, DeskEntry
 from reportgen.records.academy import Academy
 from reportgen.sheets.problems import Problem
+from reportgen.sheets.readers import spoken
 
 
 def assets(academy: Academy, root: Path) -> Mapping[str, bytes]:
@@ -28,9 +30,9 @@ def desk_page(
     season: bool = False,
 ) -> bytes:
     """The instructor's overview; with `season` it leads to the page about the academy as a whole."""
-    text = (
-        environment(academy, root)
-        .get_template("desk.html")
-        .render(assets="assets/", students=students, cautions=cautions, problems=problems, as_of=as_of, season=season)
-    )
+    desk = environment(academy, root).get_template("desk.html")
+    with speaking(spoken(academy.language, root)):
+        text = desk.render(
+            assets="assets/", students=students, cautions=cautions, problems=problems, as_of=as_of, season=season
+        )
     return text.encode()

@@ -8,6 +8,7 @@ from typing import Any
 
 from jinja2.sandbox import SandboxedEnvironment
 
+from reportgen.languages.speaking import speaking
 from reportgen.pages.charts import Chart, course_charts, lesson_charts
 from reportgen.pages.pictures import Pair, photo_files, shown_pictures
 from reportgen.pages.purposes import served_by
@@ -18,6 +19,7 @@ from reportgen.records.content import Drill
 from reportgen.records.report import GivenDrill, LessonReport, Series
 from reportgen.records.words import MOMENTS
 from reportgen.sheets.library import Library
+from reportgen.sheets.readers import Reader, library_for, spoken
 
 CHANGES_SHOWN = 3
 PRINTED_ONLY = ("plan",)
@@ -37,6 +39,19 @@ def student_site(
 
     With `lessons`, of the lessons only those named; without `recaps`, no PDF. Pages and links stay the same.
     """
+    with speaking(spoken(reports[-1].language, root)):
+        in_their_words = library_for(Reader(spoken(reports[-1].language, root)), library)
+        return _site(reports, academy, in_their_words, root, lessons, recaps)
+
+
+def _site(
+    reports: Sequence[LessonReport],
+    academy: Academy,
+    library: Library,
+    root: Path,
+    lessons: Container[str] | None,
+    recaps: bool,
+) -> Mapping[str, bytes]:
     pages = environment(academy, root)
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
@@ -81,9 +96,9 @@ def student_site(
 
 def lesson_recap(report: LessonReport, academy: Academy, root: Path) -> bytes:
     """The recap PDF of one lesson alone."""
-    return recap_pdf(
-        _values(report, lesson_charts(report, _changed(report)), root), environment(academy, root), academy, root
-    )
+    with speaking(spoken(report.language, root)):
+        values = _values(report, lesson_charts(report, _changed(report)), root)
+        return recap_pdf(values, environment(academy, root), academy, root)
 
 
 def _lesson(

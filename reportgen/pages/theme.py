@@ -7,20 +7,28 @@ from pathlib import Path
 from jinja2 import ChoiceLoader, FileSystemLoader, StrictUndefined
 from jinja2.sandbox import SandboxedEnvironment
 
+from reportgen.languages.speaking import language_now, say
 from reportgen.pages.prose import prose
 from reportgen.records.academy import Academy
 from reportgen.records.report import Finding
 from reportgen.records.wording import (
-    HOW_NAMES,
-    MOMENT_NAMES,
     SHAPES,
     amount,
+    apart,
     club_name,
     day,
+    dose_said,
     full_day,
+    likelihood_name,
     limits,
+    listed,
+    mid_sentence,
+    moment_name,
     short_day,
     size,
+    slug_name,
+    verdict_name,
+    way_taken,
     weekday,
 )
 from reportgen.sheets.shipped import shipped
@@ -62,6 +70,7 @@ def _environment(key: _Key, folders: tuple[Path, ...]) -> SandboxedEnvironment:
     """Kept for the process, with its templates: to compile them anew for each student costs as much as two pages."""
     made = SandboxedEnvironment(
         loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
+        extensions=["jinja2.ext.i18n"],
         undefined=StrictUndefined,
         autoescape=True,
         trim_blocks=True,
@@ -76,11 +85,25 @@ def _environment(key: _Key, folders: tuple[Path, ...]) -> SandboxedEnvironment:
         club=club_name,
         said=_said,
         span=_span,
-        taken=lambda f: HOW_NAMES[f.how, f.views],
-        words=lambda slug: slug.replace("-", " "),
+        taken=lambda f: way_taken(f.how, f.views),
+        words=slug_name,
+        heading=say,
+        dose=dose_said,
+        moment=moment_name,
+        verdict=verdict_name,
+        likelihood=likelihood_name,
+        apart=apart,
+        listed=lambda words: listed(list(words)),
+        mid_sentence=mid_sentence,
         size=lambda f, value: size(value, f.unit, f.decimals),
     )
-    made.globals.update(shapes=SHAPES, moments=MOMENT_NAMES, academy=key.academy, effects_shown=EFFECTS_SHOWN)
+    made.install_gettext_callables(  # type: ignore[attr-defined]  # added by the extension
+        lambda message: language_now().catalogue.gettext(message),
+        lambda one, many, count: language_now().catalogue.ngettext(one, many, count),
+        newstyle=True,
+        pgettext=lambda context, message: language_now().catalogue.pgettext(context, message),
+    )
+    made.globals.update(shapes=SHAPES, language=language_now, academy=key.academy, effects_shown=EFFECTS_SHOWN)
     return made
 
 

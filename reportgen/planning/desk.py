@@ -1,11 +1,14 @@
 """What the instructor's desk shows of each student: who is due, who has a caution, what they work on."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from types import MappingProxyType
 
-from reportgen.records.academy import Academy, Student
+from reportgen.languages.speaking import say
+from reportgen.records.academy import ADULT_FROM, Academy, Student
 from reportgen.records.base import Record
+from reportgen.records.mailed import Mailed
 from reportgen.records.report import Caution, LessonReport
 from reportgen.sheets.academy_folder import StudentFolder
 
@@ -25,6 +28,11 @@ class DeskEntry:
     stopped: bool
     problems: int
     working_on: tuple[str, ...]
+    mailed: Mailed | None
+    """The mail about the latest lesson that has one; about an earlier lesson than the last where `unsent`."""
+    unsent: bool
+    waits_for: tuple[str, ...]
+    """What must be on file before mail or pictures go out."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +56,10 @@ class OnDesk(Record):
     stopped: bool
     working_on: tuple[str, ...]
     cautions: tuple[Caution, ...]
+    latest: str | None = None
+    """The name of the latest lesson."""
+    withheld: bool = False
+    """Whether it has pictures that are not shown for want of leave."""
 
 
 def on_desk(folder: StudentFolder, latest: LessonReport | None) -> OnDesk:
@@ -62,14 +74,21 @@ def on_desk(folder: StudentFolder, latest: LessonReport | None) -> OnDesk:
         stopped=latest is not None and latest.stopped,
         working_on=_working_on(latest) if latest else (),
         cautions=tuple(caution for caution in latest.cautions if not caution.usual) if latest else (),
+        latest=folder.lessons[-1].name if folder.lessons else None,
+        withheld=latest is not None and any(picture.withheld for picture in latest.pictures),
     )
 
 
 def desk_entries(
-    students: Iterable[OnDesk], pages: Mapping[str, str], academy: Academy, as_of: date
+    students: Iterable[OnDesk],
+    pages: Mapping[str, str],
+    academy: Academy,
+    as_of: date,
+    mailed: Mapping[str, Mailed] = MappingProxyType({}),
 ) -> tuple[DeskEntry, ...]:
-    """All students, the longest overdue first; `pages` leads from an id to the pages of those who have some."""
-    entries = [_entry(one, pages.get(one.id), academy, as_of) for one in students]
+    """All students, the longest overdue first; `pages` leads from an id to the pages of those who have some, `mailed`
+    to how their mail stands."""
+    entries = [_entry(one, pages.get(one.id), academy, as_of, mailed.get(one.id)) for one in students]
     return tuple(sorted(entries, key=lambda e: (-e.overdue, e.due or date.max, e.name)))
 
 
@@ -80,7 +99,7 @@ def desk_cautions(students: Iterable[OnDesk]) -> tuple[DeskCaution, ...]:
     return tuple(sorted(found, key=lambda c: (min(levels.index(x.level) for x in c.cautions), c.name)))
 
 
-def _entry(one: OnDesk, page: str | None, academy: Academy, as_of: date) -> DeskEntry:
+def _entry(one: OnDesk, page: str | None, academy: Academy, as_of: date, mailed: Mailed | None) -> DeskEntry:
     due = one.last + timedelta(days=academy.lesson_every) if one.last else None
     return DeskEntry(
         id=one.id,
@@ -94,7 +113,24 @@ def _entry(one: OnDesk, page: str | None, academy: Academy, as_of: date) -> Desk
         stopped=one.stopped,
         problems=one.problems,
         working_on=one.working_on,
+        mailed=mailed,
+        unsent=one.latest is not None and (mailed is None or mailed.lesson < one.latest),
+        waits_for=tuple(_waits_for(one, as_of)),
     )
+
+
+def _waits_for(one: OnDesk, as_of: date) -> Iterator[str]:
+    """What only the student or the guardian can give."""
+    student = one.student
+    if student is None:
+        return
+    if student.age_on(as_of) < ADULT_FROM:
+        if student.guardian is None or student.guardian.mail is None:
+            yield say("a guardian’s mail address")
+    elif not student.mail:
+        yield say("a mail address")
+    if one.withheld:
+        yield say("leave to show pictures")
 
 
 def _working_on(report: LessonReport) -> tuple[str, ...]:

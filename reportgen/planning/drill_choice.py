@@ -3,10 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
+from reportgen.languages.speaking import say
 from reportgen.records.content import Drill
 from reportgen.records.lesson import DrillChoice
 from reportgen.records.report import GivenDrill, Missing, Priority
-from reportgen.records.wording import listed
+from reportgen.records.wording import listed, slug_name
 from reportgen.records.words import Site
 
 MOST = 2
@@ -49,10 +50,9 @@ def _instructors(
     for choice in chosen:
         drill = drills[choice.drill]
         if loaded := sorted(spared & set(drill.loads)):
-            sites = listed([site.replace("-", " ") for site in loaded])
-            missing.append(
-                Missing(metric=None, kind="left out", says=f"{drill.title} is left out for now: it loads your {sites}.")
-            )
+            sites = listed([slug_name(site) for site in loaded])
+            says = say("{drill} is left out for now: it loads your {sites}.", drill=drill.title, sites=sites)
+            missing.append(Missing(metric=None, kind="left out", says=says))
         else:
             given.append(_given(drill, choice, priorities, "instructor", restricted))
     return tuple(given), tuple(missing)

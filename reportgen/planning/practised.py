@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from reportgen.languages.speaking import say, say_count
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport, Practised
 
@@ -25,14 +26,17 @@ def practised(before: Sequence[LessonReport], lesson: Lesson) -> Practised | Non
 
 
 def _says(planned_days: int, planned_swings: int, days: int, swings: int) -> str:
-    did = f"{_count(days, 'day')} with {_count(swings, 'swing')}" if swings else _count(days, "day")
+    did = _days(days, swings)
     if not planned_days:
-        return f"You practised on {did} since the last lesson."
-    plan = f"{_count(planned_days, 'day')} with {_count(planned_swings, 'swing')}"
+        return say("You practised on {did} since the last lesson.", did=did)
+    plan = _days(planned_days, planned_swings)
     if not days:
-        return f"Planned were {plan}; nothing is in your log."
-    return f"You practised on {did}; planned were {plan}."
+        return say("Planned: {plan}; nothing is in your log.", plan=plan)
+    return say("You practised on {did}; planned: {plan}.", did=did, plan=plan)
 
 
-def _count(number: int, thing: str) -> str:
-    return f"{number} {thing}{'' if number == 1 else 's'}"
+def _days(days: int, swings: int) -> str:
+    said = say_count("{count} day", "{count} days", days)
+    if not swings:
+        return said
+    return say("{days} with {swings}", days=said, swings=say_count("{count} swing", "{count} swings", swings))

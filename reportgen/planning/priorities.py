@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from reportgen.judging.change import distance
+from reportgen.languages.speaking import later, say
 from reportgen.records.content import Metric
-from reportgen.records.report import Effect, Finding, Priority
-from reportgen.records.wording import amount, limits, listed, short_day, size
+from reportgen.records.report import Effect, Finding, Movement, Priority
+from reportgen.records.wording import amount, limits, listed, short_day, size, verdict_name
 from reportgen.records.words import Direction
 
 MOST = 2
@@ -86,8 +87,10 @@ def by_the_numbers(
     first = _first(rank(findings, metrics, cautioned))
     if not chosen or [f.metric for f in first] == list(chosen):
         return None
-    said = listed([f"{f.short} ({f.verdict})" for f in first]) or "nothing: nothing is surely out of range"
-    return f"By the numbers the priorities would be {said}."
+    if not first:
+        return say("By the numbers there would be no priority: nothing is surely out of range.")
+    said = listed([f"{f.short} ({verdict_name(f.verdict)})" for f in first])
+    return say("By the numbers the priorities would be {priorities}.", priorities=said)
 
 
 def _first(ranks: Sequence[Rank]) -> list[Finding]:
@@ -166,12 +169,12 @@ def _reason(finding: Finding, because: str) -> str:
     said = amount(finding.value, finding.unit, finding.decimals, finding.sign)
     band = finding.band
     if band is None or band.context:
-        first = f"This time it was {said}."
+        first = say("This time it was {value}.", value=said)
     else:
         span = limits(band.low, band.high, finding.unit, finding.decimals, finding.sign)
-        first = f"This time it was {said}; your range is {span}."
+        first = say("This time it was {value}; your range is {range}.", value=said, range=span)
         if finding.verdict == "too close to call" and _gap(finding):
-            first += " It is outside more likely than not, though our measuring cannot settle that yet."
+            first += " " + say("It is outside more likely than not, though our measuring cannot settle that yet.")
     return " ".join(part for part in (first, because.strip(), _since_last(finding), _since_first(finding)) if part)
 
 
@@ -180,8 +183,7 @@ def _since_first(finding: Finding) -> str:
     if change is None or not change.real or (finding.change is not None and finding.change.real):
         return ""
     moved = size(change.by, finding.unit, finding.decimals)
-    says = "it has changed" if change.says == "changed" else f"it has {change.says}"
-    return f"Since {short_day(change.since)} {says}, by {moved}."
+    return say(_SINCE[change.says], day=short_day(change.since), moved=moved)
 
 
 def _since_last(finding: Finding) -> str:
@@ -191,6 +193,23 @@ def _since_last(finding: Finding) -> str:
     before = amount(change.before, finding.unit, finding.decimals, finding.sign)
     moved = size(change.by, finding.unit, finding.decimals)
     if not change.real:
-        return f"On {short_day(change.since)} it was {before}: no change that we can see yet."
-    says = "it has changed" if change.says == "changed" else f"it has {change.says}"
-    return f"On {short_day(change.since)} it was {before}: {says}, by {moved}, more than our measuring error."
+        return say(
+            "On {day} it was {before}: no change that we can see yet.", day=short_day(change.since), before=before
+        )
+    return say(_MOVED[change.says], day=short_day(change.since), before=before, moved=moved)
+
+
+_SINCE: dict[Movement, str] = {
+    "moved toward the range": later("Since {day} it has moved toward the range, by {moved}."),
+    "moved away from the range": later("Since {day} it has moved away from the range, by {moved}."),
+    "changed": later("Since {day} it has changed, by {moved}."),
+}
+_MOVED: dict[Movement, str] = {
+    "moved toward the range": later(
+        "On {day} it was {before}: it has moved toward the range, by {moved}, more than our measuring error."
+    ),
+    "moved away from the range": later(
+        "On {day} it was {before}: it has moved away from the range, by {moved}, more than our measuring error."
+    ),
+    "changed": later("On {day} it was {before}: it has changed, by {moved}, more than our measuring error."),
+}

@@ -5,11 +5,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from reportgen.judging.load import Load
+from reportgen.languages.speaking import say_count
 from reportgen.records.academy import PracticeTime
 from reportgen.records.amounts import Dose
 from reportgen.records.content import Drill
 from reportgen.records.practice import Phase, PracticeRules
 from reportgen.records.report import Finding, GivenDrill, PracticeDay, PracticeItem, PracticeWeek, Priority
+from reportgen.records.wording import dose_said, mid_sentence
 from reportgen.records.words import GrowthStage, Stage, Weekday
 
 _WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -145,28 +147,40 @@ def _session(
     if phase != "new":
         add(_mixed(min(_MIXED, swings)))
     if phase == "settled" and speed_allowed:
-        fast = f"{_SPEED} swings a little faster than usual, with a rest after each. Stop while they still feel good."
+        fast = say_count(
+            "{count} swing a little faster than usual. Stop while it still feels good.",
+            "{count} swings a little faster than usual, with a rest after each. Stop while they still feel good.",
+            _SPEED,
+        )
         add(PracticeItem(kind="speed", what=fast, drill=None, minutes=4, swings=_SPEED))
     return items
 
 
 def _rehearsal(drill: Drill) -> PracticeItem:
-    feel = drill.feel[:1].lower() + drill.feel[1:]
-    says = f"{_REHEARSALS} slow swings without a ball, with the feel: {feel}"
+    says = say_count(
+        "{count} slow swing without a ball, with the feel: {feel}",
+        "{count} slow swings without a ball, with the feel: {feel}",
+        _REHEARSALS,
+        feel=mid_sentence(drill.feel),
+    )
     return PracticeItem(kind="slow", what=says, drill=drill.id, minutes=2, swings=_REHEARSALS)
 
 
 def _mixed(balls: int) -> PracticeItem | None:
     if balls < _FEW:
         return None
-    says = f"{balls} balls, each with another club and another target, one practice swing with the feel before each."
+    says = say_count(
+        "{count} ball with another club and another target, one practice swing with the feel before it.",
+        "{count} balls, each with another club and another target, one practice swing with the feel before each.",
+        balls,
+    )
     return PracticeItem(kind="mixed", what=says, drill=None, minutes=max(2, balls // 2), swings=balls)
 
 
 def _block(entry: GivenDrill, dose: Dose) -> PracticeItem:
     minutes = dose.minutes or max(1, round(dose.swings * _SECONDS_A_SWING[dose.pace] / 60))
     return PracticeItem(
-        kind="block", what=f"{entry.title}, {dose}.", drill=entry.drill, minutes=minutes, swings=dose.swings
+        kind="block", what=f"{entry.title}, {dose_said(dose)}.", drill=entry.drill, minutes=minutes, swings=dose.swings
     )
 
 

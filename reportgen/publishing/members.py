@@ -22,6 +22,7 @@ from reportgen.records.academy import Academy
 from reportgen.records.base import Record, Slug
 from reportgen.sheets.academy_folder import AcademyFolder
 from reportgen.sheets.problems import nearest
+from reportgen.sheets.readers import reader_of
 
 Ask = Callable[[], str]
 """Gives the instructor's passphrase, once it is needed."""
@@ -108,7 +109,13 @@ def write_letter(folder: AcademyFolder, name: str, ask: Ask, to: Path) -> Path:
     called = student.first_name if student else name.replace("-", " ").title()
     place = place_of(name, academy) if name in folder.students else LIBRARY
     letter = member_letter(
-        called, name in folder.students, door(place, academy), keyring.members[name].passphrase, academy, folder.root
+        called,
+        name in folder.students,
+        door(place, academy),
+        keyring.members[name].passphrase,
+        academy,
+        folder.root,
+        reader_of(student, academy, folder.root).language,
     )
     beside = to.with_name(f".{to.name}.new")
     beside.unlink(missing_ok=True)

@@ -103,8 +103,12 @@ def _base(seen: Survey, academy: Academy) -> str:
 
 def _look(seen: Survey, academy: Academy) -> str:
     """The digest of what the files of a judged lesson depend on besides its report."""
-    about_content = ("content/", "academy/metrics/", "academy/bands/", "academy/drills/", "academy/safety/")
-    files = (file for file in _of_all(seen, academy) if not file[0].startswith((*about_content, "academy/practice.")))
+    in_report = ("content/", "academy/metrics/", "academy/bands/", "academy/drills/", "academy/safety/")
+    files = (
+        file
+        for file in _of_all(seen, academy)
+        if file[0].startswith("content/languages/") or not file[0].startswith((*in_report, "academy/practice."))
+    )
     return combined(program(), digest_of(files))
 
 

@@ -9,7 +9,7 @@ from reportgen.sheets.academy_folder import AcademyFolder
 def keyring_of(academy: Path) -> Path:
     """Where the keyring of an academy stands: beside its folder."""
     home = academy.resolve()
-    return home.with_name(f"{home.name}.keys")
+    return home.parent / f"{home.name}.keys"
 
 
 def is_private(academy: Academy, root: Path) -> bool:

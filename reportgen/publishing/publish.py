@@ -13,8 +13,10 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from secrets import token_hex
+from types import MappingProxyType
 
 from reportgen.errors import ReportgenError
+from reportgen.languages.speaking import speaking
 from reportgen.publishing.dates import build_day
 from reportgen.publishing.digests import combined
 from reportgen.publishing.keyring import Keyring
@@ -26,8 +28,10 @@ from reportgen.publishing.shutting import shut
 from reportgen.publishing.store import Note, Store
 from reportgen.publishing.unit import Made, Workshop
 from reportgen.records.academy import Academy
+from reportgen.records.mailed import Mailed
 from reportgen.sheets.academy_folder import AcademyFolder, load_shared
 from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.readers import spoken
 from reportgen.sheets.reading import read_sheet
 
 _SHARED = ("upload/assets", "desk/assets", "upload/library", "desk/guide")
@@ -65,9 +69,11 @@ def publish(
     keyring: Callable[[Academy, Path], Keyring | None] = lambda academy, root: None,
     progress: Progress = lambda done, of: None,
     tell: Callable[[Problem], None] = lambda problem: None,
+    mailed: Mapping[str, Mailed] = MappingProxyType({}),
 ) -> Published:
     """Publish the academy in `root` into `to`, sealed where there is a keyring; with `student`, of the students remake
-    that one only. The work is done here, by `jobs` processes, or on the Dask cluster at the address `cluster`.
+    that one only. The work is done here, by `jobs` processes, or on the Dask cluster at the address `cluster`; `mailed`
+    is what the desk tells of each student's mail.
 
     A student with a broken sheet keeps the last good pages; a student without a passphrase has none where others have
     one. Raises CannotPublishError where academy.yaml or the library has problems (they touch every student), where `to`
@@ -103,7 +109,7 @@ def publish(
             if student is None:
                 _remove_gone(todo, done, to, store)
             problems = tuple(sorted({problem for one in done.values() for problem in one.problems}))
-            _make_desk(todo, done, problems, root, to, store)
+            _make_desk(todo, done, problems, root, to, store, mailed)
             _clear_staging(to)
     for problem in problems:
         tell(problem)
@@ -261,7 +267,13 @@ def _remove_gone(todo: Plan, done: Mapping[str, Made], to: Path, store: Store) -
 
 
 def _make_desk(
-    todo: Plan, done: Mapping[str, Made], problems: tuple[Problem, ...], root: Path, to: Path, store: Store
+    todo: Plan,
+    done: Mapping[str, Made],
+    problems: tuple[Problem, ...],
+    root: Path,
+    to: Path,
+    store: Store,
+    mailed: Mapping[str, Mailed],
 ) -> None:
     """The instructor's overview, where anything on it has changed since it was made."""
     said = {name: done[name].desk if name in done else todo.notes[name].desk for name in todo.place}
@@ -269,7 +281,8 @@ def _make_desk(
     as_of = build_day(todo.academy)
     told = [str(problem) for problem in problems]
     season = (to / "desk" / "season.html").is_file()
-    made_from = combined(todo.base, str(as_of), json.dumps([said, places, told, season], sort_keys=True))
+    facts = [said, places, told, season, [repr(item) for item in sorted(mailed.items())]]
+    made_from = combined(todo.base, str(as_of), json.dumps(facts, sort_keys=True))
     desk, stored = to / "desk" / "index.html", store.parts()
     if stored.get("desk") == made_from and desk.is_file():
         return
@@ -278,7 +291,8 @@ def _make_desk(
 
     students = [OnDesk.model_validate(one) for one in said.values()]
     pages = {name: f"../upload/{place}/index.html" for name, place in places.items()}
-    entries = desk_entries(students, pages, todo.academy, as_of)
+    with speaking(spoken(todo.academy.language, root)):
+        entries = desk_entries(students, pages, todo.academy, as_of, mailed)
     text = desk_page(entries, desk_cautions(students), problems, as_of, todo.academy, root, season=season)
     if not desk.is_file() or desk.read_bytes() != text:
         beside = store.folder / "desk.html"

@@ -7,6 +7,7 @@ from reportgen.pipeline import reports_of
 from reportgen.publishing.addresses import token
 from reportgen.publishing.dates import build_day
 from reportgen.sheets.academy_folder import AcademyFolder
+from reportgen.sheets.readers import reader_of
 
 
 def write_season(folder: AcademyFolder, to: Path) -> Path:
@@ -25,7 +26,8 @@ def write_season(folder: AcademyFolder, to: Path) -> Path:
     sound = [s for s in folder.students.values() if s.student is not None and s.lessons and not s.problems]
     places = {name: f"upload/s/{token(name, academy)}/index.html" for name in folder.students}
     pages = {name: f"../{place}" for name, place in places.items() if (to / place).is_file()}
-    found = season((reports_of(one, academy, library, folder.students) for one in sound), library.drills)
+    reader = reader_of(None, academy, folder.root)
+    found = season((reports_of(one, academy, library, folder.students, reader) for one in sound), library.drills)
     page, beside = to / "desk" / "season.html", to / ".made" / "season.html"
     beside.write_bytes(season_page(found, pages, build_day(academy), academy, folder.root))
     beside.replace(page)

@@ -6,6 +6,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from reportgen.languages.speaking import speaking
 from reportgen.measuring.loading import read_students
 from reportgen.pipeline import reports_of
 from reportgen.planning.desk import on_desk
@@ -15,6 +16,7 @@ from reportgen.publishing.sealed_site import Seal, sealed_files
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
 from reportgen.sheets.problems import Problem
+from reportgen.sheets.readers import reader_of, spoken
 
 
 @dataclass(frozen=True)
@@ -64,17 +66,30 @@ def make(task: Task, workshop: Workshop) -> Made:
     student = folder.students[task.student]
     reports: tuple[LessonReport, ...] = ()
     if student.student and student.lessons and not student.problems:
-        reports = reports_of(student, shared.academy, shared.library, folder.students)
+        reader = reader_of(student.student, shared.academy, shared.root)
+        reports = reports_of(student, shared.academy, shared.library, folder.students, reader)
     if reports and not task.only_read:
         files = _files(reports, task, workshop)
         write_tree(workshop.new / task.student, files if task.seal is None else sealed_files(files, task.seal))
     return Made(
         task.student,
         bool(reports) and not task.only_read,
-        on_desk(student, reports[-1] if reports else None).model_dump(mode="json", by_alias=True),
+        on_desk(student, _for_the_desk(reports, folder, student, shared)).model_dump(mode="json", by_alias=True),
         tuple(sorted(leans_on(student, shared.root))),
         student.problems,
     )
+
+
+def _for_the_desk(
+    reports: tuple[LessonReport, ...], read: AcademyFolder, student: StudentFolder, shared: AcademyFolder
+) -> LessonReport | None:
+    """The latest report in the academy's language and units: the desk is the instructor's."""
+    if not reports or shared.academy is None:
+        return None
+    reader = reader_of(None, shared.academy, shared.root)
+    if reader == reader_of(student.student, shared.academy, shared.root):
+        return reports[-1]
+    return reports_of(student, shared.academy, shared.library, read.students, reader)[-1]
 
 
 def _files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop) -> dict[str, bytes]:
@@ -90,9 +105,10 @@ def _files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop) ->
     known = {} if file is None or task.afresh else read_kept(file, keys)
     fresh = [report for report in reports if report.lesson not in known]
     files = dict(student_site(reports, academy, library, root, lessons={report.lesson for report in fresh}))
-    for report in fresh:
-        if (calendar := week_calendar(report, academy)) is not None:
-            files[f"{report.lesson}/week.ics"] = calendar
+    with speaking(spoken(reports[-1].language, root)):
+        for report in fresh:
+            if (calendar := week_calendar(report, academy)) is not None:
+                files[f"{report.lesson}/week.ics"] = calendar
     for kept in known.values():
         files |= kept
     if file is not None and fresh:

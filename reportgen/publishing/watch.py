@@ -9,6 +9,7 @@ from threading import Condition, Event, RLock
 
 from reportgen.delivery.calendar import week_calendar
 from reportgen.errors import ReportgenError
+from reportgen.languages.speaking import speaking
 from reportgen.pages.drill_library import library_pages
 from reportgen.pages.shared_pages import assets
 from reportgen.pages.student_site import lesson_recap, student_site
@@ -17,6 +18,7 @@ from reportgen.pipeline import alongside, load, reports_of
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder
 from reportgen.sheets.problems import Problem
+from reportgen.sheets.readers import reader_of, spoken
 from reportgen.sheets.shipped import shipped
 
 LOOKS_EVERY = 0.2
@@ -186,7 +188,13 @@ class Watched:
             return None
         sound = student.student and student.lessons and not student.problems
         if folder.academy and not folder.shared_problems and sound and (name in self._stale or name not in self._areas):
-            reports = reports_of(student, folder.academy, folder.library, folder.students)
+            reports = reports_of(
+                student,
+                folder.academy,
+                folder.library,
+                folder.students,
+                reader_of(student.student, folder.academy, self._root),
+            )
             area = Area(reports)
             self._make(area, "index.html")
             self._areas[name] = area
@@ -204,7 +212,9 @@ class Watched:
         if report is not None and file == "recap.pdf":
             area.files[inside] = lesson_recap(report, academy, self._root)
         elif report is not None and file == "week.ics":
-            if (calendar := week_calendar(report, academy)) is not None:
+            with speaking(spoken(report.language, self._root)):
+                calendar = week_calendar(report, academy)
+            if calendar is not None:
                 area.files[inside] = calendar
         elif report is not None or not area.files:
             wanted = lesson if report is not None else area.reports[-1].lesson

@@ -10,7 +10,7 @@ from reportgen.records.amounts import Angle, Length, Mass, Quantity
 from reportgen.records.base import Day, Line, Record, Slug, Text
 from reportgen.records.lesson import ColumnOf
 from reportgen.records.units import convert
-from reportgen.records.words import Hips, PressureStyle, ScreenPosition, Sex, Side, Site, Stage, Weekday
+from reportgen.records.words import Hips, PressureStyle, ScreenPosition, Sex, Side, Site, Stage, UnitSystem, Weekday
 
 Mail = Annotated[
     str, Field(pattern=r"^[^@\s<>,;:\"]+@[^@\s<>,;:\"]+\.[^@\s<>,;:\"]+$", max_length=254, description="a mail address")
@@ -24,6 +24,8 @@ WebAddress = Annotated[
         description="an address, as https://example.org/golf",
     ),
 ]
+
+LanguageCode = Annotated[str, Field(pattern=r"^[a-z]{2,3}(_[A-Z]{2})?$", description="a language, as en, de or fr")]
 
 ADULT_FROM = 18
 SENIOR_FROM = 60
@@ -72,8 +74,11 @@ class Academy(Record):
     ]
     """A long phrase that makes the addresses of the students' pages unguessable. Keep it, and show it to nobody: with
     another one every address changes."""
-    language: Literal["en"] = "en"
-    """The language of the pages."""
+    language: LanguageCode = "en"
+    """The language of pages and mails, as en, de or fr; a student can have another."""
+    units: UnitSystem = "metric"
+    """Whether lengths and speeds are printed in metric units or in inches and miles an hour; a student can have
+    others. Sheets may use any unit."""
     timezone: str = "UTC"
     """Where the academy is, by the tz database; decides what day it is."""
     paper: Literal["A4", "Letter"] = "A4"
@@ -251,6 +256,10 @@ class Student(Record):
     """Where the pressure goes by habit, as plates show it; both are played well."""
     pictures: Consent | None = None
     """Leave to show pictures on the student's pages; without it none is published."""
+    language: LanguageCode | None = None
+    """The language of this student's pages and mails, where it is not the academy's."""
+    units: UnitSystem | None = None
+    """The units of this student's pages, where they are not the academy's."""
     mail: tuple[Mail, ...] = ()
     """Where the recap goes."""
     guardian: Instructor | None = None

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from reportgen.records.academy import LanguageCode
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
@@ -338,6 +339,8 @@ class LessonReport(Record):
     """Everything that is said about one lesson. Views print it; none of them computes anything."""
 
     student: Slug
+    language: LanguageCode = "en"
+    """In which every sentence of it is written."""
     person: Person
     lesson: str
     """The date, with `-2` for a second lesson that day; the name of its sheet and of its page."""

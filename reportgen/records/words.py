@@ -23,6 +23,7 @@ GrowthStage = Literal["before", "around", "after"]
 ScreenPosition = Literal["prone", "supine", "seated"]
 """How somebody lies or sits while the hips are screened: face down, on the back with straight legs, seated."""
 PractisedKind = Literal["range", "course", "speed-sticks", "short-game"]
+UnitSystem = Literal["metric", "imperial"]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
 Site = Literal[

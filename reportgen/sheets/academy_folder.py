@@ -12,6 +12,7 @@ from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
 from reportgen.sheets.attached import Attached, read_attached
 from reportgen.sheets.checks import column_problems, lesson_problems, student_problems
+from reportgen.sheets.language_checks import language_problems
 from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet, read_sheet
@@ -83,6 +84,8 @@ def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
     shared = [_with_a_fresh_secret(p) for p in shared]
     if sheet is not None and sheet.record.theme is not None:
         shared += _theme_problems(root, sheet)
+    if sheet is not None:
+        shared += language_problems(sheet, sheet.record.language, root)
     library, found = load_library(shipped("content"), root)
     shared += found
     if sheet is not None:
@@ -157,6 +160,7 @@ def _read_student(folder: Path, root: Path, academy: Academy | None, library: Li
         problems.append(Problem(f"{told}/student.yaml", 1, 1, wrong, "Write it: name, born, plays."))
     if student is not None:
         problems += student_problems(student, library)
+        problems += language_problems(student, student.record.language, root)
     lessons = []
     for file, name in _lesson_files(folder, told, problems):
         sheet, found = read_sheet(file, f"{told}/lessons/{file.name}", Lesson)

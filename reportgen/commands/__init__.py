@@ -1,0 +1,1 @@
+"""What the commands share, and those that are long: mail and members."""

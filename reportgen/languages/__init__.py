@@ -1,0 +1,1 @@
+"""The languages of pages, recaps and mails: gettext catalogues, and how dates and numbers are written."""
