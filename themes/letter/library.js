@@ -9,6 +9,7 @@ const SEEN = "reportgen library";
 function liven(root) {
   const sought = root.querySelector("#sought");
   if (!sought) return;
+  const says = JSON.parse(root.querySelector("#words").textContent);
   const drills = [...root.querySelectorAll("[data-mark]")];
   root.querySelector("#search").hidden = false;
   sought.addEventListener("input", () => {
@@ -19,13 +20,13 @@ function liven(root) {
       return fits;
     });
     root.querySelector("#purposes").hidden = words.length > 0;
-    root.querySelector("#found").textContent = words.length ? `${found.length} of ${drills.length} drills` : "";
+    root.querySelector("#found").textContent = words.length ? says.found.replace("{count}", found.length) : "";
   });
-  showNew(drills);
+  showNew(drills, says.fresh);
 }
 
 // A visit lasts some hours: what was new at its beginning stays new until it ends.
-function showNew(drills) {
+function showNew(drills, fresh) {
   let kept = null;
   try {
     kept = JSON.parse(localStorage.getItem(SEEN));
@@ -45,7 +46,7 @@ function showNew(drills) {
   for (const drill of drills.filter((one) => !before.includes(one.dataset.mark))) {
     const pill = document.createElement("span");
     pill.className = "pill";
-    pill.textContent = "new since your last visit";
+    pill.textContent = fresh;
     drill.querySelector("a").after(" ", pill);
   }
 }

@@ -3,9 +3,15 @@
 // "s/abc/2026-03-05/index.html"; what stands behind the # of the address is the place within this door's own area.
 
 const { area: DOOR, up: UP } = document.documentElement.dataset;
+const { lang: LANG, dir: DIR } = document.documentElement;
 const HOME = `${DOOR}/index.html`;
 const KINDS = { svg: "image/svg+xml", png: "image/png", jpg: "image/jpeg", pdf: "application/pdf", ics: "text/calendar" };
 const SITE = "https://site.invalid/";
+
+// What the scripts say, in the language of the door. A page that is shown may bring a block of this name of its own.
+const spoken = document.getElementById("words");
+const WORDS = JSON.parse(spoken.textContent);
+spoken.remove();
 
 const kindOf = (name) => KINDS[name.split(".").pop()] ?? "application/octet-stream";
 const resolved = (link, from) => new URL(link, SITE + from);
@@ -44,7 +50,7 @@ function addressOf(bytes, name) {
 async function pageAt(place) {
   if (!place.endsWith(".html")) return filePage(place, await file(place));
   const page = new DOMParser().parseFromString(textOf(await file(place)), "text/html");
-  page.querySelectorAll("script, iframe, object, embed, .skip").forEach((one) => one.remove());
+  page.querySelectorAll("script:not([type='application/json']), iframe, object, embed, .skip").forEach((one) => one.remove());
   for (const link of page.querySelectorAll("a[href]")) {
     const url = resolved(link.getAttribute("href"), place);
     if (url.href.startsWith(SITE)) link.setAttribute("href", routeTo(placeOf(url), url.hash));
@@ -63,8 +69,8 @@ async function pageAt(place) {
 function leadBack(page) {
   const top = page.querySelector(".top");
   if (!top) return;
-  if (!top.querySelector("nav ul")) top.append(made("nav", { "aria-label": "Library" }, made("ul", {})));
-  top.querySelector("nav ul").append(made("li", {}, made("a", { href: "#/index.html" }, "Your pages")));
+  if (!top.querySelector("nav ul")) top.append(made("nav", { "aria-label": WORDS.library }, made("ul", {})));
+  top.querySelector("nav ul").append(made("li", {}, made("a", { href: "#/index.html" }, WORDS.own_pages)));
 }
 
 function made(tag, attributes, ...inside) {
@@ -74,32 +80,32 @@ function made(tag, attributes, ...inside) {
   return element;
 }
 
-const WHAT = { pdf: "A document to print or keep", ics: "Days for your calendar" };
+const WHAT = { pdf: WORDS.pdf, ics: WORDS.ics };
 
 // A page for a file that no page can show: it opens beside this one or is saved.
 function filePage(place, bytes) {
   const parts = place.split("/");
   const name = parts.slice(place.startsWith(DOOR) ? DOOR.split("/").length : 0).join("-");
   const address = addressOf(bytes, name);
-  const what = WHAT[name.split(".").pop()] ?? "A file";
+  const what = WHAT[name.split(".").pop()] ?? WORDS.file;
   const page = document.implementation.createHTMLDocument(what);
   const links = made("p", { class: "on as-file" });
-  if (kindOf(name) === KINDS.pdf) links.append(made("a", { href: address, target: "_blank", rel: "noopener" }, "Open it in a new tab"));
-  links.append(made("a", { href: address, download: name }, "Save it"));
+  if (kindOf(name) === KINDS.pdf) links.append(made("a", { href: address, target: "_blank", rel: "noopener" }, WORDS.new_tab));
+  links.append(made("a", { href: address, download: name }, WORDS.save));
   page.body.append(made("main", {}, made("h1", {}, what), made("p", { class: "under" }, `${name}, ${Math.ceil(bytes.length / 1000)} kB`), links,
-    made("p", { class: "on" }, made("a", { href: routeTo(place.replace(/[^/]*$/, "index.html"), "") }, "Back to the page"))));
+    made("p", { class: "on" }, made("a", { href: routeTo(place.replace(/[^/]*$/, "index.html"), "") }, WORDS.back))));
   return page;
 }
 
 const TROUBLE = [
-  [Missing, "This page is not here", "It may have been taken away, or the connection failed. Load it again in a while."],
-  [Refused, "This page is not shown", "It does not open with the key of these pages: it was changed, cut short or put in the place of another. Please tell your instructor."],
+  [Missing, WORDS.missing, WORDS.missing_why],
+  [Refused, WORDS.refused, WORDS.refused_why],
 ];
 
 function troublePage(error) {
   const [, title, says] = TROUBLE.find(([kind]) => error instanceof kind) ?? TROUBLE[1];
   const page = document.implementation.createHTMLDocument(title);
-  page.body.append(made("main", {}, made("h1", {}, title), made("p", {}, says), made("p", { class: "on" }, made("a", { href: "#/index.html" }, "Your first page"))));
+  page.body.append(made("main", {}, made("h1", {}, title), made("p", {}, says), made("p", { class: "on" }, made("a", { href: "#/index.html" }, WORDS.first_page))));
   return page;
 }
 
@@ -118,9 +124,16 @@ async function show() {
   open.hidden = false;
   document.getElementById("envelope").hidden = true;
   document.title = page.title;
+  speak(page.documentElement);
   before.forEach((address) => URL.revokeObjectURL(address));
   liven(open);
   settle(place, anchor);
+}
+
+// A page may be in another language than the door; a page that the door made itself is in the door's.
+function speak({ lang, dir }) {
+  document.documentElement.lang = lang || LANG;
+  document.documentElement.dir = (lang ? dir : DIR) || "ltr";
 }
 
 // Where the reader stands on a new page: at its anchor, where they had left it, or at its top.

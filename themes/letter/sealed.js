@@ -20,11 +20,10 @@ const LONGEST = 60;
 
 function waitAndAskAgain() {
   const wait = Math.min(2 ** failures++, LONGEST);
-  const seconds = wait === 1 ? "a second" : `${wait} seconds`;
-  tell(`That is not the passphrase of this page. Compare it with your letter, sign by sign; you can try again in ${seconds}.`);
+  tell((wait === 1 ? WORDS.wrong_one : WORDS.wrong_many).replace("{count}", wait));
   setTimeout(() => {
     at("unlock").disabled = false;
-    tell("You can try again now.", true);
+    tell(WORDS.again, true);
   }, wait * 1000);
 }
 
@@ -35,7 +34,7 @@ function tell(says, calm = false) {
 
 async function unlock() {
   at("unlock").disabled = true;
-  tell("Opening …", true);
+  tell(WORDS.opening, true);
   try {
     const keys = await keysOf("");
     const own = await contentKey(at("passphrase").value, keys);
@@ -44,9 +43,7 @@ async function unlock() {
     await enter(own, await libraryKey(keys));
   } catch (error) {
     at("unlock").disabled = false;
-    return tell(error instanceof Missing
-      ? "The pages behind this door cannot be reached. Look at your connection, and try again."
-      : "The pages behind this door were changed by somebody, and are not shown. Please tell your instructor.");
+    return tell(error instanceof Missing ? WORDS.unreachable : WORDS.changed);
   }
   at("passphrase").value = "";
   tell("");
@@ -62,15 +59,13 @@ function ask() {
 function lookOrHide() {
   const looks = at("passphrase").type === "password";
   at("passphrase").type = looks ? "text" : "password";
-  at("look").textContent = looks ? "Hide" : "Show";
+  at("look").textContent = looks ? WORDS.hide : WORDS.show;
   at("look").setAttribute("aria-pressed", String(looks));
 }
 
 async function start() {
   if (!globalThis.crypto?.subtle || !globalThis.DecompressionStream) {
-    at("unable").textContent = isSecureContext
-      ? "This page is sealed, and this browser is too old to open it. Please use a newer one."
-      : "This page is sealed, and opens only from an address that begins with https://.";
+    at("unable").textContent = isSecureContext ? WORDS.too_old : WORDS.no_https;
     at("unable").hidden = false;
     return;
   }
