@@ -13,15 +13,16 @@ PACKAGE = Path(reportgen.__file__).parent
 ACADEMY = PACKAGE.parent / "examples" / "academy"
 
 FLOORS = {
-    "__main__": 11, "cli": 10, "terminal": 10, "history": 10,
+    "__main__": 12, "cli": 11, "commands": 10, "terminal": 10, "history": 10,
     "publishing": 9, "delivery": 9,
     "pipeline": 8, "pages": 7, "drawing": 6, "planning": 5, "judging": 4, "measuring": 3, "sheets": 2, "records": 1,
-    "errors": 0,
+    "languages": 0, "errors": 0,
 }  # fmt: skip
-"""A room may know itself and what stands lower; terminal and history stand beside cli, errors below all."""
+"""A room may know itself and what stands lower; terminal and history stand beside commands, errors below all."""
 
 ROOMS_OF = {
-    "click": {"cli"},
+    "babel": {"languages"},
+    "click": {"cli", "commands"},
     "rich": {"cli", "terminal", "history"},
     "yaml": {"sheets"},
     "matplotlib": {"drawing"},

@@ -76,7 +76,7 @@ def test_alternative_text_is_a_sentence(hip, finding, band) -> None:
         "can lead to Pelvis open at impact, which is above your range."
     )
     assert chain(hip, [pelvis, seat]).alt.endswith(
-        "Pelvis open at impact, which is above your range; and Seat at impact, which is above your range."
+        "Pelvis open at impact, which is above your range; Seat at impact, which is above your range."
     )
 
 

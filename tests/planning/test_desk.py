@@ -6,6 +6,7 @@ import pytest
 
 from reportgen.pipeline import load
 from reportgen.planning.desk import desk_cautions, desk_entries, on_desk
+from reportgen.records.mailed import Mailed
 from tests.judging.academies import ADULT, ID, judge_folder, reading, sheet, write_academy
 
 HIPS = reading("pelvis-open-impact", 75, u=1)
@@ -44,3 +45,31 @@ def test_a_student_whose_sheets_have_problems_is_still_listed(tmp_path):
     folder = load(write_academy(tmp_path, {"2026-03-05": "readings: [{metric: nothing}]"}))
     entry, = desk_entries([on_desk(folder.students[ID], None)], {}, folder.academy, date(2026, 3, 6))  # fmt: skip
     assert (entry.name, entry.problems > 0) == ("Ines Invented", True)
+
+
+def test_the_desk_says_how_the_mail_stands_and_of_which_lesson(tmp_path):
+    folder = load(write_academy(tmp_path, {"2026-03-05": sheet(HIPS), "2026-03-12": sheet(HIPS)}))
+    one = on_desk(folder.students[ID], judge_folder(folder)[-1])
+    mails = {
+        name: Mailed(lesson, "mailed", date(2026, 3, 6), "")
+        for name, lesson in (("old", "2026-03-05"), ("new", "2026-03-12"))
+    }
+    told = {}
+    for name in ("old", "new"):
+        (entry,) = desk_entries([one], {}, folder.academy, date(2026, 3, 13), {ID: mails[name]})
+        told[name] = (entry.mailed.lesson, entry.unsent)
+    assert told == {"old": ("2026-03-05", True), "new": ("2026-03-12", False)}
+
+
+@pytest.mark.parametrize(
+    ("student", "waits_for"),
+    [
+        (ADULT, ("a mail address",)),
+        (f"{ADULT}\nmail: [ines@example.org]", ()),
+        (ADULT.replace("born: 1986", "born: 2014"), ("a guardian’s mail address",)),
+        (f"{ADULT.replace('born: 1986', 'born: 2014')}\nguardian: {{name: Ada Invented, mail: ada@example.org}}", ()),
+    ],
+)
+def test_the_desk_says_what_only_a_student_or_guardian_can_give(tmp_path, student, waits_for):
+    entry, _ = desk(tmp_path, date(2026, 3, 6), student=student)
+    assert entry.waits_for == waits_for

@@ -11,7 +11,7 @@ from selenium.webdriver.chrome.service import Service
 
 FLAGS = (
     "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync", "--ignore-certificate-errors",
 )  # fmt: skip
 
 

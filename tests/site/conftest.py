@@ -2,6 +2,7 @@
 
 import fcntl
 import os
+import ssl
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
@@ -15,6 +16,7 @@ import pytest
 from reportgen.pipeline import reports_of
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import load_academy
+from tests.delivery.post_office import certificate
 from tests.site.chromium import Chromium
 from tests.site.firefox import Firefox
 from tests.site.published import ACADEMY, ROOT, Page, Site
@@ -55,7 +57,7 @@ def reports() -> Mapping[str, tuple[LessonReport, ...]]:
 
 @pytest.fixture(scope="session")
 def sealed(tmp_path_factory: pytest.TempPathFactory) -> SealedSite:
-    """Two students of the demo, one of them with pictures, and a guest, published sealed; once for all workers."""
+    """The whole demo and a guest, published sealed; once for all workers."""
     own = tmp_path_factory.getbasetemp()
     shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
     found, done = SealedSite(shared / "sealed" / "academy", shared / "sealed" / "site"), shared / "sealed-is-whole"
@@ -68,12 +70,16 @@ def sealed(tmp_path_factory: pytest.TempPathFactory) -> SealedSite:
 
 
 @pytest.fixture(scope="session")
-def on_the_web(sealed: SealedSite) -> Iterator[str]:
-    """The address at which a plain web server shows what was published sealed."""
+def on_the_web(sealed: SealedSite, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The https address at which a plain web server shows what was published sealed."""
+    own = certificate(tmp_path_factory.mktemp("web"))
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    context.load_cert_chain(own.chain, own.key)
     handler = partial(QuietHandler, directory=str(sealed.upload))
     with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        server.socket = context.wrap_socket(server.socket, server_side=True, do_handshake_on_connect=False)
         Thread(target=server.serve_forever, daemon=True).start()
-        yield f"http://127.0.0.1:{server.server_port}/"
+        yield f"https://localhost:{server.server_port}/"
         server.shutdown()
 
 

@@ -1,5 +1,6 @@
 """A sealed site as tests look at it from outside, with the passphrases of those who may read it."""
 
+import shutil
 from dataclasses import dataclass
 from functools import cache
 from http.server import SimpleHTTPRequestHandler
@@ -13,7 +14,7 @@ from reportgen.publishing.sealed_site import place_of
 from reportgen.records.academy import Academy
 from reportgen.sheets.reading import read_sheet
 from tests.publishing.opening import Opened, open_area
-from tests.publishing.small import MIRO, PETRA, reportgen, small_academy
+from tests.publishing.small import DEMO, reportgen
 
 MINE = "seven herons at low tide"
 GUEST = "guest-gil"
@@ -28,19 +29,19 @@ class QuietHandler(SimpleHTTPRequestHandler):
 
 @dataclass(frozen=True)
 class SealedSite:
-    """An academy of two students and a guest, and its published site."""
+    """The demo with a guest among its members, and its published site."""
 
     academy: Path
     site: Path
 
     def publish(self) -> None:
-        small_academy(self.academy, MIRO, PETRA)
+        shutil.copytree(DEMO, self.academy)
         with pytest.MonkeyPatch.context() as patch:
             patch.setenv("REPORTGEN_PASSPHRASE", MINE)
             for command in (
                 ("members", "add", self.academy, "--all"),
                 ("members", "add", self.academy, GUEST, "--library-only"),
-                ("publish", self.academy, "--to", self.site),
+                ("publish", self.academy, "--to", self.site, "--jobs", "2"),
             ):
                 result = reportgen(*command)
                 assert result.exit_code == 0, result.stderr
