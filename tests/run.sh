@@ -7,6 +7,7 @@ cd "$(dirname "$0")/.."
 has_browser() { command -v chromium && command -v chromedriver; }
 has_firefox() { command -v firefox-esr || command -v firefox; }
 has_ffmpeg() { command -v ffmpeg; }
+has_mutt() { command -v mutt && command -v tmux; }
 has_java() { command -v java; }
 has_npm() { command -v npm; }
 has_poppler() { command -v pdffonts && command -v pdftotext; }
@@ -14,6 +15,7 @@ has_poppler() { command -v pdffonts && command -v pdftotext; }
 install test
 need has_browser "chromium chromium-driver"
 need has_firefox "firefox-esr"
+need has_mutt "mutt tmux"
 need has_java "default-jre-headless"
 need has_npm "npm"
 need has_poppler "poppler-utils"
