@@ -38,7 +38,11 @@ if TYPE_CHECKING:
     "--read-bounces", "bounces", type=FOLDER, help="Note what came back to this mbox or folder; send nothing."
 )
 @click.option("--journal", type=FOLDER, help="What was sent is noted here; ACADEMY.journal.sqlite by default.")
-@click.option("--lock-pdf", is_flag=True, help="Encrypt each recap PDF with its reader's passphrase (AES-256).")
+@click.option(
+    "--lock-pdf",
+    is_flag=True,
+    help="Encrypt every recap PDF with its reader's passphrase (AES-256), not only where student.yaml asks for it.",
+)
 @click.option(
     "--per-minute", type=click.IntRange(1, 6000), default=30, show_default=True, help="Mails at most, by SMTP."
 )
@@ -95,7 +99,7 @@ def send(
                 wanted,
                 pace=Pace(per_minute),
                 page_of=lambda report, of: page_address(report, of, sealed=is_private(of, folder.root)),
-                lock=pdf_lock(folder, instructors_word) if lock_pdf else lambda student, pdf: pdf,
+                lock=pdf_lock(folder, instructors_word, everybody=lock_pdf),
                 ask=_ask_about,
                 tell=click.echo,
             )

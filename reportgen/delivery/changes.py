@@ -20,7 +20,7 @@ def what_changed(before: LessonReport, now: LessonReport) -> str | None:
         stopped, lifted = say("please stop for now, and read the caution first"), say("the stop is taken back")
         said.insert(0, stopped if now.stopped else lifted)
     elif different := _parts(before, now):
-        said.append(say("changed: {parts}", parts=listed(different)))
+        said.append(say("{parts} changed", parts=listed(different)))
     if not said:
         return None
     line = apart(said)

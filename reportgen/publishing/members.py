@@ -130,14 +130,23 @@ def door(place: str, academy: Academy) -> str:
     return f"{str(academy.site).rstrip('/')}/{place}/"
 
 
-def pdf_lock(folder: AcademyFolder, ask: Ask) -> Callable[[str, bytes], bytes]:
-    """Encrypts PDFs with the passphrase of the student whom they are about. Raises KeyringError, MembersError; what it
-    gives raises MembersError for a student who has no passphrase."""
+def pdf_lock(folder: AcademyFolder, ask: Ask, *, everybody: bool) -> Callable[[str, bytes], bytes]:
+    """Encrypts the PDFs of students who want that, or of `everybody`, with the passphrase of whom they are about; gives
+    those of others as they are.
+
+    Raises KeyringError, MembersError where there is something to lock and no keyring opens; what it gives raises
+    MembersError for a student who has no passphrase.
+    """
+    wanted = {name for name, one in folder.students.items() if everybody or (one.student and one.student.lock_pdf)}
+    if not wanted:
+        return lambda student, pdf: pdf
     from reportgen.delivery.locked import locked_pdf
 
     keyring = opened_keyring(folder.root, ask)
 
     def lock(student: str, pdf: bytes) -> bytes:
+        if student not in wanted:
+            return pdf
         _known(student, keyring)
         return locked_pdf(pdf, keyring.members[student].passphrase)
 

@@ -262,6 +262,8 @@ class Student(Record):
     """The units of this student's pages, where they are not the academy's."""
     mail: tuple[Mail, ...] = ()
     """Where the recap goes."""
+    lock_pdf: bool = False
+    """Whether the recap that goes by mail is encrypted, to open with the student's own passphrase."""
     guardian: Instructor | None = None
     """For a minor: the adult to whom mail goes."""
     targets: tuple[Target, ...] = ()

@@ -17,6 +17,8 @@ import pytest
 from reportgen.publishing.publish import publish
 from tests.delivery.conftest import ACADEMY
 from tests.delivery.post_office import PASSWORD, USER, PostOffice
+from tests.publishing.small import reportgen
+from tests.site.published import Page
 
 ROOT = Path(__file__).parents[2]
 PETRA, STOPPED = "petra-lumsgate", "bettina-halloran"
@@ -136,3 +138,54 @@ def test_what_cannot_be_done_is_told_in_a_line(school: Path, run: Run, arguments
     assert done.returncode == 2
     assert says in done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_only_who_asks_for_it_has_a_locked_recap(school: Path, run: Run) -> None:
+    with (school / "students" / PETRA / "student.yaml").open("a", encoding="utf-8") as sheet:
+        sheet.write("lock_pdf: true\n")
+    refused = run()
+    assert refused.returncode == 2
+    assert "There is no keyring" in refused.stderr
+    mine = "seven herons at low tide"
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("REPORTGEN_PASSPHRASE", mine)
+        assert reportgen("members", "add", school, PETRA).exit_code == 0
+    done = run(REPORTGEN_PASSPHRASE=mine)
+    assert done.returncode == 0, done.stderr
+    locked = {}
+    for name, mail in mails_in(school.with_name("school.outbox")).items():
+        (recap,) = [part for part in mail.iter_attachments() if part.get_content_type() == "application/pdf"]
+        locked[name] = b"/Encrypt" in recap.get_content()
+    assert locked == {PETRA: True, STOPPED: False}
+
+
+def test_the_desk_tells_what_was_mailed_and_what_came_back(school: Path, run: Run, tmp_path: Path) -> None:
+    site = tmp_path / "site"
+    assert reportgen("publish", school, "--to", site).exit_code == 0
+    assert "not mailed" in Page(site / "desk" / "index.html").text
+    assert run("--student", PETRA).returncode == 0
+    assert reportgen("publish", school, "--to", site).exit_code == 0
+    desk = Page(site / "desk" / "index.html").text
+    assert "written into the outbox on" in desk
+    assert "not mailed" in desk
+    assert run("--read-bounces", str(_came_back(school, tmp_path))).returncode == 0
+    assert reportgen("publish", school, "--to", site).exit_code == 0
+    assert "came back on" in Page(site / "desk" / "index.html").text
+
+
+def _came_back(school: Path, folder: Path) -> Path:
+    """A mailbox with a delivery status notification (RFC 3464) about Petra's mail."""
+    mail = mails_in(school.with_name("school.outbox"))[PETRA]
+    to = mail["To"].addresses[0].addr_spec
+    box = folder / "returned.mbox"
+    box.write_text(
+        "From MAILER-DAEMON Wed Nov 25 10:00:00 2026\n"
+        "From: MAILER-DAEMON@example.org\nTo: ilda@example.org\nSubject: Undelivered\nMIME-Version: 1.0\n"
+        'Content-Type: multipart/report; report-type=delivery-status; boundary="B"\n\n'
+        "--B\nContent-Type: text/plain\n\nIt could not be delivered.\n\n"
+        "--B\nContent-Type: message/delivery-status\n\nReporting-MTA: dns; example.org\n\n"
+        f"Final-Recipient: rfc822; {to}\nAction: failed\nStatus: 5.1.1\nDiagnostic-Code: smtp; 550 no such user\n\n"
+        f"--B\nContent-Type: text/rfc822-headers\n\nMessage-ID: {mail['Message-ID']}\nTo: {to}\n\n--B--\n",
+        encoding="utf-8",
+    )
+    return box

@@ -38,7 +38,7 @@ class Firefox:
         self._incoming = self._socket.makefile("rb")
         self._count = 0
         self._read()
-        self._call("WebDriver:NewSession", capabilities={"timeouts": {"script": 20000}, "acceptInsecureCerts": True})
+        self._call("WebDriver:NewSession", acceptInsecureCerts=True, timeouts={"script": 20000})
 
     def _connected(self, port: int) -> socket.socket:
         until = time.monotonic() + START
