@@ -17,19 +17,21 @@ from tests.site.chromium import Chromium
 from tests.site.published import ACADEMY, ROOT, Page, Site
 
 STUDENT, LESSON = "callum-weirbridge", "2026-09-04"
-WIDTH, HEIGHT = 1000, 1040
+PAGE, SHEET = (1000, 840), (980, 470)
+"""Width and height of what is shown of each."""
 COLOURS = 64
 LOOK = (
-    "body { margin: 0; background: #fffdf8; color: #22302f } p { font: 15px sans-serif; color: #5a6866; margin: 24px 32px }"
-    "pre { font: 15px/1.55 monospace; margin: 0 32px; white-space: pre-wrap }"
+    "body { margin: 0; background: #fffdf8; color: #22302f } "
+    "p { font: 14px sans-serif; color: #5a6866; margin: 24px 32px } "
+    "pre { font: 13.5px/1.6 monospace; margin: 0 32px; white-space: pre-wrap }"
 )
 
 
-def taken(chromium: Chromium, address: str) -> Image.Image:
+def taken(chromium: Chromium, address: str, width: int, height: int) -> Image.Image:
     """The top of a page."""
     chromium.driver.execute_cdp_cmd("Emulation.setScrollbarsHidden", {"hidden": True})
-    show(chromium, address, WIDTH)
-    size = {"width": WIDTH, "height": HEIGHT, "deviceScaleFactor": 1, "mobile": False}
+    show(chromium, address, width)
+    size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False}
     chromium.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
     shot = chromium.driver.execute_cdp_cmd("Page.captureScreenshot", {"format": "png"})
     with Image.open(io.BytesIO(base64.b64decode(shot["data"]))) as whole:
@@ -48,9 +50,9 @@ def main() -> None:
         page.write_text(f"<meta charset=utf-8><style>{LOOK}</style><p>{told}</p><pre>{text}</pre>", encoding="utf-8")
         chromium = Chromium(Path(scratch) / "profile")
         try:
-            taken(chromium, page.as_uri()).save(ROOT / "examples" / "sheet.png", optimize=True)
+            taken(chromium, page.as_uri(), *SHEET).save(ROOT / "examples" / "sheet.png", optimize=True)
             made = site.areas[STUDENT] / LESSON / "index.html"
-            taken(chromium, made.as_uri()).save(ROOT / "examples" / "page.png", optimize=True)
+            taken(chromium, made.as_uri(), *PAGE).save(ROOT / "examples" / "page.png", optimize=True)
         finally:
             chromium.quit()
 
