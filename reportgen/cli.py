@@ -199,7 +199,7 @@ def findings(academy: Path, student: str, lesson: str | None, as_json: bool, all
     from reportgen.terminal import findings_table
 
     with told():
-        reports = reports_or_leave(loaded(academy, student), student)
+        reports = reports_or_leave(loaded(academy, student), student, in_english=True)
         if as_csv:
             click.echo(history_csv(reports), nl=False)
         elif all_lessons and as_json:

@@ -42,16 +42,19 @@ def known_student(folder: "AcademyFolder", student: str) -> None:
         leave(COULD_NOT_RUN, f"There is no student {student}. {nearest(student, names)}")
 
 
-def reports_or_leave(folder: "AcademyFolder", student: str) -> "tuple[LessonReport, ...]":
-    """All judged lessons, at least one; leaves with the problems where the sheets have some."""
+def reports_or_leave(folder: "AcademyFolder", student: str, *, in_english: bool = False) -> "tuple[LessonReport, ...]":
+    """All judged lessons, at least one, as the student reads them, or in English for the terminal; leaves with the
+    problems where the sheets have some."""
     from reportgen.pipeline import reports_of
-    from reportgen.sheets.readers import reader_of
+    from reportgen.sheets.readers import Reader, reader_of
 
     known_student(folder, student)
     if folder.problems or folder.academy is None:
         print_problems(folder)
         leave(SOME_PROBLEMS, f"{counted(folder.problems, 'problem')}.")
     reader = reader_of(folder.students[student].student, folder.academy, folder.root)
+    if in_english:
+        reader = Reader(units=folder.academy.units)
     reports = reports_of(folder.students[student], folder.academy, folder.library, folder.students, reader)
     if not reports:
         leave(COULD_NOT_RUN, f"{student} has no lesson yet. Begin one: reportgen begin {folder.root} {student}")

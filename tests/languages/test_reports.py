@@ -13,7 +13,7 @@ from reportgen.sheets.readers import Reader, reader_of
 from tests.access.kinds import show
 from tests.access.test_fits import FITS, TOO_WIDE
 from tests.languages.collect import FOLDER
-from tests.languages.conftest import HENRIK, PLACES, speak
+from tests.languages.conftest import HENRIK, PLACES, add_to, speak
 from tests.publishing.small import BETTINA, MIRO, PETRA, reportgen, small_academy
 from tests.site.chromium import Chromium
 from tests.site.published import Page, pdf_text
@@ -201,3 +201,13 @@ def test_pages_that_are_read_from_the_right_fit_and_begin_there(
         )
         assert chromium.run("return getComputedStyle(document.querySelector('main')).direction") == "rtl"
         assert heading[1] > width / 2
+
+
+def test_the_terminal_speaks_english_and_measures_as_the_academy(tmp_path: Path) -> None:
+    academy = small_academy(tmp_path / "academy", HENRIK, MIRO)
+    speak(academy, "de")
+    add_to(academy / "students" / HENRIK / "student.yaml", "language: fr\nunits: imperial")
+    said = reportgen("findings", academy, HENRIK).output
+    assert "too close" in said
+    assert re.search(r"\d\scm", said)
+    assert "Needs a face-on still" in said
