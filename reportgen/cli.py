@@ -261,12 +261,15 @@ def begin(academy: Path, student: str, day: object | None) -> None:
 @click.argument("stills", type=FOLDER, nargs=-1, metavar="[STILL]...")
 @click.option("--video", type=FOLDER, help="A video to take stills from.")
 @click.option("--to", "to", type=FOLDER, default=Path("mark.html"), show_default=True, help="The page to write.")
-def mark(stills: tuple[Path, ...], video: Path | None, to: Path) -> None:
+@click.option(
+    "--language", metavar="CODE", default="en", show_default=True, help="The page's language, as de for German."
+)
+def mark(stills: tuple[Path, ...], video: Path | None, to: Path, language: str) -> None:
     """Write a page on which to set marks on stills, or to take stills from a video; open it in a browser."""
     from reportgen.publishing.marking_page import write_marking_page
 
     with told():
-        click.echo(write_marking_page(stills, video, to))
+        click.echo(write_marking_page(stills, video, to, language))
 
 
 @main.command()

@@ -6,15 +6,17 @@ from base64 import b64encode
 from collections.abc import Mapping, Sequence
 from mimetypes import guess_type
 from pathlib import Path
-from typing import Any
-
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from typing import Any, get_args
 
 from reportgen.errors import ReportgenError
+from reportgen.languages.conventions import decimal_sign
+from reportgen.languages.speaking import say
 from reportgen.measuring.metrics import MEASURES
 from reportgen.pages.faces import woff2
-from reportgen.pages.theme import DEFAULT
+from reportgen.pages.theme import DEFAULT, shipped_templates
 from reportgen.records.content import Metric
+from reportgen.records.wording import mid_sentence, moment_name, slug_name, unit_mark, unit_name, view_name, way_taken
+from reportgen.records.words import CHECKPOINTS, Mark, View
 from reportgen.sheets.pictures import picture_fault
 from reportgen.sheets.shipped import shipped
 
@@ -24,8 +26,12 @@ GENERATOR = "reportgen mark"
 LARGEST_VIDEO = 60_000_000
 """Bytes above which a video does not travel inside the page."""
 
+UNITS = ("m", "cm", "ft", "in", "yd", "mm")
+"""In what lengths are typed, in the order of the lists that offer them."""
+
 STYLES = ("style.css", "mark.css")
 SCRIPTS = (
+    "mark-words.js",
     "mark-measures.js",
     "mark-state.js",
     "mark-sheet.js",
@@ -38,7 +44,7 @@ SCRIPTS = (
 
 
 def marking_page(pictures: Sequence[Path], video: Path | None, metrics: Mapping[str, Metric]) -> str:
-    """The marking page as HTML, with the pictures and the video inside.
+    """The marking page as HTML in the language that is being spoken, with the pictures and the video inside.
 
     A video above LARGEST_VIDEO stays outside, and the page asks to open it from disk. Raises ReportgenError where a
     picture is not a whole PNG or JPEG or the video is none, OSError where one cannot be read.
@@ -48,13 +54,14 @@ def marking_page(pictures: Sequence[Path], video: Path | None, metrics: Mapping[
     scripts = [(theme / name).read_text(encoding="utf-8") for name in SCRIPTS]
     given: dict[str, Any] = {
         "measures": _measures(metrics),
+        **_names(),
         "files": [_picture(file) for file in pictures],
         "ask": None,
     }
     if video is not None:
         given |= _with_video(video, given["files"])
-    pages = Environment(loader=FileSystemLoader(theme), undefined=StrictUndefined, autoescape=True, trim_blocks=True)
-    return pages.get_template("mark.html").render(
+    template = shipped_templates().get_template("mark.html")
+    return template.render(
         policy=_policy(style, scripts), generator=GENERATOR, style=style, scripts=scripts, given=given
     )
 
@@ -87,6 +94,18 @@ def _hash(text: str) -> str:
     return f"'sha256-{b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
 
 
+def _names() -> dict[str, Any]:
+    """How points, checkpoints, views and units are called, and what stands before the decimals."""
+    return {
+        "points": {point: slug_name(point) for point in get_args(Mark)},
+        "checkpoints": {checkpoint: mid_sentence(moment_name(checkpoint)) for checkpoint in CHECKPOINTS},
+        "views": {view: view_name(view) for view in get_args(View)},
+        "units": [(unit, unit_name(unit)) for unit in UNITS],
+        "one_picture": way_taken("still", 1),
+        "decimal": decimal_sign(),
+    }
+
+
 def _measures(metrics: Mapping[str, Metric]) -> list[dict[str, Any]]:
     """Every metric that stills or the video give: its words, and what each way of measuring it must see."""
     ways: dict[str, list[dict[str, Any]]] = {
@@ -103,7 +122,7 @@ def _measures(metrics: Mapping[str, Metric]) -> list[dict[str, Any]]:
             "metric": metric,
             "ways": ways[metric],
             "name": metrics[metric].name,
-            "unit": units.get(metric, "1"),
+            "mark": unit_mark(units.get(metric, "1")),
             "decimals": metrics[metric].decimals,
             "plus": sign.plus if (sign := metrics[metric].sign) else None,
             "minus": sign.minus if sign else None,
@@ -124,7 +143,8 @@ def _with_video(file: Path, files: list[dict[str, str]]) -> dict[str, Any]:
     if not kind.startswith("video/"):
         raise ReportgenError(f"{file}: the file is not a video. Give an MP4 (H.264) or WebM file.")
     if file.stat().st_size > LARGEST_VIDEO:
-        return {"ask": f"{file.name} is too large to travel inside this page. Open it from this device."}
+        says = say("{name} is too large to travel inside this page. Open it from this device.", name=file.name)
+        return {"ask": says}
     return {"files": [*files, _packed(file, kind)]}
 
 

@@ -57,6 +57,12 @@ def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
     return _environment(_Key(academy.model_dump_json(), academy), tuple(theme_folders(academy, root)))
 
 
+@lru_cache(maxsize=1)
+def shipped_templates() -> SandboxedEnvironment:
+    """The shipped templates alone: for pages of no academy, and for those that must stand when its theme is wrong."""
+    return _templates((shipped("themes") / DEFAULT,))
+
+
 @dataclass(frozen=True)
 class _Key:
     """An academy, the same as another that says the same."""
@@ -68,6 +74,12 @@ class _Key:
 @lru_cache(maxsize=4)
 def _environment(key: _Key, folders: tuple[Path, ...]) -> SandboxedEnvironment:
     """Kept for the process, with its templates: to compile them anew for each student costs as much as two pages."""
+    made = _templates(folders)
+    made.globals.update(academy=key.academy)
+    return made
+
+
+def _templates(folders: tuple[Path, ...]) -> SandboxedEnvironment:
     made = SandboxedEnvironment(
         loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
         extensions=["jinja2.ext.i18n"],
@@ -103,7 +115,7 @@ def _environment(key: _Key, folders: tuple[Path, ...]) -> SandboxedEnvironment:
         newstyle=True,
         pgettext=lambda context, message: language_now().catalogue.pgettext(context, message),
     )
-    made.globals.update(shapes=SHAPES, language=language_now, academy=key.academy, effects_shown=EFFECTS_SHOWN)
+    made.globals.update(shapes=SHAPES, language=language_now, effects_shown=EFFECTS_SHOWN)
     return made
 
 

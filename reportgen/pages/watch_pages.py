@@ -3,11 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-from reportgen.pages.theme import DEFAULT
+from reportgen.pages.theme import shipped_templates
 from reportgen.sheets.problems import Problem
-from reportgen.sheets.shipped import shipped
 
 
 @dataclass(frozen=True)
@@ -20,11 +17,8 @@ class Trouble:
 
 def watched_page(page: bytes, troubles: Sequence[Trouble], version: str, nonce: str) -> bytes:
     """A page as it is served: the strip on top, and the script that loads it again once `version` is an old one."""
-    strip = (
-        _pages()
-        .get_template("watch-strip.html")
-        .render(troubles=troubles, version=version, nonce=nonce, follows=False, kept=True)
-    )
+    template = shipped_templates().get_template("watch-strip.html")
+    strip = template.render(troubles=troubles, version=version, nonce=nonce, follows=False, kept=True)
     head, tag, rest = page.partition(b"<body>")
     return head + tag + strip.encode() + rest if tag else strip.encode() + page
 
@@ -37,15 +31,5 @@ def watch_page(
     Without a message it goes on to the page of whoever is saved next.
     """
     values = {"troubles": troubles, "version": version, "nonce": nonce, "follows": message is None, "kept": False}
-    return _pages().get_template("watch.html").render(students=students, message=message, **values).encode()
-
-
-def _pages() -> Environment:
-    """The shipped templates: these pages must stand when the academy's own file or theme is what is wrong."""
-    return Environment(
-        loader=FileSystemLoader(shipped("themes") / DEFAULT),
-        undefined=StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    template = shipped_templates().get_template("watch.html")
+    return template.render(students=students, message=message, **values).encode()

@@ -9,6 +9,7 @@ from threading import Condition, Event, RLock
 
 from reportgen.delivery.calendar import week_calendar
 from reportgen.errors import ReportgenError
+from reportgen.languages.catalogues import ENGLISH, CatalogueError, Language
 from reportgen.languages.speaking import speaking
 from reportgen.pages.drill_library import library_pages
 from reportgen.pages.shared_pages import assets
@@ -69,6 +70,14 @@ class Watched:
         """Id and name of everybody, in the order of their ids."""
         found = sorted(self._folder.students.items())
         return {name: student.student.name if student.student else name for name, student in found}
+
+    def language(self) -> Language:
+        """The language of the watch's own words: the academy's, or English where that cannot be read."""
+        academy = self._folder.academy
+        try:
+            return ENGLISH if academy is None else spoken(academy.language, self._root)
+        except (LookupError, CatalogueError, OSError):
+            return ENGLISH
 
     def keep_looking(self, stop: Event, tell: Callable[[str], None]) -> None:
         """Look at the files until `stop` is set, and tell in a line or some what came of each change."""

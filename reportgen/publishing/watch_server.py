@@ -13,6 +13,7 @@ from threading import Event, Thread
 from urllib.parse import parse_qs, unquote, urlsplit
 
 from reportgen.errors import ReportgenError
+from reportgen.languages.speaking import say, speaking
 from reportgen.pages.watch_pages import watch_page, watched_page
 from reportgen.publishing.watch import Watched
 
@@ -70,6 +71,13 @@ class _Server(ThreadingHTTPServer):
             super().handle_error(request, client_address)  # type: ignore[arg-type]
 
 
+def _none_here(name: str | None) -> str:
+    """Why there is no page: `name` is the student whose page it would be."""
+    if name is None:
+        return say("There is no such page.")
+    return say("{name} has none here: no lesson yet, or its sheets must be mended first.", name=name)
+
+
 class _Handler(BaseHTTPRequestHandler):
     server: _Server
     protocol_version = "HTTP/1.1"
@@ -107,7 +115,8 @@ class _Handler(BaseHTTPRequestHandler):
             return
         watched = self.server.watched
         nonce, version = secrets.token_urlsafe(16), watched.version
-        page = watch_page(watched.students(), None, watched.troubles(), version, nonce)
+        with speaking(watched.language()):
+            page = watch_page(watched.students(), None, watched.troubles(), version, nonce)
         self._answer(HTTPStatus.OK, page, _HTML, nonce)
 
     def _page(self, path: str) -> None:
@@ -115,22 +124,22 @@ class _Handler(BaseHTTPRequestHandler):
         nonce, version = secrets.token_urlsafe(16), watched.version  # the version before: a change since then reloads
         student = path.split("/")[1] if path.startswith("s/") else None
         known = watched.students()
-        status, message = HTTPStatus.NOT_FOUND, "There is no such page."
+        found = failed = None
         try:
             found = watched.file(path)
         except Exception as error:  # a theme of the academy's own can fail in any way; the watch goes on
-            found = None
-            status, message = HTTPStatus.INTERNAL_SERVER_ERROR, f"{type(error).__name__}: {error}"
+            failed = f"{type(error).__name__}: {error}"
         troubles = watched.troubles(student if student in known else None)
-        if found is not None and path.endswith(".html"):
-            self._answer(HTTPStatus.OK, watched_page(found, troubles, version, nonce), _HTML, nonce)
-        elif found is not None:
+        if found is not None and not path.endswith(".html"):
             self._answer(HTTPStatus.OK, found, guess_type(path)[0] or "application/octet-stream")
-        else:
-            if student in known and status is HTTPStatus.NOT_FOUND:
-                message = f"{known[student]} has none here: no lesson yet, or its sheets must be mended first."
-            page = watch_page(known, message, troubles, version, nonce)
-            self._answer(status, page, _HTML, nonce)
+            return
+        with speaking(watched.language()):
+            if found is not None:
+                status, page = HTTPStatus.OK, watched_page(found, troubles, version, nonce)
+            else:
+                status = HTTPStatus.INTERNAL_SERVER_ERROR if failed else HTTPStatus.NOT_FOUND
+                page = watch_page(known, failed or _none_here(known.get(student or "")), troubles, version, nonce)
+        self._answer(status, page, _HTML, nonce)
 
     def _tell_changes(self, since: str) -> None:
         """Events, one for each change, until the browser goes: the version, and whose files were saved."""

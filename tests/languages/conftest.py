@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 from babel.messages.catalog import Catalog
+from babel.messages.pofile import read_po
 
 from reportgen.publishing.publish import publish
-from tests.languages.collect import template, written
+from tests.languages.collect import FOLDER, template, written
 from tests.publishing.small import BETTINA, MIRO, PETRA, ROOT, small_academy
 from tests.site.conftest import chromium
 
@@ -31,6 +32,20 @@ def speak(academy: Path, code: str) -> None:
     file = academy / "academy.yaml"
     lines = [line for line in file.read_text(encoding="utf-8").splitlines() if not line.startswith("language:")]
     file.write_text("\n".join([*lines, f"language: {code}"]) + "\n", encoding="utf-8")
+
+
+def english_pieces(code: str) -> set[str]:
+    """Runs of three and more English words that stand between the places of a message and read otherwise in `code`."""
+    with (FOLDER / f"{code}.po").open("rb") as read:
+        catalogue = read_po(read, locale=code)
+    found: set[str] = set()
+    for message in catalogue:
+        forms = message.id if isinstance(message.id, tuple) else (message.id,)
+        told = " ".join(message.string if isinstance(message.string, tuple) else [str(message.string)])
+        for form in forms if message.id else ():
+            pieces = {" ".join(piece.split()) for piece in PLACES.split(form)}
+            found |= {piece for piece in pieces if len(piece.split()) > 2 and piece not in told}
+    return found
 
 
 @pytest.fixture(scope="session")

@@ -4,7 +4,6 @@ import re
 from pathlib import Path
 
 import pytest
-from babel.messages.pofile import read_po
 
 from reportgen.measuring.loading import load
 from reportgen.pipeline import reports_of
@@ -12,8 +11,7 @@ from reportgen.records.report import LessonReport
 from reportgen.sheets.readers import Reader, reader_of
 from tests.access.kinds import show
 from tests.access.test_fits import FITS, TOO_WIDE
-from tests.languages.collect import FOLDER
-from tests.languages.conftest import HENRIK, PLACES, add_to, speak
+from tests.languages.conftest import HENRIK, add_to, english_pieces, speak
 from tests.publishing.small import BETTINA, MIRO, PETRA, reportgen, small_academy
 from tests.site.chromium import Chromium
 from tests.site.published import Page, pdf_text
@@ -27,20 +25,6 @@ def pages_of(site: Path, language: str) -> list[Page]:
     """Every page of that language that is for students or the instructor's desk; the guide is in English."""
     found = [Page(p) for p in [*site.glob("upload/**/*.html"), site / "desk" / "index.html"]]
     return [page for page in found if page.root.get("lang") == language]
-
-
-def english_pieces(code: str) -> set[str]:
-    """Runs of three and more English words that stand between the places of a message and read otherwise in `code`."""
-    with (FOLDER / f"{code}.po").open("rb") as read:
-        catalogue = read_po(read, locale=code)
-    found: set[str] = set()
-    for message in catalogue:
-        forms = message.id if isinstance(message.id, tuple) else (message.id,)
-        told = " ".join(message.string if isinstance(message.string, tuple) else [str(message.string)])
-        for form in forms if message.id else ():
-            pieces = {" ".join(piece.split()) for piece in PLACES.split(form)}
-            found |= {piece for piece in pieces if len(piece.split()) > 2 and piece not in told}
-    return found
 
 
 @pytest.mark.parametrize(("code", "least"), [("de", 20), ("fr", 6)])

@@ -72,6 +72,21 @@ def test_a_page_is_written_over_an_earlier_one(tmp_path):
     assert given(to.read_text(encoding="utf-8"))["files"][0]["name"] == FACE_ON.name
 
 
+def test_an_unknown_language_is_told_with_those_there_are(tmp_path):
+    ended = mark("--language", "it", "--to", tmp_path / "mark.html")
+    assert ended.exit_code == 2
+    assert ended.output == "There is no catalogue of the language it. Give one of en, de, fr.\n"
+    assert not (tmp_path / "mark.html").exists()
+
+
+@pytest.mark.parametrize(("code", "says"), [("en", "Marks on the stills"), ("fr", "Repères sur les images fixes")])
+def test_the_page_speaks_the_language_that_is_asked_for(tmp_path, code, says):
+    assert mark("--language", code, "--to", tmp_path / "mark.html").exit_code == 0
+    page = (tmp_path / "mark.html").read_text(encoding="utf-8")
+    assert f'<html lang="{code}">' in page
+    assert f"<h1>{says}</h1>" in page
+
+
 def test_another_file_is_never_written_over(tmp_path):
     to = tmp_path / "letter.html"
     to.write_text("<p>Dear pupil", encoding="utf-8")

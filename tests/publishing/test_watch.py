@@ -19,6 +19,12 @@ from selenium.webdriver.chrome.service import Service
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import WebDriverWait
 
+from reportgen.languages.catalogues import language_of
+from reportgen.languages.speaking import speaking
+from reportgen.pages.watch_pages import Trouble, watched_page
+from reportgen.sheets.problems import Problem
+from tests.languages.collect import FOLDER
+from tests.languages.conftest import english_pieces, speak
 from tests.publishing.conftest import Small
 from tests.publishing.small import BETTINA, PETRA, ROOT, change_sheet, contents, reportgen, sheets, small_academy
 
@@ -257,6 +263,43 @@ def test_it_listens_on_this_computer_alone(quiet: Watch) -> None:
     own = {line.split()[1] for line in listening if int(line.split()[1].split(":")[1], 16) == quiet.port}
     assert own
     assert {address.split(":")[0] for address in own} == {"0100007F"}
+
+
+# the language
+
+
+def test_the_watch_speaks_the_language_of_the_academy(tmp_path: Path) -> None:
+    academy = small_academy(tmp_path / "academy", PETRA)
+    speak(academy, "de")
+    sheet = sheets(academy, PETRA)[-1]
+    sheet.write_text(sheet.read_text(encoding="utf-8").replace("club: ", "cluub: "), encoding="utf-8")
+    with _watching(academy) as watch:
+        first, none = (_get(watch, path)[2].decode("utf-8") for path in ("/", f"/s/{PETRA}/index.html"))
+    assert '<html lang="de">' in first
+    assert re.search(r"<h2>\d Problem(e?) in den Blättern</h2>", first)
+    assert "Über wen schreibst du?" in first
+    assert "Did you mean club?" in first  # problems are as `check` tells them
+    assert "Für Petra Lumsgate gibt es hier noch keine" in none
+    pieces = english_pieces("de")
+    for page in (first, none):
+        assert [piece for piece in pieces if piece in " ".join(page.split())] == []
+
+
+def test_the_strip_on_a_page_speaks_it_too() -> None:
+    trouble = Trouble(Problem("academy.yaml", 3, 1, "it says 'A5'", "Write A4."), None)
+    with speaking(language_of("de", FOLDER)):
+        page = watched_page(b"<body><p>Seite", [trouble], "1", "n").decode("utf-8")
+    assert "<h2>1 Problem in den Blättern; darunter steht die letzte gute Seite</h2>" in page
+    assert page.index('<section class="watch-strip" lang="de"') < page.index('<ol lang="en"') < page.index("Write A4.")
+
+
+def test_a_watch_whose_academy_cannot_be_read_speaks_english(tmp_path: Path) -> None:
+    academy = small_academy(tmp_path / "academy", PETRA)
+    speak(academy, "it")
+    with _watching(academy) as watch:
+        page = _get(watch, "/")[2].decode("utf-8")
+    assert "1 problem in the sheets</h2>" in page
+    assert "Whom are you writing about?" in page
 
 
 # the command

@@ -3,9 +3,9 @@
 
 const RATE = {least: 1, most: 2000};
 
-function ask(says) {
-  by("asked").textContent = says;
-  by("asked").hidden = !says;
+function ask(what) {
+  by("asked").textContent = what;
+  by("asked").hidden = !what;
 }
 
 /** Opens files one after another: pictures join the list, a video takes the place of the one before. */
@@ -25,7 +25,7 @@ async function openPictureFile(file) {
     await image.decode();
   } catch {
     URL.revokeObjectURL(url);
-    return ask(`${file.name} cannot be read as a PNG or JPEG picture.`);
+    return ask(says("unreadable", {file: file.name}));
   }
   return add(newStill(newId(), file.name, url, [image.naturalWidth, image.naturalHeight], {blob: file}));
 }
@@ -51,9 +51,9 @@ const film = openVideo(by("video"), {
     by("frames").textContent = last;
     by("along").max = last;
     by("along").value = number;
-    by("along").setAttribute("aria-valuetext", `frame ${number} of ${last}`);
+    by("along").setAttribute("aria-valuetext", says("frame_of", {frame: number, frames: last}));
   },
-  failed() { by("film").hidden = true; ask("This browser cannot play that video. Save it as MP4 (H.264) or WebM, or open single pictures."); },
+  failed() { by("film").hidden = true; ask(says("unplayable")); },
 });
 
 by("along").addEventListener("input", () => film.goTo(Number(by("along").value)));
@@ -78,12 +78,12 @@ by("rate").addEventListener("input", () => {
 by("camera-rate").addEventListener("input", () => showTempo());
 
 function showTempo() {
-  for (const [moment, frame] of Object.entries(page.tempo)) by(`tempo-${moment}`).textContent = frame === null ? "open" : `frame ${frame}`;
+  for (const [moment, frame] of Object.entries(page.tempo)) by(`tempo-${moment}`).textContent = frame === null ? says("open") : says("frame", {frame});
   const {start, top: turning, impact} = page.tempo, tempo = tempoOf(page.tempo, by("camera-rate").value || by("rate").value);
   const all = start !== null && turning !== null && impact !== null;
   by("tempo-says").textContent = tempo
-    ? `Backswing ${((turning - start) / tempo.fps).toFixed(2)} s, downswing ${((impact - turning) / tempo.fps).toFixed(2)} s.`
-    : all ? "Start, top and impact must follow each other, and the rate must be 10 to 2000 frames a second." : "";
+    ? says("tempo", {backswing: figure(((turning - start) / tempo.fps).toFixed(2)), downswing: figure(((impact - turning) / tempo.fps).toFixed(2))})
+    : all ? says("no_tempo") : "";
   listSheet();
 }
 
@@ -91,7 +91,7 @@ by("take").addEventListener("click", async () => {
   const {blob, size} = await film.still(), fps = typedNumber(by("camera-rate").value || by("rate").value) ?? "";
   add(newStill(newId(), "still.png", URL.createObjectURL(blob), size,
     {blob, taken: true, view: by("take-view").value, checkpoint: by("take-checkpoint").value, fps}));
-  tell(`${still().file} is taken.`);
+  tell(says("taken", {file: still().file}));
 });
 
 function save(blob, name) {
@@ -104,7 +104,7 @@ by("save-still").addEventListener("click", () => save(still().blob, still().file
 by("save-stills").addEventListener("click", () => page.stills.filter(({taken}) => taken).forEach(({blob, file}) => save(blob, file)));
 by("save").addEventListener("click", () => {
   save(new Blob([by("yaml").value], {type: "text/yaml"}), `${by("date").value || today()}-stills.yaml`);
-  copied("Saved.");
+  copied(says("saved"));
 });
 by("copy").addEventListener("click", async () => {
   try {
@@ -113,12 +113,12 @@ by("copy").addEventListener("click", async () => {
     by("yaml").select();
     document.execCommand("copy");
   }
-  copied("Copied.");
+  copied(says("copied"));
 });
 
-function copied(says) {
+function copied(what) {
   page.unsaved = false;
-  by("sheet-told").textContent = says;
+  by("sheet-told").textContent = what;
 }
 
 by("take-out").addEventListener("click", () => {
@@ -136,8 +136,8 @@ window.addEventListener("beforeunload", (event) => { if (page.unsaved) event.pre
 /** A file that travels inside the page. */
 const unpacked = ({name, type, data}) => new File([Uint8Array.from(atob(data), (sign) => sign.charCodeAt(0))], name, {type});
 
-for (const id of ["checkpoint", "take-checkpoint"]) by(id).append(...CHECKPOINTS.map((checkpoint) => made("option", {}, checkpoint)));
-for (const id of ["unit", "distanceUnit", "heightUnit"]) by(id).append(...["m", "cm", "ft", "in", "yd", "mm"].map((unit) => made("option", {}, unit)));
+for (const id of ["checkpoint", "take-checkpoint"]) by(id).append(...CHECKPOINTS.map((checkpoint) => made("option", {value: checkpoint}, momentName(checkpoint))));
+for (const id of ["unit", "distanceUnit", "heightUnit"]) by(id).append(...given.units.map(([unit, name]) => made("option", {value: unit}, name)));
 by("date").value = today();
 refresh();
 openFiles(given.files.map(unpacked)).then(() => {

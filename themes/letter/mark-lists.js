@@ -34,9 +34,9 @@ function listStills(stills, chosen, points, choose) {
     const set = needed.filter((name) => still.points[name]).length;
     button.toggleAttribute("aria-current", still.id === chosen);
     if (still.id === chosen) button.setAttribute("aria-current", "true");
-    const about = still.view && still.checkpoint ? `${set} of ${needed.length} points` : still.file;
+    const about = still.view && still.checkpoint ? says("set_of", {set, needed: needed.length}) : still.file;
     button.lastChild.replaceChildren(
-      still.view && still.checkpoint ? `${still.checkpoint}, ${still.view}` : "view and checkpoint are open", made("span", {class: "sub"}, about));
+      still.view && still.checkpoint ? says("still", {checkpoint: momentName(still.checkpoint), view: viewName(still.view)}) : says("still_open"), made("span", {class: "sub"}, about));
   });
 }
 
@@ -51,7 +51,7 @@ function listPoints(list, names, still, {current, held}, choose) {
     button.classList.toggle("set", Boolean(place));
     button.dataset.held = names[k] === held;
     if (names[k] === current) button.setAttribute("aria-current", "step"); else button.removeAttribute("aria-current");
-    button.lastChild.replaceChildren(place ? "✓" : "", made("span", {class: "sr"}, place ? ` set at ${place[0]}, ${place[1]}` : " not set"));
+    button.lastChild.replaceChildren(place ? "✓" : "", made("span", {class: "sr"}, ` ${place ? says("set_at", coordinates(place)) : says("not_set")}`));
   });
 }
 
@@ -62,7 +62,7 @@ function listValues(found, tempo, words) {
   rows.forEach((row, k) => {
     const metric = row.dataset.key, {value, views} = known[k] ?? {value: tempo, views: 0};
     const [name, said] = row.children;
-    name.replaceChildren(words[metric].name, ...(views === 1 ? [made("span", {class: "cp"}, "from one picture")] : []));
+    name.replaceChildren(words[metric].name, ...(views === 1 ? [made("span", {class: "cp"}, given.one_picture)] : []));
     said.textContent = amount(value, words[metric]);
   });
   by("none-yet").hidden = rows.length > 0;
@@ -72,7 +72,9 @@ function listMissing(found, words) {
   const lacking = found.filter(({lacks}) => lacks);
   by("lacking").hidden = !lacking.length;
   by("missing").replaceChildren(...lacking.map(({metric, lacks}) => {
-    const needs = lacks.map(({view, checkpoint, marks}) => `${marks.map(spoken).join(", ")} (${checkpoint}, ${view})`);
-    return made("li", {}, `${words[metric].name}: ${needs.length ? needs.join("; ") : "pictures of one size, of the same swing"}`);
+    const needs = lacks.map(({view, checkpoint, marks}) =>
+      says("needs", {marks: marks.map(spoken).join(", "), checkpoint: momentName(checkpoint), view: viewName(view)}));
+    const all = needs.length ? needs.reduce((before, after) => says("apart", {before, after})) : says("same_size");
+    return made("li", {}, says("lacks", {measure: words[metric].name, needs: all}));
   }));
 }

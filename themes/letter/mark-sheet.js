@@ -38,9 +38,8 @@ function sheetText(sheets, tempo) {
 }
 
 /** A value as the report says it: `62° open`, `2.1 cm`, `−0.4 cm`. */
-function amount(value, {unit, decimals, plus, minus: below}) {
-  const shown = value.toFixed(decimals), zero = Number(shown) === 0;
-  const mark = unit === "deg" ? "°" : unit === "1" ? "" : `\u00a0${unit}`;
+function amount(value, {mark, decimals, plus, minus: below}) {
+  const fixed = value.toFixed(decimals), zero = Number(fixed) === 0, shown = figure(fixed);
   if (!plus) return (zero ? shown.replace("-", "") : shown.replace("-", "−")) + mark;
   return shown.replace("-", "") + mark + (zero ? "" : ` ${value < 0 ? below : plus}`);
 }

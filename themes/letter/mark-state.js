@@ -8,26 +8,9 @@ const MARKS = [
   "lead-toe", "trail-toe", "lead-heel", "trail-heel", "lead-ankle", "trail-ankle", "lead-knee", "trail-knee",
   "lead-hip", "trail-hip", "seat", "lead-shoulder", "trail-shoulder", "neck", "head", "lead-wrist", "trail-wrist", "ball",
 ];
-const WHERE = {
-  "scale-from": "where something of known length begins, beside the player’s feet",
-  "scale-to": "where it ends",
-  toe: "the tip of the shoe",
-  heel: "the back of the shoe, just above the sole",
-  ankle: "the middle of the ankle joint",
-  knee: "the middle of the knee joint",
-  hip: "the centre of the hip joint, deeper than the edge of the trousers",
-  seat: "the rearmost point of the buttocks",
-  shoulder: "the middle of the shoulder joint",
-  neck: "the base of the neck, between the shoulders",
-  head: "the centre of the head",
-  wrist: "the middle of the wrist",
-  ball: "the centre of the ball",
-};
 
 const SAME_PLACE_PX = 1;
 
-const spoken = (name) => name === "scale-from" ? "scale, one end" : name === "scale-to" ? "scale, other end" : name.replace("-", " ");
-const whereIs = (name) => WHERE[name] ?? WHERE[name.split("-")[1]];
 const allowed = (name, view) => view !== "face-on" || name !== "seat";
 
 function newStill(id, file, url, size, given = {}) {
@@ -136,18 +119,18 @@ function remarks(still, plays) {
   names.forEach((one, k) => names.slice(k + 1).forEach((other) => {
     const joint = still.view === "down-the-line" && one.split("-").at(-1) === other.split("-").at(-1);
     if (!joint && Math.hypot(...minus(still.points[one], still.points[other])) < SAME_PLACE_PX && !(one.startsWith("scale") !== other.startsWith("scale"))) {
-      said.push(`${spoken(other)} is in the same place as ${spoken(one)}.`);
+      said.push(says("same_place", {point: spoken(other), other: spoken(one)}));
     }
   }));
   if (still.view === "face-on" && still.checkpoint === "setup") {
     for (const joint of ["hip", "shoulder", "knee", "ankle"]) {
       const [lead, trail] = [still.points[`lead-${joint}`], still.points[`trail-${joint}`]];
       if (lead && trail && (plays === "left" ? trail[0] - lead[0] : lead[0] - trail[0]) < -SAME_PLACE_PX) {
-        said.push(`The lead ${joint} lies further from the target than the trail ${joint}: are they swapped, or does the player play ${plays === "left" ? "right" : "left"}-handed?`);
+        said.push(says(plays === "left" ? "swapped_or_right" : "swapped_or_left", {lead: spoken(`lead-${joint}`), trail: spoken(`trail-${joint}`)}));
       }
     }
   }
-  if (SCALE_ENDS.every((end) => still.points[end]) && !typedNumber(still.length)) said.push("The scale still needs its length.");
-  if (typedNumber(still.height) && !typedNumber(still.distance)) said.push("The camera’s height goes on the sheet with its distance only.");
+  if (SCALE_ENDS.every((end) => still.points[end]) && !typedNumber(still.length)) said.push(says("no_length"));
+  if (typedNumber(still.height) && !typedNumber(still.distance)) said.push(says("no_distance"));
   return said;
 }

@@ -1,7 +1,6 @@
 "use strict";
 // The page itself: what is open, what is in hand, and what each key, button and field does.
 
-const given = JSON.parse(by("given").textContent);
 const words = Object.fromEntries(given.measures.map((measure) => [measure.metric, measure]));
 const measures = given.measures.filter(({metric}) => metric in FORMULAS);
 const FIELDS = ["view", "checkpoint", "swing", "length", "unit", "distance", "distanceUnit", "height", "heightUnit", "fps", "file"];
@@ -21,28 +20,28 @@ const picture = openPicture(by("picture"), by("lens"), {
   tap: (place) => setPoint(place),
   drag(name, place, begins) {
     page.held = name;
-    put((begins ? withPoint : withPointMoved)(still(), name, place), `${spoken(name)} moved.`);
+    put((begins ? withPoint : withPointMoved)(still(), name, place), says("moved", {point: spoken(name)}));
   },
   pointed() { page.keys = false; },
 });
 
 /** Puts another state of the chosen still in the place of the one before, and says what happened. */
-function put(next, says) {
+function put(next, what) {
   if (next.points !== still().points) page.unsaved = true;
   page.stills = page.stills.map((one) => one.id === next.id ? next : one);
-  refresh(says);
+  refresh(what);
 }
 
 /** Places the current point, or the held one again where all are set. */
 function setPoint(place) {
   const name = page.current ?? page.held;
-  if (!still().view || !still().checkpoint) return tell("Choose the view and the checkpoint first.");
-  if (!name) return tell("All points are set. Choose one of the list to set it again.");
-  const next = withPoint(still(), name, place), [x, y] = next.points[name];
+  if (!still().view || !still().checkpoint) return tell(says("choose_first"));
+  if (!name) return tell(says("all_set"));
+  const next = withPoint(still(), name, place);
   page.held = name;
-  page.cross = [x, y];
+  page.cross = next.points[name];
   page.current = nextPoint(next, pointsOf(next).needed, name);
-  return put(next, `${spoken(name)} is at ${x}, ${y}.`);
+  return put(next, says("is_at", {point: spoken(name), ...coordinates(page.cross)}));
 }
 
 function choose(id) {
@@ -61,16 +60,16 @@ function choosePoint(name, byKeys) {
     picture.follow(page.cross);
   }
   if (byKeys) by("picture").focus();
-  refresh(page.held ? `${spoken(name)} is in hand.` : "");
+  refresh(page.held ? says("in_hand", {point: spoken(name)}) : "");
 }
 
-function tell(says) {
+function tell(what) {
   const next = page.current && (!still().points[page.current] || page.current !== page.held) ? page.current : null;
-  const parts = says ? [`${says[0].toUpperCase()}${says.slice(1)} `] : [];
-  if (page.held) parts.push("The arrow keys nudge it. ");
-  if (next) parts.push("Next: ", made("strong", {}, spoken(next)), `, ${whereIs(next)}.`);
-  else if (!still().view || !still().checkpoint) parts.push(says ? "" : "Choose the view and the checkpoint, and the list of points appears.");
-  else if (!page.held) parts.push("Every point that a measure needs is set.");
+  const parts = what ? [`${what[0].toUpperCase()}${what.slice(1)} `] : [];
+  if (page.held) parts.push(`${says("nudge")} `);
+  if (next) parts.push(...nextIs(next));
+  else if (!still().view || !still().checkpoint) parts.push(what ? "" : says("choose"));
+  else if (!page.held) parts.push(says("needed_set"));
   by("told").replaceChildren(...parts);
 }
 
@@ -81,7 +80,7 @@ function showPicture() {
   picture.show(still(), {held: page.held, cross: page.keys && !page.held ? page.cross : null});
 }
 
-function refresh(says) {
+function refresh(what) {
   const one = still();
   for (const id of ["placing", "sheet-section"]) by(id).hidden = !one;
   listStills(page.stills, page.chosen, pointsOf, choose);
@@ -93,14 +92,14 @@ function refresh(says) {
   listPoints(by("others"), ready ? others : [], one, page, choosePoint);
   by("sheet").classList.toggle("tall", one.size[1] > one.size[0]);
   by("more").hidden = !ready || !others.length;
-  by("picture-name").textContent = `Picture ${one.file}: ${Object.keys(one.points).length} points set`;
+  by("picture-name").textContent = says("picture", {file: one.file, count: Object.keys(one.points).length});
   by("remarks").replaceChildren(...remarks(one, page.plays).map((remark) => made("li", {}, remark)));
-  by("borrowed").textContent = !onSheet(one)?.scale && lender(one) ? `The scale of ${lender(one).file} counts here too: one camera on its stand.` : "";
+  by("borrowed").textContent = !onSheet(one)?.scale && lender(one) ? says("borrowed", {file: lender(one).file}) : "";
   const [undo, redo, away] = ["undo", "redo", "away"].map((act) => document.querySelector(`[data-act=${act}]`));
   undo.disabled = !one.past.length;
   redo.disabled = !one.future.length;
   away.disabled = !inHand();
-  if (says !== undefined) tell(says);
+  if (what !== undefined) tell(what);
   return listSheet();
 }
 
@@ -128,14 +127,14 @@ const acts = {
     const names = allPoints(), at = names.indexOf(page.current ?? page.held);
     choosePoint(names[(at + 1) % names.length], page.keys);
   },
-  undo() { page.held = null; put(undone(still()), "Undone."); },
-  redo() { page.held = null; put(redone(still()), "Done again."); },
+  undo() { page.held = null; put(undone(still()), says("undone")); },
+  redo() { page.held = null; put(redone(still()), says("redone")); },
   away() {
     const name = inHand();
     if (!name) return;
     page.held = null;
     page.current = name;
-    put(withoutPoint(still(), name), `${spoken(name)} is taken away.`);
+    put(withoutPoint(still(), name), says("taken_away", {point: spoken(name)}));
   },
   larger: () => picture.larger(page.held ? still().points[page.held] : page.keys ? page.cross : null),
   smaller: () => picture.smaller(page.held ? still().points[page.held] : page.keys ? page.cross : null),
@@ -148,7 +147,7 @@ function move(dx, dy, far) {
     const [x, y] = still().points[page.held], pixels = far ? 10 : 1;
     const next = withPoint(still(), page.held, [x + dx * pixels, y + dy * pixels]);
     page.cross = next.points[page.held];
-    put(next, `${spoken(page.held)} is at ${page.cross.join(", ")}.`);
+    put(next, says("is_at", {point: spoken(page.held), ...coordinates(page.cross)}));
   } else {
     const [x, y] = page.cross ?? picture.middle(), step = picture.step(far);
     page.cross = inside([x + dx * step, y + dy * step], still().size);

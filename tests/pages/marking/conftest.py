@@ -14,10 +14,13 @@ from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
 
 from reportgen.cli import main
+from reportgen.records.lesson import Lesson, Still
+from reportgen.sheets.reading import read_sheet
 from tests.pages.marking.sheet_of_paper import Paper
 
 DEMO = Path(__file__).parents[3] / "examples" / "academy"
 STILLS = DEMO / "students" / "duarte-pemberlow" / "stills"
+SHEET = "students/duarte-pemberlow/lessons/2026-11-19.yaml"
 FLAGS = (
     "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
@@ -48,9 +51,14 @@ def written(to: Path, arguments: Sequence[Any]) -> Path:
 
 @pytest.fixture(scope="session")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Marking pages by what they hold: nothing, the face-on still of the top, or the film."""
+    """Marking pages by what they hold: nothing, the face-on still of the top, or the film; and an empty German one."""
     folder = tmp_path_factory.mktemp("pages")
-    contents = {"empty": [], "top": [STILLS / "2026-11-19-top-fo.png"], "film": ["--video", film(folder)]}
+    contents = {
+        "empty": [],
+        "top": [STILLS / "2026-11-19-top-fo.png"],
+        "film": ["--video", film(folder)],
+        "german": ["--language", "de"],
+    }
     return {name: written(folder / f"{name}.html", contents[name]) for name in contents}
 
 
@@ -63,6 +71,35 @@ def paper(browser: webdriver.Chrome, pages: dict[str, Path]) -> Iterator[Paper]:
     yield sheet
     sheet.leave()
     sheet.assert_kept_to_itself()
+
+
+def fill_in(paper: Paper) -> None:
+    """Open the six demo stills and set every point of the demo's sheet, each nudged into its place."""
+    for still in demo_stills():
+        paper.add_picture(STILLS / still.file.rsplit("/", 1)[1])
+        assert still.scale is not None
+        assert still.camera is not None
+        places = {"scale-from": still.scale.from_, "scale-to": still.scale.to, **still.marks}
+        fields = {"length": "1.00", "distance": f"{still.camera.distance.value:.2f}", "height": "1,10"}
+        paper.run(
+            """choose(page.stills.find((one) => arguments[0].endsWith(one.file)).id);
+            for (const [name, [x, y]] of Object.entries(arguments[1])) {
+              choosePoint(name, false); setPoint([x - 1, y - 1]); move(1, 1, false);
+            }
+            for (const [field, text] of Object.entries(arguments[2])) {
+              by(field).value = text; by(field).dispatchEvent(new Event("input"));
+            }""",
+            still.file,
+            places,
+            fields,
+        )
+
+
+def demo_stills() -> Sequence[Still]:
+    """The stills of the demo's sheet."""
+    sheet, _ = read_sheet(DEMO / SHEET, SHEET, Lesson)
+    assert sheet is not None
+    return sheet.record.stills
 
 
 def film(folder: Path) -> Path:

@@ -11,10 +11,9 @@ from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport
 from reportgen.records.wording import amount
 from reportgen.sheets.reading import read_sheet
-from tests.pages.marking.conftest import DEMO, STILLS
+from tests.pages.marking.conftest import SHEET, STILLS, demo_stills, fill_in
 
-SHEET = "students/duarte-pemberlow/lessons/2026-11-19.yaml"
-DEMO_STILLS = {still.file: still for still in read_sheet(DEMO / SHEET, SHEET, Lesson)[0].record.stills}
+DEMO_STILLS = {still.file: still for still in demo_stills()}
 TOP = DEMO_STILLS["../stills/2026-11-19-top-fo.png"]
 
 
@@ -221,22 +220,7 @@ def test_what_happens_is_told_to_those_who_listen(paper):
 def filled(paper):
     """The page with the six demo stills and every point of the demo's sheet, each nudged into its place."""
     paper.open("empty")
-    for file, still in DEMO_STILLS.items():
-        paper.add_picture(STILLS / file.rsplit("/", 1)[1])
-        places = {"scale-from": still.scale.from_, "scale-to": still.scale.to, **still.marks}
-        fields = {"length": "1.00", "distance": f"{still.camera.distance.value:.2f}", "height": "1,10"}
-        paper.run(
-            """choose(page.stills.find((one) => arguments[0].endsWith(one.file)).id);
-            for (const [name, [x, y]] of Object.entries(arguments[1])) {
-              choosePoint(name, false); setPoint([x - 1, y - 1]); move(1, 1, false);
-            }
-            for (const [field, text] of Object.entries(arguments[2])) {
-              by(field).value = text; by(field).dispatchEvent(new Event("input"));
-            }""",
-            file,
-            places,
-            fields,
-        )
+    fill_in(paper)
     return paper
 
 
