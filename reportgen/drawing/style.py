@@ -57,14 +57,14 @@ def _face(size: float, weight: Weight) -> FontProperties:
     return FontProperties(fname=str(_FACES[weight]), size=size)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def text_width(text: str, size: float, weight: Weight = "regular") -> float:
     """Width of one line of text in points."""
     width, _, _ = text_to_path.get_text_width_height_descent(text, _face(size, weight), False)
     return float(width)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def _letters(text: str, size: float, weight: Weight) -> Outline:
     """The outline of one line of text that starts at (0, 0)."""
     return TextPath((0, 0), text, prop=_face(size, weight))

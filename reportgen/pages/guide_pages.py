@@ -8,6 +8,7 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
+from reportgen.languages.speaking import later, say, speaking
 from reportgen.pages.prose import prose
 from reportgen.pages.theme import environment, theme_file
 from reportgen.records.academy import Academy, Student
@@ -18,6 +19,7 @@ from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
 from reportgen.records.words import MOMENTS
 from reportgen.sheets.library import Library
+from reportgen.sheets.readers import Reader, library_for, spoken
 from reportgen.sheets.shipped import shipped
 
 SHEETS: Mapping[str, type[Record]] = {
@@ -33,8 +35,18 @@ LIBRARY: Mapping[str, type[Record]] = {
     "practice.yaml": PracticeRules,
 }
 FIELDS = (
-    ("fields", "Every field of your sheets", "What can stand in the files that you write.", SHEETS),
-    ("library-fields", "Every field of the library", "What can stand in metrics, ranges and drills of yours.", LIBRARY),
+    (
+        "fields",
+        later("Every field of your sheets"),
+        later("What can stand in the files that you write."),
+        SHEETS,
+    ),
+    (
+        "library-fields",
+        later("Every field of the library"),
+        later("What can stand in metrics, ranges and drills of yours."),
+        LIBRARY,
+    ),
 )
 _FRONT = re.compile(r"\A---\n(.*?)\n---\n", re.DOTALL)
 
@@ -62,12 +74,63 @@ def guide_texts() -> list[GuidePage]:
     return [page for _, page in sorted(found, key=lambda entry: entry[0])]
 
 
+def blocks(text: str) -> list[str]:
+    """The paragraphs, headings, lists and examples of a text, in order; an example keeps its empty lines."""
+    found: list[str] = []
+    fenced = False
+    for line in text.strip().split("\n"):
+        if (not line.strip() and not fenced) or not found:
+            found.append("")
+        if line.strip() or fenced:
+            found[-1] += line + "\n"
+        fenced ^= line.startswith("```")
+    return [block.rstrip("\n") for block in found if block.strip()]
+
+
+def is_example(block: str) -> bool:
+    """Whether a block is what one writes or types, the same in every language."""
+    return block.startswith("```")
+
+
+def guide_messages() -> Iterator[tuple[str, str]]:
+    """(where it stands, text) of what the guide says besides its templates, for the catalogues."""
+    for page in guide_texts():
+        yield from ((f"content/guide/{page.name}", text) for text in (page.title, page.about))
+        yield from ((f"content/guide/{page.name}", b) for b in blocks(page.text) if not is_example(b))
+    for _, _, _, kinds in FIELDS:
+        told: set[str] = set()
+        for kind in kinds.values():
+            for record in _records(kind, told):
+                texts = [record["about"], *(field["says"] for field in record["fields"])]
+                yield from ((f"reportgen/records/{record['id']}", text) for text in texts if text)
+            yield from (("reportgen/records", text) for text in _descriptions(kind.model_json_schema()))
+
+
+def _descriptions(schema: Any) -> Iterator[str]:
+    """What the fields of a schema say of their values."""
+    if isinstance(schema, dict):
+        if "properties" not in schema and isinstance(schema.get("description"), str):
+            yield schema["description"]
+        for value in schema.values():
+            yield from _descriptions(value)
+    elif isinstance(schema, list):
+        for value in schema:
+            yield from _descriptions(value)
+
+
 def guide_pages(academy: Academy, library: Library, root: Path) -> Mapping[str, bytes]:
-    """The guide: its contents, each text, and the tables of fields, metrics and drills."""
+    """The guide in the academy's language: its contents, each text, and the tables of fields, metrics and drills."""
+    language = spoken(academy.language, root)
+    with speaking(language):
+        return _pages(academy, library_for(Reader(language), library), root)
+
+
+def _pages(academy: Academy, library: Library, root: Path) -> Mapping[str, bytes]:
     texts = guide_texts()
-    titles = [(page.name, page.title, page.about) for page in texts]
-    titles.append(("library", "Metrics and drills", "The words that stand after metric and after drills."))
-    titles += [(name, title, about) for name, title, about, _ in FIELDS]
+    titles = [(page.name, say(page.title), say(page.about)) for page in texts]
+    called = say("Metrics and drills")
+    titles.append(("library", called, say("The words that stand after metric and after drills.")))
+    titles += [(name, say(title), say(about)) for name, title, about, _ in FIELDS]
     template = environment(academy, root).get_template("guide.html")
 
     def page(name: str, title: str, **values: Any) -> bytes:
@@ -75,11 +138,14 @@ def guide_pages(academy: Academy, library: Library, root: Path) -> Mapping[str, 
         made = template.render(assets="../assets/", here=name, titles=titles, title=title, moments=MOMENTS, **shown)
         return made.encode()
 
-    files = {f"{text.name}.html": page(text.name, text.title, body=prose(text.text, heading=1)) for text in texts}
+    files = {}
+    for text in texts:
+        told = "\n\n".join(block if is_example(block) else say(block) for block in blocks(text.text))
+        files[f"{text.name}.html"] = page(text.name, say(text.title), body=prose(told, heading=1))
     for name, title, _, kinds in FIELDS:
-        files[f"{name}.html"] = page(name, title, files=_files(kinds))
-    files["library.html"] = page("library", "Metrics and drills", library=library)
-    files["index.html"] = page("index", "How to work with reportgen")
+        files[f"{name}.html"] = page(name, say(title), files=_files(kinds))
+    files["library.html"] = page("library", called, library=library)
+    files["index.html"] = page("index", say("How to work with reportgen"))
     files["guide.css"] = theme_file("guide.css", academy, root).encode()
     return files
 
@@ -103,12 +169,12 @@ def _records(kind: type[Record], told: set[str]) -> Iterator[dict[str, Any]]:
         yield {
             "id": anchor(name),
             "called": below.get(name, ""),
-            "about": part.get("description", ""),
+            "about": _said(part.get("description", "")),
             "fields": [
                 {
                     "key": key,
                     "id": f"{anchor(name)}.{key}",
-                    "says": says.get(key, ""),
+                    "says": _said(says.get(key, "")),
                     "holds": _holds(field, parts),
                     "needed": key in part.get("required", ()),
                     "otherwise": _default(field),
@@ -117,6 +183,10 @@ def _records(kind: type[Record], told: set[str]) -> Iterator[dict[str, Any]]:
                 if key != "sections"  # the text of a drill, which is no key of its front matter
             ],
         }
+
+
+def _said(text: str) -> str:
+    return say(text) if text else ""
 
 
 def anchor(record: str) -> str:
@@ -161,16 +231,16 @@ def _holds(field: Mapping[str, Any], parts: Mapping[str, Any]) -> Markup:
     """What is written after a field's colon, in words."""
     if "$ref" in field:
         name = field["$ref"].rsplit("/", 1)[1]
-        return Markup('<a href="#{}">its own keys</a>').format(anchor(name))
+        return Markup('<a href="#{}">{}</a>').format(anchor(name), say("its own keys"))
     if "anyOf" in field:
         options = [_holds(option, parts) for option in field["anyOf"] if option.get("type") != "null"]
-        return Markup(", or ").join(dict.fromkeys(options))
+        return Markup(", ").join(dict.fromkeys(options))
     if "enum" in field:
         return _words(field["enum"])
     if "const" in field:
         return _words([field["const"]])
     if "description" in field:
-        return escape(field["description"])
+        return escape(say(field["description"]))
     return _by_type(field, parts)
 
 
@@ -178,28 +248,33 @@ def _by_type(field: Mapping[str, Any], parts: Mapping[str, Any]) -> Markup:
     kind = field.get("type")
     if kind == "array":
         if "prefixItems" in field:
-            return Markup("two numbers in [ ]")
-        return Markup("a list: {}").format(_holds(field["items"], parts))
+            return escape(say("two numbers in [ ]"))
+        return escape(say("a list: {items}")).format(items=_holds(field["items"], parts))
     if kind == "object":
         keys = field.get("propertyNames", {})
-        named = _words(keys["enum"]) if "enum" in keys else Markup("a name")
+        named = _words(keys["enum"]) if "enum" in keys else escape(say("a name"))
         values = field.get("additionalProperties") or next(iter(field["patternProperties"].values()))
-        return Markup("{}; after each {}").format(named, _holds(values, parts))
+        return escape(say("{names}; after each {value}")).format(names=named, value=_holds(values, parts))
     if kind in ("number", "integer"):
-        return escape(("a whole number" if kind == "integer" else "a number") + _limits(field))
+        return escape((say("a whole number") if kind == "integer" else say("a number")) + _limits(field))
     if kind == "boolean":
         return _words(["true", "false"])
-    return Markup("a text, over several lines too") if field.get("maxLength", 0) > 1000 else Markup("a text")
+    return escape(say("a text, over several lines too") if field.get("maxLength", 0) > 1000 else say("a text"))
 
 
 def _limits(field: Mapping[str, Any]) -> str:
     low, high = field.get("minimum"), field.get("maximum")
     above, below = field.get("exclusiveMinimum"), field.get("exclusiveMaximum")
-    said = [
-        f"from {low:g}" if low is not None else f"above {above:g}" if above is not None else "",
-        f"to {high:g}" if high is not None else f"and below {below:g}" if below is not None else "",
-    ]
-    return ", " + " ".join(filter(None, said)).removeprefix("and ") if any(said) else ""
+    said = []
+    if low is not None:
+        said.append(say("from {low}", low=f"{low:g}"))
+    elif above is not None:
+        said.append(say("above {limit}", limit=f"{above:g}"))
+    if high is not None:
+        said.append(say("up to {limit}", limit=f"{high:g}"))
+    elif below is not None:
+        said.append(say("below {limit}", limit=f"{below:g}"))
+    return "".join(f", {part}" for part in said)
 
 
 def _words(words: list[str]) -> Markup:

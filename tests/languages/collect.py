@@ -17,6 +17,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import read_po, write_po
 
+from reportgen.pages.guide_pages import guide_messages
 from reportgen.records import words
 from reportgen.records.content import DRILL_SECTIONS
 from reportgen.records.units import UNITS
@@ -59,6 +60,7 @@ def messages() -> Iterator[tuple[str, str | None, str | tuple[str, str]]]:
         yield "records/units.py", "unit", unit
     for heading in DRILL_SECTIONS:
         yield "content/drills", None, heading
+    yield from ((where, None, text) for where, text in guide_messages())
     shared = library()
     for slug in sorted({slug for drill in shared.drills.values() for slug in drill.equipment}):
         yield "content/drills", None, slug.replace("-", " ")

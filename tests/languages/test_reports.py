@@ -22,8 +22,8 @@ LETTERS = re.compile(r"[A-Za-zÀ-ÿ]")
 
 
 def pages_of(site: Path, language: str) -> list[Page]:
-    """Every page of that language that is for students or the instructor's desk; the guide is in English."""
-    found = [Page(p) for p in [*site.glob("upload/**/*.html"), site / "desk" / "index.html"]]
+    """Every page of that language: students' pages, the library, the desk and the guide."""
+    found = [Page(p) for p in [*site.glob("upload/**/*.html"), *site.glob("desk/**/*.html")]]
     return [page for page in found if page.root.get("lang") == language]
 
 
