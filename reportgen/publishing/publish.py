@@ -206,9 +206,14 @@ def _made(
 
 
 def _put(one: Made, todo: Plan, to: Path, new: Path, store: Store, *, others: bool) -> None:
-    """Put a student's new area in its place, and note what it was made from."""
+    """Put a student's new area in its place, and note what it was made from.
+
+    The old note goes first: who is killed in between must not find new pages under a note that speaks of the old ones,
+    for the sheet may be as it was before by then.
+    """
     place = todo.place[one.student]
     if one.pages:
+        store.drop_note(one.student)
         replace_folder(new / one.student, to / "upload" / place, _old(to, one.student))
     if others and not one.problems:
         store.write_note(
@@ -246,11 +251,14 @@ def _make_shared(todo: Plan, shared: Shared, to: Path, new: Path, store: Store, 
         "base": todo.base, "private": "link-only" if seals is None else "sealed",
     }  # fmt: skip
     stored = store.parts()
+    old = [name for name in _SHARED if afresh or stored.get(name) != wanted[name] or not (to / name).is_dir()]
+    if old:
+        store.write_parts({name: digest for name, digest in stored.items() if name not in old})
     for name in _SHARED:
-        if afresh or stored.get(name) != wanted[name] or not (to / name).is_dir():
+        if name in old:
             write_tree(new / name.replace("/", "_"), made[name]())
             replace_folder(new / name.replace("/", "_"), to / name, _old(to, name))
-    if stored != stored | wanted:
+    if old or stored != stored | wanted:
         store.write_parts(stored | wanted)
 
 
@@ -295,6 +303,7 @@ def _make_desk(
         entries = desk_entries(students, pages, todo.academy, as_of, mailed)
     text = desk_page(entries, desk_cautions(students), problems, as_of, todo.academy, root, season=season)
     if not desk.is_file() or desk.read_bytes() != text:
+        store.write_parts({name: digest for name, digest in stored.items() if name != "desk"})
         beside = store.folder / "desk.html"
         beside.write_bytes(text)
         beside.replace(desk)

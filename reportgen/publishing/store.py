@@ -75,6 +75,10 @@ class Store:
         """Keep what is noted of a student."""
         _write(self._note(student), asdict(note))
 
+    def drop_note(self, student: str) -> None:
+        """Forget what a student's pages were made from, so that the next publish makes them again."""
+        self._note(student).unlink(missing_ok=True)
+
     def forget(self, student: str) -> None:
         """Forget a student."""
         self._note(student).unlink(missing_ok=True)

@@ -81,3 +81,25 @@ def test_the_next_publish_repairs_what_a_kill_left_behind(tmp_path: Path) -> Non
     area.rename(left / "half")
     publish(academy, site)
     assert contents(site) == whole
+
+
+def test_a_kill_between_pages_and_their_note_is_repaired_even_where_the_sheet_is_as_before(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    academy, site = small_academy(tmp_path / "academy", PETRA, lessons=1), tmp_path / "site"
+    change_sheet(academy, PETRA, "A first focus")
+    publish(academy, site)
+    first = _areas(site)
+
+    def killed(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    change_sheet(academy, PETRA, "A second focus")
+    with monkeypatch.context() as patch:
+        patch.setattr("reportgen.publishing.store.Store.write_note", killed)
+        with pytest.raises(KeyboardInterrupt):
+            publish(academy, site)
+    assert _areas(site) != first
+    change_sheet(academy, PETRA, "A first focus")
+    publish(academy, site)
+    assert _areas(site) == first
