@@ -68,7 +68,7 @@ def test_every_page_of_a_recap_has_its_number(site: Site, reports: Reports, stud
         *pages, after = pdf_text(file).split("\f")
         assert after == ""
         for number, page in enumerate(pages, 1):
-            assert f"{number} / {len(pages)}" in plain(page), file
+            assert f"{number}/{len(pages)}" in plain(page), file
 
 
 def test_after_a_stop_nothing_tells_her_to_practise(site: Site, reports: Reports) -> None:
