@@ -42,12 +42,17 @@ def test_one_sheet(small: Small, made: list[str]) -> None:
     assert made == [f"{BETTINA} {sheets(small.academy, BETTINA)[-1].stem}"]
 
 
-def test_the_style_alone_makes_no_page(small: Small, made: list[str]) -> None:
+def _with_a_look(small: Small, style: str) -> None:
+    """A theme of the academy's own that has one style of the shipped one, published."""
     (small.academy / "look").mkdir()
-    shutil.copy(THEME / "style.css", small.academy / "look")
+    shutil.copy(THEME / style, small.academy / "look")
     with (small.academy / "academy.yaml").open("a", encoding="utf-8") as file:
         file.write("theme: look\n")
     _again(small)
+
+
+def test_the_style_alone_makes_no_page(small: Small, made: list[str]) -> None:
+    _with_a_look(small, "style.css")
     made.clear()
     (small.academy / "look" / "style.css").write_text("body { color: #123456 }", encoding="utf-8")
     assert _again(small).made == ()
@@ -56,11 +61,7 @@ def test_the_style_alone_makes_no_page(small: Small, made: list[str]) -> None:
 
 
 def test_the_style_of_the_recap_makes_every_lesson(small: Small, made: list[str]) -> None:
-    (small.academy / "look").mkdir()
-    shutil.copy(THEME / "recap.css", small.academy / "look")
-    with (small.academy / "academy.yaml").open("a", encoding="utf-8") as file:
-        file.write("theme: look\n")
-    _again(small)
+    _with_a_look(small, "recap.css")
     made.clear()
     with (small.academy / "look" / "recap.css").open("a", encoding="utf-8") as style:
         style.write("h1 { color: #123456 }\n")
