@@ -1,5 +1,6 @@
 """The commands: parse, call, print. Nothing is computed here, and nothing heavy is imported before it is needed."""
 
+import atexit
 import gc
 import os
 import shlex
@@ -23,6 +24,7 @@ from reportgen.commands.shared import (
     instructors_word,
     known_student,
     leave,
+    lessons_done,
     loaded,
     one_of,
     print_problems,
@@ -37,6 +39,8 @@ if TYPE_CHECKING:
 
 # To look for plugins of the record library among all installed packages takes as long as to read twenty sheets.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+# Arrays here have a few rows. To start a thread for each processor costs the numeric library more than it ever saves.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -47,6 +51,7 @@ def main() -> None:
     Exit codes: 0 all is well, 1 some sheets have problems, 2 the command could not run.
     """
     gc.set_threshold(100_000, 20, 20)  # what a command reads and makes lives to its end: to look for garbage is in vain
+    atexit.register(gc.freeze)  # and at the end of all things too, where it takes a quarter of a second
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a sign shows its number instead
             stream.reconfigure(errors="backslashreplace")
@@ -121,21 +126,11 @@ def publish(
     academy: Path, to: Path, student: str | None, jobs: int, cluster: str | None, afresh: bool, journal: Path | None
 ) -> None:
     """Build the pages and recaps of ACADEMY that changed: sealed as soon as there are members."""
-    from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-
-    from reportgen.publishing.publish import publish as publish_academy
+    from reportgen.publishing.press import press_for
 
     with told():
-        rate = TextColumn("{task.fields[rate]}")
-        columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), rate, TimeRemainingColumn())
-        console = Console(stderr=True)
-        with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
-            task = bar.add_task("Lessons", total=None, rate="")
-
-            def show(made: int, of: int) -> None:
-                bar.update(task, completed=made, total=of)
-                bar.update(task, rate=f"{speed:.1f} a second" if (speed := bar.tasks[0].speed) else "")
+        with lessons_done() as show, press_for(academy, to) as press:
+            from reportgen.publishing.publish import publish as publish_academy
 
             done = publish_academy(
                 academy,
@@ -148,6 +143,7 @@ def publish(
                 progress=show,
                 tell=lambda problem: click.echo(str(problem), err=True),
                 mailed=_mailed(journal, academy),
+                press=press,
             )
         if done.without:
             click.echo(f"No passphrase, so no pages: {', '.join(done.without)}.", err=True)

@@ -32,7 +32,7 @@ ROOMS_OF = {
     "jinja2": {"pages"},
     "markdown_it": {"pages"},
     "markupsafe": {"pages"},
-    "weasyprint": {"pages/pdf.py", "pages/vectors.py"},
+    "weasyprint": {"pages/engine.py"},
     "segno": {"pages/member_letter.py"},
     "distributed": {"publishing/cluster.py"},
     "cryptography": {"publishing/seal.py", "publishing/keyring.py"},

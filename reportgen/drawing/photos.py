@@ -1,5 +1,6 @@
 """Stills as pages need them: upright, cut to the player, at one scale, with the lines that belong to the findings."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 from io import BytesIO
@@ -11,7 +12,7 @@ from PIL import Image
 from reportgen.drawing.strokes import draw_strokes
 from reportgen.drawing.style import PAPER
 from reportgen.records.report import Shot
-from reportgen.sheets.pictures import orientation
+from reportgen.sheets.pictures import BrokenPictureError, orientation
 
 LONGEST_SIDE = 1200
 """Pixels of a picture without a scale: it stands at most 300 CSS pixels wide, and screens draw up to three for one."""
@@ -40,7 +41,7 @@ _UPRIGHT = {
 
 @dataclass(frozen=True)
 class Photo:
-    """A picture as it is published: its file name (from its content, so that it says nothing), bytes and pixels."""
+    """A picture as it is published: its file name, bytes and pixels."""
 
     file: str
     data: bytes
@@ -79,23 +80,50 @@ def _enough(reach: Reach) -> Reach | None:
     return reach if min(reach.left + reach.right, reach.above + reach.below) > _LEAST else None
 
 
+def photo_name(source: Path, shot: Shot, reach: Reach | None = None) -> str:
+    """The name of what `photo` makes of the same, without its suffix. It is made from everything that the photo is made
+    from, so it says nothing, and is known before there is a photo."""
+    # What is said beside a picture does not change it: a later lesson shows it again under other words.
+    seen = shot.model_copy(update={"file": "", "caption": "", "alt": ""}).model_dump_json()
+    return sha256(f"{sha256(source.read_bytes()).hexdigest()} {seen} {reach}".encode()).hexdigest()[:16]
+
+
 def photo(source: Path, shot: Shot, reach: Reach | None = None) -> Photo:
     """The picture in `source` with the strokes of `shot`.
 
     Turned upright by its EXIF note and stripped of all notes, place and time among them. With a scale it is cut to the
     player (to `reach`, where it is given) and brought to PX_PER_M; without one it is made no longer than LONGEST_SIDE.
+    Raises BrokenPictureError, OSError.
     """
-    with Image.open(source, formats=("PNG", "JPEG")) as opened:
-        drawn = opened.format == "PNG"
-        upright = _UPRIGHT.get(orientation(opened))
-        picture = _plain(opened if upright is None else opened.transpose(upright))
-    reach = reach or reach_of(shot)
-    left, top, right, bottom = _window(shot, picture.size, reach)
-    factor = _factor(shot, (right - left, bottom - top), reach is not None)
+    picture, drawn = _unpacked(source)
+    kept = reach or reach_of(shot)
+    left, top, right, bottom = _window(shot, picture.size, kept)
+    factor = _factor(shot, (right - left, bottom - top), kept is not None)
     size = (max(1, round((right - left) * factor)), max(1, round((bottom - top) * factor)))
     shown = picture.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom), reducing_gap=3.0)
     data, suffix = _encoded(draw_strokes(shown, shot.strokes, (left, top), factor), drawn)
-    return Photo(f"{sha256(data).hexdigest()[:16]}.{suffix}", data, *size)
+    return Photo(f"{photo_name(source, shot, reach)}.{suffix}", data, *size)
+
+
+def _unpacked(source: Path) -> tuple[Image.Image, bool]:
+    """The picture, upright and without notes, and whether it is a drawing."""
+    try:
+        with Image.open(source, formats=("PNG", "JPEG")) as opened:
+            upright = _UPRIGHT.get(orientation(opened))
+            return _plain(opened if upright is None else opened.transpose(upright)), opened.format == "PNG"
+    except Exception as error:
+        if isinstance(error, OSError) and error.errno is not None:
+            raise  # the disk's, not the picture's
+        raise BrokenPictureError(source) from error
+
+
+def made_before(name: str, pictures: Mapping[str, bytes]) -> Photo | None:
+    """The photo of that name among the `pictures` that were made before, by file name."""
+    for file in (f"{name}.jpg", f"{name}.png"):
+        if file in pictures:
+            with Image.open(BytesIO(pictures[file]), formats=("PNG", "JPEG")) as opened:
+                return Photo(file, pictures[file], *opened.size)
+    return None
 
 
 def _plain(picture: Image.Image) -> Image.Image:

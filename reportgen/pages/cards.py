@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from math import ceil
 from pathlib import Path
 
-from reportgen.pages.pdf import laid_out
-from reportgen.pages.theme import environment
+from reportgen.pages.pdf import printed
+from reportgen.pages.printing import ToPrint
+from reportgen.pages.theme import environment, stylesheet
 from reportgen.records.academy import Academy
 from reportgen.records.content import Drill
 
@@ -17,9 +18,11 @@ DENSITIES = ("roomy", "close", "bare")
 def cards_pdf(drills: Sequence[Drill], academy: Academy, root: Path) -> bytes:
     """The cards of the drills, in their order; a drill whose text is too long for a quarter of a page takes more."""
     template = environment(academy, root).get_template("cards.html")
+    style = stylesheet("cards.css", academy, root)
     rows = [drills[at : at + 2] for at in range(0, len(drills), 2)]
     for density in DENSITIES:
-        made = laid_out(template.render(rows=rows, density=density), "cards.css", academy, root)
-        if made.pages <= ceil(len(drills) / TO_A_PAGE):
-            break
-    return made.pdf()
+        most = ceil(len(drills) / TO_A_PAGE) if density != DENSITIES[-1] else None
+        made = printed(ToPrint(template.render(rows=rows, density=density), style, most_pages=most))
+        if made.pdf is not None:
+            return made.pdf
+    raise AssertionError("the last density takes as many pages as it needs")

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from reportgen.drawing import Drawing, chain, from_above, progress, strip
+from reportgen.drawing.saving import to_pdf_operators
+from reportgen.pages.printing import Painting
 from reportgen.pages.theme import EFFECTS_SHOWN
 from reportgen.records.report import LessonReport, Series
 
@@ -28,6 +30,12 @@ class Chart:
     def alt(self) -> str:
         """What it shows, in words."""
         return self.drawing.alt
+
+    @property
+    def painting(self) -> Painting:
+        """What it looks like, for paper."""
+        plate = self.drawing.plate
+        return Painting(plate.width, plate.height, tuple(to_pdf_operators(plate)))
 
 
 def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[str, Chart]:

@@ -7,8 +7,9 @@ import segno
 
 from reportgen.languages.catalogues import ENGLISH, Language
 from reportgen.languages.speaking import speaking
-from reportgen.pages.pdf import LayoutError, laid_out
-from reportgen.pages.theme import environment
+from reportgen.pages.pdf import printed
+from reportgen.pages.printing import LayoutError, ToPrint
+from reportgen.pages.theme import environment, stylesheet
 from reportgen.records.academy import Academy
 
 
@@ -30,11 +31,8 @@ def member_letter(
     letter = environment(academy, root).get_template("letter.html")
     with speaking(language):
         text = letter.render(name=name, own_pages=own_pages, address=address, passphrase=passphrase)
-
-    def loads(kind: str, name: str) -> tuple[bytes, str] | None:
-        return (drawn.getvalue(), "image/svg+xml") if (kind, name) == ("code", "address") else None
-
-    made = laid_out(text, "letter.css", academy, root, loads)
-    if made.pages != 1:
+    files = {"code:address": (drawn.getvalue(), "image/svg+xml")}
+    made = printed(ToPrint(text, stylesheet("letter.css", academy, root), files, most_pages=1))
+    if made.pdf is None:
         raise LayoutError(f"the letter for {name} takes {made.pages} pages, more than one")
-    return made.pdf()
+    return made.pdf

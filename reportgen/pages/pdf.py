@@ -2,48 +2,27 @@
 
 import logging
 import zlib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
-from pathlib import Path
-from types import MappingProxyType
 from typing import Any
 
-from weasyprint import CSS, HTML, Document
-from weasyprint.text.fonts import FontConfiguration
-from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
-
-from reportgen.errors import ReportgenError
+from reportgen.pages.engine import (
+    CSS,
+    HTML,
+    Document,
+    FatalURLFetchingError,
+    FontConfiguration,
+    URLFetcher,
+    URLFetcherResponse,
+)
 from reportgen.pages.faces import FACES, face_file
-from reportgen.pages.theme import theme_file
-from reportgen.records.academy import Academy
+from reportgen.pages.printing import LayoutError, Printed, ToPrint
+from reportgen.pages.vectors import image_cache
 
-Loads = Callable[[str, str], tuple[bytes, str] | None]
-"""What stands at an address `kind:name`, with its media type; None where that may not be loaded."""
-
-
-class LayoutError(ReportgenError):
-    """The theme's page cannot be laid out; the message says why."""
-
-
-@dataclass(frozen=True)
-class LaidOut:
-    """A text on its printed pages, not yet written."""
-
-    document: Document
-    text: str
-
-    @property
-    def pages(self) -> int:
-        return len(self.document.pages)
-
-    def pdf(self) -> bytes:
-        """Tagged as PDF/UA-1 asks, with title, language and bookmarks; the same text gives the same bytes."""
-        identifier = sha256(self.text.encode()).digest()[:16]
-        made = self.document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=identifier, finisher=_packed_once)
-        return bytes(made or b"")
+Loads = Callable[[str], tuple[bytes, str] | None]
+"""What stands at an address, with its media type; None where that may not be loaded."""
 
 
 def _packed_once(document: Document, pdf: Any) -> None:
@@ -65,37 +44,43 @@ class _Fetcher(URLFetcher):  # type: ignore[misc]  # the library is untyped
         self.loads = loads
 
     def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
-        kind, _, name = url.partition(":")
-        found = self.loads(kind, name)
+        found = self.loads(url)
         if found is None:
             raise FatalURLFetchingError(f"nothing is loaded from {url}")
         return URLFetcherResponse(url, found[0], {"Content-Type": found[1]})
 
 
-def _faces(kind: str, name: str) -> tuple[bytes, str] | None:
+def _faces(url: str) -> tuple[bytes, str] | None:
+    kind, _, name = url.partition(":")
     return (face_file(name).read_bytes(), "font/ttf") if kind == "face" and name in FACES else None
 
 
-def laid_out(
-    text: str,
-    style: str,
-    academy: Academy,
-    root: Path,
-    loads: Loads = lambda kind, name: None,
-    drawn: Mapping[str, Any] = MappingProxyType({}),
-) -> LaidOut:
-    """An HTML text on paper, in the theme's style of that name; `drawn` are pictures that need no loading, by address.
+def printed(wanted: ToPrint) -> Printed:
+    """An HTML text on paper, and as PDF where it takes no more pages than it may.
 
-    Raises LayoutError where a theme's own template or style loads what it must not, or is complained of.
+    Tagged as PDF/UA-1 asks, with title, language and bookmarks; the same text gives the same bytes. Raises LayoutError
+    where a theme's own template or style loads what it must not, or is complained of.
     """
+    document = _laid_out(wanted)
+    pages = len(document.pages)
+    if wanted.most_pages is not None and pages > wanted.most_pages:
+        return Printed(pages, None)
+    identifier = sha256(wanted.text.encode()).digest()[:16]
+    made = document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=identifier, finisher=_packed_once)
+    return Printed(pages, bytes(made or b""))
+
+
+def _laid_out(wanted: ToPrint) -> Document:
+    drawn = image_cache(wanted.paintings)
     try:
-        sheet, fonts = _style(theme_file(style, academy, root), academy.paper)
+        sheet, fonts = _style(wanted.style.text, wanted.style.paper)
         with _no_complaints():
-            html = HTML(string=text, base_url="theme:", url_fetcher=_Fetcher(loads))
-            document = html.render(font_config=fonts, stylesheets=[sheet], cache=dict(drawn), pdf_variant="pdf/ua-1")
-        return LaidOut(document, text)
+            html = HTML(string=wanted.text, base_url="theme:", url_fetcher=_Fetcher(wanted.files.get))
+            return html.render(font_config=fonts, stylesheets=[sheet], cache=drawn, pdf_variant="pdf/ua-1")
     except FatalURLFetchingError as error:
-        raise LayoutError(f"the theme, {style}: {error}. Use chart:, photo: and face: addresses only.") from error
+        raise LayoutError(
+            f"the theme, {wanted.style.name}: {error}. Use chart:, photo: and face: addresses only."
+        ) from error
 
 
 @lru_cache(maxsize=4)

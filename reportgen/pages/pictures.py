@@ -1,11 +1,12 @@
 """The pictures of a lesson as its page and its recap show them."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from types import MappingProxyType
 
-from reportgen.drawing.photos import Photo, Reach, in_both, photo
+from reportgen.drawing.photos import Photo, Reach, in_both, made_before, photo, photo_name
 from reportgen.records.report import LessonReport, Shot
 
 
@@ -25,14 +26,19 @@ class Pair:
     beside: Shown | None
 
 
-def shown_pictures(report: LessonReport, root: Path) -> tuple[Pair, ...]:
-    """The pictures that may be shown, in the order of the sheet; `root` is the academy's folder."""
+def shown_pictures(
+    report: LessonReport, root: Path, before: Mapping[str, bytes] = MappingProxyType({})
+) -> tuple[Pair, ...]:
+    """The pictures that may be shown, in the order of the sheet; `root` is the academy's folder. Of the photos that
+    were made `before` (file name -> bytes) those that would come out the same are taken."""
 
     def ready(shot: Shot, reach: Reach | None = None) -> Shown:
-        written = (root / shot.file).stat()
-        # What is said beside a picture does not change it: a later lesson shows it again under other words.
+        source = root / shot.file
+        if before and (known := made_before(photo_name(source, shot, reach), before)) is not None:
+            return Shown(shot, known)
+        written = source.stat()
         wordless = shot.model_copy(update={"caption": "", "alt": ""})
-        return Shown(shot, _kept_photo(root / shot.file, (written.st_mtime_ns, written.st_size), wordless, reach))
+        return Shown(shot, _kept_photo(source, (written.st_mtime_ns, written.st_size), wordless, reach))
 
     def pair(now: Shot, beside: Shot | None) -> Pair:
         if beside is None:

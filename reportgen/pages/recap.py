@@ -1,13 +1,13 @@
 """The recap: a lesson on at most two printed pages, as PDF."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
 from jinja2.sandbox import SandboxedEnvironment
 
-from reportgen.pages.pdf import LayoutError, laid_out
-from reportgen.pages.vectors import image_cache
+from reportgen.pages.printing import LayoutError, Print, Printed, ToPrint, print_here
+from reportgen.pages.theme import stylesheet
 from reportgen.records.academy import Academy
 
 MOST_PAGES = 2
@@ -17,27 +17,41 @@ pictures; without the chart too; without the notes too. What is left out stands 
 says so."""
 
 
-def recap_pdf(values: Mapping[str, Any], pages: SandboxedEnvironment, academy: Academy, root: Path) -> bytes:
-    """The recap of a lesson, from the same values as its page; the same bytes each time.
+def recap_pdf(
+    values: Mapping[str, Any], pages: SandboxedEnvironment, academy: Academy, root: Path, begin: Print = print_here
+) -> Callable[[], bytes]:
+    """Begin to print the recap of a lesson, from the same values as its page; what is returned gives the PDF, the same
+    bytes each time.
 
-    Raises LayoutError where a theme's own template loads what it must not, or takes more than two pages at the closest.
+    It raises LayoutError where a theme's own template loads what it must not, or takes more than two pages at the
+    closest.
     """
     template = pages.get_template("recap.html")
-    svg = {chart.file: chart.svg.encode() for chart in values["charts"].values()}
-    photos = {shown.file: shown.data for shown in values["photos"].values()}
+    style = stylesheet("recap.css", academy, root)
+    charts = {f"chart:{chart.file}": chart for chart in values["charts"].values()}
+    photos = {f"photo:{shown.file}": shown.data for shown in values["photos"].values()}
 
-    def loads(kind: str, name: str) -> tuple[bytes, str] | None:
-        """The charts and photos of this lesson."""
-        if kind == "chart" and name in svg:
-            return svg[name], "image/svg+xml"
-        if kind == "photo" and name in photos:
-            return photos[name], "image/png" if name.endswith(".png") else "image/jpeg"
-        return None
+    def begun(density: str) -> Callable[[], Printed]:
+        text = template.render(density=density, **values)
+        shown = {address: chart for address, chart in charts.items() if f'"{address}"' in text}
+        files = {address: (chart.svg.encode(), "image/svg+xml") for address, chart in shown.items()}
+        for address, data in photos.items():
+            if f'"{address}"' in text:
+                files[address] = data, "image/png" if address.endswith(".png") else "image/jpeg"
+        paintings = {address: chart.painting for address, chart in shown.items()}
+        return begin(ToPrint(text, style, files, paintings, MOST_PAGES))
 
-    drawn = image_cache(values["charts"].values())
-    for density in DENSITIES:
-        made = laid_out(template.render(density=density, **values), "recap.css", academy, root, loads, drawn)
-        if made.pages <= MOST_PAGES:
-            return made.pdf()
-    report = values["report"]
-    raise LayoutError(f"the recap of {report.student}, {report.lesson}, takes {made.pages} pages, more than two")
+    def recap() -> bytes:
+        made = first()
+        for density in DENSITIES[1:]:
+            if made.pdf is None:
+                made = begun(density)()
+        if made.pdf is None:
+            report = values["report"]
+            raise LayoutError(
+                f"the recap of {report.student}, {report.lesson}, takes {made.pages} pages, more than two"
+            )
+        return made.pdf
+
+    first = begun(DENSITIES[0])
+    return recap

@@ -1,6 +1,7 @@
 """All pages of one student, as files: path inside the student's area -> bytes."""
 
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
 from types import MappingProxyType
@@ -11,6 +12,7 @@ from jinja2.sandbox import SandboxedEnvironment
 from reportgen.languages.speaking import speaking
 from reportgen.pages.charts import Chart, course_charts, lesson_charts
 from reportgen.pages.pictures import Pair, photo_files, shown_pictures
+from reportgen.pages.printing import Print, print_here
 from reportgen.pages.purposes import served_by
 from reportgen.pages.recap import recap_pdf
 from reportgen.pages.theme import environment
@@ -26,6 +28,14 @@ PRINTED_ONLY = ("plan",)
 """Charts that recaps alone show; pages have `plan-tall`."""
 
 
+@dataclass(frozen=True)
+class StudentSite:
+    """The files of a student's area, path -> bytes, and the recaps that are still printed: each waits for its PDF."""
+
+    files: Mapping[str, bytes]
+    recaps: Mapping[str, Callable[[], bytes]]
+
+
 def student_site(
     reports: Sequence[LessonReport],
     academy: Academy,
@@ -33,15 +43,18 @@ def student_site(
     root: Path,
     *,
     lessons: Container[str] | None = None,
-    recaps: bool = True,
-) -> Mapping[str, bytes]:
+    photos: Mapping[str, bytes] = MappingProxyType({}),
+    begin: Print | None = print_here,
+) -> StudentSite:
     """Every file of a student's area, from their judged lessons (at least one), oldest first.
 
-    With `lessons`, of the lessons only those named; without `recaps`, no PDF. Pages and links stay the same.
+    With `lessons`, of the lessons only those named. Pages and links stay the same. `photos` (file name -> bytes) were
+    made before and are taken where they would come out the same. `begin` begins to print the recaps; where there is
+    none, neither are they.
     """
     with speaking(spoken(reports[-1].language, root)):
         in_their_words = library_for(Reader(spoken(reports[-1].language, root)), library)
-        return _site(reports, academy, in_their_words, root, lessons, recaps)
+        return _site(reports, academy, in_their_words, root, lessons, photos, begin)
 
 
 def _site(
@@ -50,19 +63,24 @@ def _site(
     library: Library,
     root: Path,
     lessons: Container[str] | None,
-    recaps: bool,
-) -> Mapping[str, bytes]:
+    photos: Mapping[str, bytes],
+    begin: Print | None,
+) -> StudentSite:
     pages = environment(academy, root)
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
+    begun: dict[str, Callable[[], bytes]] = {}
     latest, courses = reports[-1], _longest_courses(reports)
-    of_courses = course_charts(courses)
     for report in reports:
         wanted = lessons is None or report.lesson in lessons
         if wanted or report is latest:
             charts = lesson_charts(report, _changed(report))
         if wanted:
-            files |= _lesson(report, charts, None if latest.stopped else "../drills/", pages, academy, root, recaps)
+            values = _values(report, charts, root, photos)
+            if begin is not None:
+                begun[f"{report.lesson}/recap.pdf"] = recap_pdf(values, pages, academy, root, begin)
+            files |= _lesson(values, None if latest.stopped else "../drills/", pages)
+    of_courses = course_charts(courses)
 
     def page(template: str, here: str, up: str, **values: Any) -> bytes:
         return pages.get_template(template).render(here=here, up=up, assets=f"{up}../../assets/", **values).encode()
@@ -91,44 +109,43 @@ def _site(
     files |= {f"progress/{chart.file}": chart.svg.encode() for chart in of_courses.values()}
     files["safety.html"] = page("safety.html", "safety", "", report=latest)
     files |= _drills(reports, page, library)
-    return MappingProxyType(files)
+    return StudentSite(files, begun)
 
 
 def lesson_recap(report: LessonReport, academy: Academy, root: Path) -> bytes:
     """The recap PDF of one lesson alone."""
     with speaking(spoken(report.language, root)):
         values = _values(report, lesson_charts(report, _changed(report)), root)
-        return recap_pdf(values, environment(academy, root), academy, root)
+        return recap_pdf(values, environment(academy, root), academy, root)()
 
 
 def _lesson(
-    report: LessonReport,
-    charts: Mapping[str, Chart],
+    values: Mapping[str, Any],
     drills_at: str | None,
     pages: SandboxedEnvironment,
-    academy: Academy,
-    root: Path,
-    recap: bool,
 ) -> dict[str, bytes]:
-    """A lesson's page, charts, pictures and, with `recap`, its PDF.
+    """A lesson's page, charts and pictures.
 
     `drills_at` is None where the drills have no pages, after a stop.
     """
-    values = _values(report, charts, root)
-    at = f"{report.lesson}/"
-    files = {f"{at}{chart.file}": chart.svg.encode() for name, chart in charts.items() if name not in PRINTED_ONLY}
+    at = f"{values['report'].lesson}/"
+    charts = values["charts"].items()
+    files = {f"{at}{chart.file}": chart.svg.encode() for name, chart in charts if name not in PRINTED_ONLY}
     files |= {f"{at}{shown.file}": shown.data for shown in values["photos"].values()}
     lesson = pages.get_template("lesson.html")
     made = lesson.render(here="lesson", up="../", assets="../../../assets/", drills_at=drills_at, **values)
     files[f"{at}index.html"] = made.encode()
-    if recap:
-        files[f"{at}recap.pdf"] = recap_pdf(values, pages, academy, root)
     return files
 
 
-def _values(report: LessonReport, charts: Mapping[str, Chart], root: Path) -> dict[str, Any]:
+def _values(
+    report: LessonReport,
+    charts: Mapping[str, Chart],
+    root: Path,
+    photos: Mapping[str, bytes] = MappingProxyType({}),
+) -> dict[str, Any]:
     """What the lesson's page and its recap are both made from."""
-    pictures = shown_pictures(report, root)
+    pictures = shown_pictures(report, root, photos)
     return {
         "report": report,
         "charts": charts,

@@ -1,13 +1,17 @@
 """Templates and styles: the academy's own theme where it has a file, the shipped one for the rest."""
 
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import lru_cache
+from hashlib import sha256
 from pathlib import Path
 
-from jinja2 import ChoiceLoader, FileSystemLoader, StrictUndefined
+from jinja2 import ChoiceLoader, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 from jinja2.sandbox import SandboxedEnvironment
 
 from reportgen.languages.speaking import language_now, say
+from reportgen.pages.printing import Stylesheet
 from reportgen.pages.prose import prose
 from reportgen.records.academy import Academy
 from reportgen.records.report import Finding
@@ -52,6 +56,11 @@ def theme_file(name: str, academy: Academy, root: Path) -> str:
     raise FileNotFoundError(name)
 
 
+def stylesheet(name: str, academy: Academy, root: Path) -> Stylesheet:
+    """A theme's style for the academy's paper; raises FileNotFoundError where no theme has it."""
+    return Stylesheet(name, theme_file(name, academy, root), academy.paper)
+
+
 def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
     """The templates of the academy's theme. A name that a template misspells is an error; all text is escaped."""
     return _environment(_Key(academy.model_dump_json(), academy), tuple(theme_folders(academy, root)))
@@ -79,6 +88,24 @@ def _environment(key: _Key, folders: tuple[Path, ...]) -> SandboxedEnvironment:
     return made
 
 
+class _Compiled(FileSystemBytecodeCache):
+    """Templates as earlier runs compiled them, in the library's own folder for them, which nobody else may write to: to
+    compile them takes as long as to lay out a recap. What cannot be kept is compiled again."""
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        with suppress(OSError):
+            super().dump_bytecode(bucket)
+
+
+@lru_cache(maxsize=1)
+def _compiled() -> _Compiled | None:
+    made_by = sha256(Path(__file__).read_bytes()).hexdigest()[:16]  # what is below decides how templates are compiled
+    try:
+        return _Compiled(pattern=f"__reportgen_{made_by}_%s.cache")
+    except (OSError, RuntimeError):  # the folder is somebody else's
+        return None
+
+
 def _templates(folders: tuple[Path, ...]) -> SandboxedEnvironment:
     made = SandboxedEnvironment(
         loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
@@ -87,6 +114,7 @@ def _templates(folders: tuple[Path, ...]) -> SandboxedEnvironment:
         autoescape=True,
         trim_blocks=True,
         lstrip_blocks=True,
+        bytecode_cache=_compiled(),
     )
     made.filters.update(
         prose=prose,

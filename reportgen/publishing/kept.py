@@ -1,4 +1,5 @@
-"""The files of each lesson as they were made, so that a changed sheet makes one lesson again and not ten."""
+"""The files of each lesson as they were made, so that a changed sheet makes one lesson again and not ten, and a changed
+word in it no picture."""
 
 import os
 import zipfile
@@ -25,11 +26,23 @@ def read_kept(file: Path, keys: Mapping[str, str]) -> dict[str, dict[str, bytes]
     return found
 
 
-def write_kept(file: Path, keys: Mapping[str, str], files: Mapping[str, bytes]) -> None:
-    """Keep the files of the lessons in `keys`, and nothing else."""
+def read_photos(file: Path, drawn_by: str) -> dict[str, bytes]:
+    """The photos of all lessons that are kept, by file name, whatever else has changed since: their names say what they
+    are made from. None where another program than `drawn_by` (a digest) drew them."""
+    try:
+        with zipfile.ZipFile(file) as kept:
+            photos = (name for name in kept.namelist() if name.endswith((".jpg", ".png")))
+            return {name.rpartition("/")[2]: kept.read(name) for name in photos if kept.comment == drawn_by.encode()}
+    except (OSError, ValueError, EOFError, zipfile.BadZipFile):
+        return {}
+
+
+def write_kept(file: Path, keys: Mapping[str, str], files: Mapping[str, bytes], drawn_by: str) -> None:
+    """Keep the files of the lessons in `keys`, and nothing else; `drawn_by` is the digest of the program."""
     file.parent.mkdir(parents=True, exist_ok=True)
     beside = file.with_suffix(f".{os.getpid()}")
     with zipfile.ZipFile(beside, "w") as kept:
+        kept.comment = drawn_by.encode()
         for name, data in files.items():
             lesson, _, inside = name.partition("/")
             if lesson in keys:

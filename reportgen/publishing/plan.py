@@ -22,15 +22,16 @@ class Plan:
     """What there is to do.
 
     Digests of what parts are made from: `base` goes into every student's pages, `look` into the files of a lesson
-    besides its report, `style` into style and faces; `sheets` has one for each student's folder. `place` is a student's
-    folder below upload/, `lessons` the count of the sheets. `notes` are on students whose pages stand as they should,
-    `tasks` the others, those with most lessons first.
+    besides its report, `style` into style and faces; `drawn_by` is the program's own; `sheets` has one for each
+    student's folder. `place` is a student's folder below upload/, `lessons` the count of the sheets. `notes` are on
+    students whose pages stand as they should, `tasks` the others, those with most lessons first.
     """
 
     academy: Academy
     base: str
     look: str
     style: str
+    drawn_by: str
     place: Mapping[str, str]
     lessons: Mapping[str, int]
     notes: Mapping[str, Note]
@@ -70,8 +71,8 @@ def plan(
         )
         for name in sorted(place.keys() - notes.keys(), key=lambda name: (-lessons.get(name, 0), name))
     ]
-    look, style = _look(seen, academy), _style(seen, academy)
-    return Plan(academy, base, look, style, place, lessons, notes, tasks, sheets, seals)
+    look, style, drawn_by = _look(seen, academy), _style(seen, academy), _drawn_by(seen)
+    return Plan(academy, base, look, style, drawn_by, place, lessons, notes, tasks, sheets, seals)
 
 
 def student_names(root: Path) -> list[str]:
@@ -117,6 +118,12 @@ def _style(seen: Survey, academy: Academy) -> str:
     own = f"academy/{academy.theme}/" if academy.theme else "themes/"
     files = ((name, digest) for name, (_, digest) in seen.files.items() if name.startswith(("themes/", own)))
     return combined(program(), digest_of(file for file in files if file[0].endswith("/style.css")), str(academy.theme))
+
+
+def _drawn_by(seen: Survey) -> str:
+    """The digest of the program and of what it draws with."""
+    own = ((name, digest) for name, (_, digest) in seen.files.items() if name.startswith("program/"))
+    return combined(program(), digest_of(file for file in own if file[0].endswith(".py")))
 
 
 def _of_all(seen: Survey, academy: Academy) -> Iterator[tuple[str, str]]:

@@ -17,11 +17,13 @@ from types import MappingProxyType
 
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
+from reportgen.pages.printing import Print, print_here
 from reportgen.publishing.dates import build_day
 from reportgen.publishing.digests import combined
 from reportgen.publishing.keyring import Keyring
 from reportgen.publishing.lock import locked
 from reportgen.publishing.plan import Plan, plan, student_names
+from reportgen.publishing.press import Press
 from reportgen.publishing.replacing import remove_folder, replace_folder, write_tree
 from reportgen.publishing.sealed_site import sealed_files, seals_of
 from reportgen.publishing.shutting import shut
@@ -35,6 +37,9 @@ from reportgen.sheets.readers import spoken
 from reportgen.sheets.reading import read_sheet
 
 _SHARED = ("upload/assets", "desk/assets", "upload/library", "desk/guide")
+
+FEW = 8
+"""How many students a press may print for; for more each process prints for itself, so that all have as much to do."""
 
 Progress = Callable[[int, int], None]
 """Called with lessons done and lessons to do."""
@@ -70,10 +75,11 @@ def publish(
     progress: Progress = lambda done, of: None,
     tell: Callable[[Problem], None] = lambda problem: None,
     mailed: Mapping[str, Mailed] = MappingProxyType({}),
+    press: Press | None = None,
 ) -> Published:
     """Publish the academy in `root` into `to`, sealed where there is a keyring; with `student`, of the students remake
     that one only. The work is done here, by `jobs` processes, or on the Dask cluster at the address `cluster`; `mailed`
-    is what the desk tells of each student's mail.
+    is what the desk tells of each student's mail, and `press` prints the recaps where a FEW students are made here.
 
     A student with a broken sheet keeps the last good pages; a student without a passphrase has none where others have
     one. Raises CannotPublishError where academy.yaml or the library has problems (they touch every student), where `to`
@@ -95,14 +101,20 @@ def publish(
         with locked(store.folder / "lock"):
             todo = plan(academy, root, to, store, seals, student, afresh)
             shared = cache(lambda: _shared(root, tell))
+            done: dict[str, Made] = {}
+            if press is not None and not 1 <= len(todo.tasks) <= FEW:
+                press.end()
+                press = None
+            begin = print_here if press is None else press.begin
             if todo.tasks or not students or store.parts().get("base") != todo.base:
                 shared()
             _put_back(to, todo.place)
             new = _clear_staging(to)
-            done: dict[str, Made] = {}
-            for one in _made(todo, shared, new, store, jobs, cluster, progress):
+            for one in _made(todo, shared, new, store, jobs, cluster, progress, begin):
                 _put(one, todo, to, new, store, others=student in (None, one.student))
                 done[one.student] = one
+            if press is not None:
+                press.end()
             _make_shared(todo, shared, to, new, store, afresh)
             if seals is not None:
                 shut(to / "upload", seals.students, store.folder)
@@ -182,13 +194,14 @@ def _made(
     jobs: int,
     cluster: str | None,
     progress: Progress,
+    begin: Print,
 ) -> Iterator[Made]:
     """The students of the plan as they are made, here or by others."""
     if not todo.tasks:
         return
     from reportgen.publishing.workers import made_by_workers, made_here
 
-    workshop = Workshop(*shared(), new, store.folder / "kept", todo.look)
+    workshop = Workshop(*shared(), new, store.folder / "kept", todo.look, todo.drawn_by)
     if cluster is not None:
         from reportgen.publishing.cluster import made_on_cluster
 
@@ -196,7 +209,7 @@ def _made(
     elif jobs > 1 and len(todo.tasks) > 1:
         found = made_by_workers(todo.tasks, workshop, jobs)
     else:
-        found = made_here(todo.tasks, workshop)
+        found = made_here(todo.tasks, workshop, begin)
     total, so_far = sum(todo.lessons.get(task.student, 0) for task in todo.tasks if not task.only_read), 0
     progress(0, total)
     for one in found:

@@ -64,6 +64,16 @@ def survey(folders: Mapping[str, Path], known: Mapping[str, Known]) -> Survey:
     return Survey(found)
 
 
+def written_since(file: Path, folder: Path) -> bool:
+    """Whether anything below `folder` was written after `file` was; no where `file` is not there. A quick look: what
+    was taken away, or copied with its old time, it does not see."""
+    try:
+        since = file.stat().st_mtime_ns
+        return any(stat.st_mtime_ns > since for _, _, stat in _files(str(folder), "", ()))
+    except OSError:
+        return False
+
+
 def _files(folder: str, told: str, around: tuple[tuple[int, int], ...]) -> Iterator[tuple[str, str, os.stat_result]]:
     """Name, path and state of each file, links followed; a link to a folder around it is not."""
     try:

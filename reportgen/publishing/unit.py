@@ -8,13 +8,15 @@ from typing import Any
 
 from reportgen.languages.speaking import speaking
 from reportgen.measuring.loading import read_students
+from reportgen.pages.printing import Print, print_here
 from reportgen.pipeline import reports_of
 from reportgen.planning.desk import on_desk
-from reportgen.publishing.kept import read_kept, write_kept
+from reportgen.publishing.kept import read_kept, read_photos, write_kept
 from reportgen.publishing.replacing import write_tree
 from reportgen.publishing.sealed_site import Seal, sealed_files
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
+from reportgen.sheets.pictures import BrokenPictureError
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.readers import reader_of, spoken
 
@@ -22,14 +24,15 @@ from reportgen.sheets.readers import reader_of, spoken
 @dataclass(frozen=True)
 class Workshop:
     """What every unit of one publish works with, by value: what all students share, the students' folders by id, the
-    folder for what is `new`, that of what is `kept` (None keeps nothing), and `look`, the digest of what a lesson's
-    files depend on besides its report and its pictures."""
+    folder for what is `new`, that of what is `kept` (None keeps nothing), `look`, the digest of what a lesson's files
+    depend on besides its report and its pictures, and `drawn_by`, that of the program alone."""
 
     shared: AcademyFolder
     folders: Mapping[str, Path]
     new: Path
     kept: Path | None
     look: str
+    drawn_by: str
 
 
 @dataclass(frozen=True)
@@ -54,8 +57,9 @@ class Made:
     problems: tuple[Problem, ...]
 
 
-def make(task: Task, workshop: Workshop) -> Made:
+def make(task: Task, workshop: Workshop, begin: Print = print_here) -> Made:
     """Read, judge and make one student; the files stand in a folder of the student's id in `workshop.new` afterwards.
+    Recaps are printed by `begin`.
 
     Raises OSError, ReportgenError.
     """
@@ -64,19 +68,24 @@ def make(task: Task, workshop: Workshop) -> Made:
         raise ValueError("the academy has problems")
     folder = read_students(shared, workshop.folders, [task.student])
     student = folder.students[task.student]
+    problems = student.problems
     reports: tuple[LessonReport, ...] = ()
     if student.student and student.lessons and not student.problems:
         reader = reader_of(student.student, shared.academy, shared.root)
         reports = reports_of(student, shared.academy, shared.library, folder.students, reader)
     if reports and not task.only_read:
-        files = _files(reports, task, workshop)
-        write_tree(workshop.new / task.student, files if task.seal is None else sealed_files(files, task.seal))
+        try:
+            files = _files(reports, task, workshop, begin)
+            write_tree(workshop.new / task.student, files if task.seal is None else sealed_files(files, task.seal))
+        except BrokenPictureError as error:
+            name = error.file.relative_to(shared.root).as_posix()
+            problems = (Problem(name, 1, 1, "the picture is broken", "Save it again."),)
     return Made(
         task.student,
-        bool(reports) and not task.only_read,
+        bool(reports) and not task.only_read and not problems,
         on_desk(student, _for_the_desk(reports, folder, student, shared)).model_dump(mode="json", by_alias=True),
         tuple(sorted(leans_on(student, shared.root))),
-        student.problems,
+        problems,
     )
 
 
@@ -92,7 +101,7 @@ def _for_the_desk(
     return reports_of(student, shared.academy, shared.library, read.students, reader)[-1]
 
 
-def _files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop) -> dict[str, bytes]:
+def _files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop, begin: Print) -> dict[str, bytes]:
     """The files of the area; those of a lesson that would come out the same are taken from what is kept."""
     from reportgen.delivery.calendar import week_calendar
     from reportgen.pages.student_site import student_site
@@ -104,15 +113,19 @@ def _files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop) ->
     keys = {r.lesson: _key(r, r is reports[-1], reports[-1].stopped, workshop) for r in reports}
     known = {} if file is None or task.afresh else read_kept(file, keys)
     fresh = [report for report in reports if report.lesson not in known]
-    files = dict(student_site(reports, academy, library, root, lessons={report.lesson for report in fresh}))
+    photos = {} if file is None or task.afresh else read_photos(file, workshop.drawn_by)
+    lessons = {report.lesson for report in fresh}
+    site = student_site(reports, academy, library, root, lessons=lessons, photos=photos, begin=begin)
+    files = dict(site.files)
     with speaking(spoken(reports[-1].language, root)):
         for report in fresh:
             if (calendar := week_calendar(report, academy)) is not None:
                 files[f"{report.lesson}/week.ics"] = calendar
+    files |= {name: recap() for name, recap in site.recaps.items()}
     for kept in known.values():
         files |= kept
     if file is not None and fresh:
-        write_kept(file, keys, files)
+        write_kept(file, keys, files, workshop.drawn_by)
     return files
 
 

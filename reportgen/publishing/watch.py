@@ -227,7 +227,7 @@ class Watched:
                 area.files[inside] = calendar
         elif report is not None or not area.files:
             wanted = lesson if report is not None else area.reports[-1].lesson
-            area.files |= student_site(area.reports, academy, library, self._root, lessons={wanted}, recaps=False)
+            area.files |= student_site(area.reports, academy, library, self._root, lessons={wanted}, begin=None).files
 
 
 def stamps_of(root: Path) -> Stamps:

@@ -10,6 +10,7 @@ from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
 
 from reportgen.errors import ReportgenError
+from reportgen.pages.printing import Print, print_here
 from reportgen.publishing.unit import Made, Task, Workshop, make
 
 MOST_TRIES = 3
@@ -20,12 +21,13 @@ class WorkerLostError(ReportgenError):
     """Workers died over one student, again and again; the message says whom."""
 
 
-def made_here(tasks: Sequence[Task], workshop: Workshop) -> Iterator[Made]:
-    """The results of the tasks in their order, made in this process."""
+def made_here(tasks: Sequence[Task], workshop: Workshop, begin: Print = print_here) -> Iterator[Made]:
+    """The results of the tasks in their order, made in this process; recaps are printed by `begin`."""
     with _fewer_collections():
-        for task in tasks:
-            yield make(task, workshop)
-            gc.collect()
+        for number, task in enumerate(tasks):
+            if number:
+                gc.collect()
+            yield make(task, workshop, begin)
 
 
 def made_by_workers(tasks: Sequence[Task], workshop: Workshop, jobs: int) -> Iterator[Made]:

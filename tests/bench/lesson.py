@@ -66,7 +66,7 @@ def one_lesson(times: int) -> OneLesson:
         counts: list[int] = []
 
         def ours() -> None:
-            workshop = Workshop(shared, folders, Path(folder) / f"new-{len(counts)}", None, "")
+            workshop = Workshop(shared, folders, Path(folder) / f"new-{len(counts)}", None, "", "")
             list(made_here([Task(name)], workshop))
 
         def plain() -> None:

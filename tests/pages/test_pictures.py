@@ -31,7 +31,7 @@ def demo():
 def fathers(demo):
     """The files of the father's lesson that is compared with his son's."""
     judged = reports(demo, FATHER)
-    files = student_site(judged, demo.academy, demo.library, DEMO, lessons={LESSON}, recaps=False)
+    files = student_site(judged, demo.academy, demo.library, DEMO, lessons={LESSON}, begin=None).files
     return {name.removeprefix(f"{LESSON}/"): data for name, data in files.items() if name.startswith(f"{LESSON}/")}
 
 

@@ -14,7 +14,7 @@ def page_of(root: Path, lessons: dict[str, str]) -> tuple[str, set[str]]:
     folder = load(write_academy(root, lessons))
     assert folder.academy is not None
     reports = reports_of(folder.students[ID], folder.academy, folder.library)
-    files = student_site(reports, folder.academy, folder.library, root, recaps=False)
+    files = student_site(reports, folder.academy, folder.library, root, begin=None).files
     return files["progress.html"].decode(), set(files)
 
 

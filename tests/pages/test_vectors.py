@@ -12,7 +12,9 @@ from weasyprint.images import SVGImage
 
 from reportgen.drawing import chain, from_above, progress, strip
 from reportgen.pages.charts import Chart
-from reportgen.pages.pdf import laid_out
+from reportgen.pages.pdf import printed
+from reportgen.pages.printing import ToPrint
+from reportgen.pages.theme import stylesheet
 from reportgen.pages.vectors import image_cache
 from reportgen.records.academy import Academy
 from reportgen.sheets.academy_folder import load_shared
@@ -57,20 +59,15 @@ def academy(tmp_path_factory: pytest.TempPathFactory) -> tuple[Academy, Path]:
 
 
 def _pdf(charts: list[Chart], academy: tuple[Academy, Path], to: Path, *, drawn: bool) -> Path:
-    svg = {chart.file: chart.svg.encode() for chart in charts}
+    svg = {f"chart:{chart.file}": (chart.svg.encode(), "image/svg+xml") for chart in charts}
+    paintings = {f"chart:{chart.file}": chart.painting for chart in charts} if drawn else {}
     images = "".join(
         f'<p><img src="chart:{c.file}" alt="{c.alt}" style="width: {60 + 7 * k}mm">' for k, c in enumerate(charts)
     )
     squeezed = f'<p><img style="width: 50mm; height: 9mm" src="chart:{charts[0].file}" alt="squeezed">'
     text = f'<!doctype html><html lang="en"><title>Charts</title><body>{images}{squeezed}</body></html>'
-    pages = laid_out(
-        text,
-        "recap.css",
-        *academy,
-        loads=lambda kind, name: (svg[name], "image/svg+xml") if kind == "chart" else None,
-        drawn=image_cache(charts) if drawn else {},
-    )
-    to.write_bytes(pages.pdf())
+    made = printed(ToPrint(text, stylesheet("recap.css", *academy), svg, paintings))
+    to.write_bytes(made.pdf or b"")
     return to
 
 
@@ -117,10 +114,11 @@ def test_charts_stay_drawings_and_become_no_pixels(
 def test_an_engine_that_asks_pictures_for_something_else_reads_the_svg_files(
     charts: list[Chart], academy: tuple[Academy, Path], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    assert len(image_cache(charts)) == len(charts)
+    paintings = {chart.file: chart.painting for chart in charts}
+    assert set(image_cache(paintings)) == set(paintings)
 
     def draw(self: Any, stream: Any, box: Any) -> None:
         """What a later version might ask for."""
 
     monkeypatch.setattr(SVGImage, "draw", draw)
-    assert image_cache(charts) == {}
+    assert image_cache(paintings) == {}

@@ -20,7 +20,7 @@ from tests.publishing.small import BETTINA, PETRA, break_sheet, contents
 
 @pytest.fixture
 def workshop(small: Small, tmp_path: Path) -> Workshop:
-    return Workshop(*load_shared(small.academy), tmp_path / "new", None, "")
+    return Workshop(*load_shared(small.academy), tmp_path / "new", None, "", "")
 
 
 def _children() -> list[int]:
@@ -65,7 +65,7 @@ def _dies(*_: object) -> None:
 
 
 def test_what_goes_wrong_in_a_worker_is_raised_here(workshop: Workshop) -> None:
-    gone = Workshop(workshop.shared, workshop.folders, Path("/proc/nothing/can/be/written/here"), None, "")
+    gone = Workshop(workshop.shared, workshop.folders, Path("/proc/nothing/can/be/written/here"), None, "", "")
     with pytest.raises(OSError, match="nothing"):
         list(made_by_workers([Task(PETRA), Task(BETTINA)], gone, 2))
     assert active_children() == []
