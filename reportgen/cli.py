@@ -5,7 +5,8 @@ import gc
 import os
 import shlex
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from datetime import date
 from io import TextIOWrapper
 from pathlib import Path
@@ -24,7 +25,6 @@ from reportgen.commands.shared import (
     instructors_word,
     known_student,
     leave,
-    lessons_done,
     loaded,
     one_of,
     print_problems,
@@ -129,7 +129,7 @@ def publish(
     from reportgen.publishing.press import press_for
 
     with told():
-        with lessons_done() as show, press_for(academy, to) as press:
+        with _lessons_done() as show, press_for(academy, to) as press:
             from reportgen.publishing.publish import publish as publish_academy
 
             done = publish_academy(
@@ -152,6 +152,28 @@ def publish(
         click.echo(f"{counted(done.made, 'student')} made{kept}{blocked}: {to}")
         if done.problems:
             leave(SOME_PROBLEMS, f"{counted(done.problems, 'problem')}: see above, or {to / 'desk' / 'index.html'}.")
+
+
+@contextmanager
+def _lessons_done() -> Iterator[Callable[[int, int], None]]:
+    """A bar of the lessons done, their rate and the time left, where somebody sits at a terminal: give it how many are
+    done, and of how many."""
+    if not sys.stderr.isatty():
+        yield lambda made, of: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    rate = TextColumn("{task.fields[rate]}")
+    columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), rate, TimeRemainingColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("Lessons", total=None, rate="")
+
+        def show(made: int, of: int) -> None:
+            bar.update(task, completed=made, total=of)
+            bar.update(task, rate=f"{speed:.1f} a second" if (speed := bar.tasks[0].speed) else "")
+
+        yield show
 
 
 def _mailed(journal: Path | None, academy: Path) -> "Mapping[str, Mailed]":

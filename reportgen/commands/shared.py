@@ -1,7 +1,7 @@
 """What the commands share: loading, asking, telling what is wrong, leaving with an exit code."""
 
 import sys
-from collections.abc import Callable, Iterator, Sized
+from collections.abc import Iterator, Sized
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -69,28 +69,6 @@ def one_of(reports: "tuple[LessonReport, ...]", student: str, lesson: str | None
     if lesson is not None and lesson not in by_name:
         leave(COULD_NOT_RUN, f"{student} has no lesson {lesson}. {nearest(lesson, by_name)}")
     return by_name[lesson] if lesson is not None else reports[-1]
-
-
-@contextmanager
-def lessons_done() -> "Iterator[Callable[[int, int], None]]":
-    """A bar of the lessons done, their rate and the time left, where somebody sits at a terminal: give it how many are
-    done, and of how many."""
-    if not sys.stderr.isatty():
-        yield lambda made, of: None
-        return
-    from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-
-    rate = TextColumn("{task.fields[rate]}")
-    columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), rate, TimeRemainingColumn())
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("Lessons", total=None, rate="")
-
-        def show(made: int, of: int) -> None:
-            bar.update(task, completed=made, total=of)
-            bar.update(task, rate=f"{speed:.1f} a second" if (speed := bar.tasks[0].speed) else "")
-
-        yield show
 
 
 def counted(things: Sized, name: str) -> str:

@@ -1,6 +1,8 @@
 """Whether a picture file is a whole PNG or JPEG of a size that pages can be made from."""
 
 import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -32,16 +34,27 @@ class BrokenPictureError(ReportgenError):
         return BrokenPictureError, (self.file,)
 
 
+@contextmanager
+def strictly() -> Iterator[None]:
+    """Broken pictures are errors here: WeasyPrint, once it is imported, lets them pass everywhere."""
+    from PIL import ImageFile
+
+    lenient = ImageFile.LOAD_TRUNCATED_IMAGES
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    try:
+        yield
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = lenient
+
+
 def picture_fault(file: Path) -> tuple[str, str] | None:
     """(what is wrong, how to mend it) of the picture in `file`; None where it is whole."""
-    from PIL import Image, ImageFile, UnidentifiedImageError
+    from PIL import Image, UnidentifiedImageError
 
     if file.exists() and not file.is_file():
         return "this is not a file", "Name the picture itself."
-    lenient = ImageFile.LOAD_TRUNCATED_IMAGES  # WeasyPrint, once it is imported, lets broken pictures pass everywhere
-    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
-        with warnings.catch_warnings():
+        with strictly(), warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(file, formats=("PNG", "JPEG")) as picture:
                 if picture.width * picture.height > MAX_PIXELS:
@@ -58,8 +71,6 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
         return _too_large("too many")
     except Exception:
         return _BROKEN
-    finally:
-        ImageFile.LOAD_TRUNCATED_IMAGES = lenient
     return None
 
 

@@ -5,12 +5,14 @@ import shutil
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
+from reportgen.pages import pictures
 from reportgen.publishing import unit
 from reportgen.publishing.publish import Published, publish
 from reportgen.publishing.survey import SETTLED_AFTER, survey
 from tests.publishing.conftest import Small
-from tests.publishing.small import BETTINA, PETRA, change_sheet, contents, sheets
+from tests.publishing.small import BETTINA, PETRA, area_of, change_sheet, contents, sheets
 
 THEME = Path(__file__).parents[2] / "themes" / "letter"
 
@@ -23,12 +25,66 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     found: list[str] = []
     real = student_site.student_site
 
-    def watched(reports, academy, library, root, *, lessons=None, recaps=True):
+    def watched(reports, academy, library, root, *, lessons=None, **more):
         found.extend(f"{r.student} {r.lesson}" for r in reports if lessons is None or r.lesson in lessons)
-        return real(reports, academy, library, root, lessons=lessons, recaps=recaps)
+        return real(reports, academy, library, root, lessons=lessons, **more)
 
     monkeypatch.setattr(student_site, "student_site", watched)
     return found
+
+
+@pytest.fixture
+def drawn(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The pictures that are really drawn, by file name."""
+    found: list[str] = []
+    real = pictures.photo
+
+    def watched(source, shot, reach=None):
+        found.append(source.name)
+        return real(source, shot, reach)
+
+    pictures._kept_photo.cache_clear()
+    monkeypatch.setattr(pictures, "photo", watched)
+    return found
+
+
+def _with_a_still(small: Small) -> Path:
+    """Petra's latest lesson with a picture, published."""
+    still = small.academy / "students" / PETRA / "stills" / "own.png"
+    still.parent.mkdir(exist_ok=True)
+    Image.new("RGB", (300, 400), (90, 120, 90)).save(still)
+    with sheets(small.academy, PETRA)[-1].open("a", encoding="utf-8") as sheet:
+        sheet.write("stills: [{file: ../stills/own.png, view: face-on, checkpoint: impact, caption: So.}]\n")
+    _again(small)
+    return still
+
+
+def test_other_words_draw_no_picture_again(small: Small, drawn: list[str]) -> None:
+    _with_a_still(small)
+    assert drawn == ["own.png"]
+    change_sheet(small.academy, PETRA, "Other words")
+    assert _again(small).made == (PETRA,)
+    assert drawn == ["own.png"]
+    after = contents(small.site)
+    publish(small.academy, small.site, afresh=True)
+    assert contents(small.site) == after
+
+
+def test_another_picture_under_the_same_name_is_drawn(small: Small, drawn: list[str]) -> None:
+    still = _with_a_still(small)
+    before = {name for name in contents(area_of(small.site, "Petra")) if name.endswith(".png")}
+    Image.new("RGB", (300, 400), (120, 90, 90)).save(still)
+    _again(small)
+    assert drawn == ["own.png", "own.png"]
+    assert before.isdisjoint(contents(area_of(small.site, "Petra")))
+
+
+def test_another_program_draws_every_picture(small: Small, drawn: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    _with_a_still(small)
+    pictures._kept_photo.cache_clear()
+    monkeypatch.setattr("reportgen.publishing.plan.program", lambda: "a later one")
+    _again(small)
+    assert drawn == ["own.png", "own.png"]
 
 
 def _again(small: Small) -> Published:

@@ -9,10 +9,11 @@ import signal
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from reportgen.publishing.publish import CannotPublishError, publish
 from tests.publishing.conftest import Small
-from tests.publishing.small import BETTINA, PETRA, change_sheet, contents, reportgen
+from tests.publishing.small import BETTINA, PETRA, area_of, change_sheet, contents, reportgen, sheets
 
 
 def _with_files_of_at_most(size: int, academy: Path, site: Path, jobs: int) -> str:
@@ -47,6 +48,30 @@ def test_no_room_on_the_disk(small: Small, size: int, jobs: int) -> None:
     assert said.endswith(f"{os.strerror(errno.EFBIG)}. What was published before is intact.")
     assert contents(small.site) == before
     assert reportgen("publish", small.academy, "--to", small.site).exit_code == 0
+
+
+def test_a_picture_that_cannot_be_unpacked_holds_up_only_its_student(small: Small) -> None:
+    """From outside it looks whole: its tables are what is wrong."""
+    still = small.academy / "students" / PETRA / "stills" / "garbled.jpg"
+    still.parent.mkdir(exist_ok=True)
+    Image.linear_gradient("L").save(still)
+    jpeg = bytearray(still.read_bytes())
+    table = jpeg.index(b"\xff\xc4") + 5
+    jpeg[table : table + 16] = b"\xff" * 16
+    still.write_bytes(jpeg)
+    with sheets(small.academy, PETRA)[-1].open("a", encoding="utf-8") as sheet:
+        sheet.write("stills: [{file: ../stills/garbled.jpg, view: face-on, checkpoint: impact}]\n")
+    change_sheet(small.academy, BETTINA)
+    before = contents(area_of(small.site, "Petra"))
+
+    result = reportgen("publish", small.academy, "--to", small.site)
+
+    assert result.exit_code == 1
+    name = f"students/{PETRA}/stills/garbled.jpg"
+    assert result.stderr.startswith(f"{name}:1:1: the picture is broken. Save it again.\n")
+    assert contents(area_of(small.site, "Petra")) == before
+    assert "A new focus" in (area_of(small.site, "Bettina") / "index.html").read_text(encoding="utf-8")
+    assert name in (small.site / "desk" / "index.html").read_text(encoding="utf-8")
 
 
 def test_a_target_that_cannot_be_written(small: Small) -> None:
