@@ -39,7 +39,8 @@ from reportgen.sheets.reading import read_sheet
 _SHARED = ("upload/assets", "desk/assets", "upload/library", "desk/guide")
 
 FEW = 8
-"""How many students a press may print for; for more each process prints for itself, so that all have as much to do."""
+"""How many students are made in this process, with a press to print for it; more are made by workers, each of whom
+prints for itself and is replaced from time to time."""
 
 Progress = Callable[[int, int], None]
 """Called with lessons done and lessons to do."""
@@ -78,8 +79,9 @@ def publish(
     press: Press | None = None,
 ) -> Published:
     """Publish the academy in `root` into `to`, sealed where there is a keyring; with `student`, of the students remake
-    that one only. The work is done here, by `jobs` processes, or on the Dask cluster at the address `cluster`; `mailed`
-    is what the desk tells of each student's mail, and `press` prints the recaps where a FEW students are made here.
+    that one only. The work is done here where they are a FEW, by `jobs` processes, or on the Dask cluster at the
+    address `cluster`; `mailed` is what the desk tells of each student's mail, and `press` prints the recaps of what is
+    made here.
 
     A student with a broken sheet keeps the last good pages; a student without a passphrase has none where others have
     one. Raises CannotPublishError where academy.yaml or the library has problems (they touch every student), where `to`
@@ -206,7 +208,7 @@ def _made(
         from reportgen.publishing.cluster import made_on_cluster
 
         found = made_on_cluster(todo.tasks, workshop, cluster)
-    elif jobs > 1 and len(todo.tasks) > 1:
+    elif (jobs > 1 and len(todo.tasks) > 1) or len(todo.tasks) > FEW:
         found = made_by_workers(todo.tasks, workshop, jobs)
     else:
         found = made_here(todo.tasks, workshop, begin)

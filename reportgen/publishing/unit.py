@@ -47,11 +47,12 @@ class Task:
 
 @dataclass(frozen=True)
 class Made:
-    """What came of a task: whether there are new pages, what the desk says, whose sheets were used besides, and the
-    problems because of which there are none."""
+    """What came of a task: whether there are new pages, and of how many `lessons` they were not kept; what the desk
+    says, whose sheets were used besides, and the problems because of which there are none."""
 
     student: str
     pages: bool
+    lessons: int
     desk: dict[str, Any]
     leans_on: tuple[str, ...]
     problems: tuple[Problem, ...]
@@ -68,14 +69,14 @@ def make(task: Task, workshop: Workshop, begin: Print = print_here) -> Made:
         raise ValueError("the academy has problems")
     folder = read_students(shared, workshop.folders, [task.student])
     student = folder.students[task.student]
-    problems = student.problems
+    problems, count = student.problems, 0
     reports: tuple[LessonReport, ...] = ()
     if student.student and student.lessons and not student.problems:
         reader = reader_of(student.student, shared.academy, shared.root)
         reports = reports_of(student, shared.academy, shared.library, folder.students, reader)
     if reports and not task.only_read:
         try:
-            files = _files(reports, task, workshop, begin)
+            files, count = _files(reports, task, workshop, begin)
             write_tree(workshop.new / task.student, files if task.seal is None else sealed_files(files, task.seal))
         except BrokenPictureError as error:
             name = error.file.relative_to(shared.root).as_posix()
@@ -83,6 +84,7 @@ def make(task: Task, workshop: Workshop, begin: Print = print_here) -> Made:
     return Made(
         task.student,
         bool(reports) and not task.only_read and not problems,
+        count,
         on_desk(student, _for_the_desk(reports, folder, student, shared)).model_dump(mode="json", by_alias=True),
         tuple(sorted(leans_on(student, shared.root))),
         problems,
@@ -101,8 +103,11 @@ def _for_the_desk(
     return reports_of(student, shared.academy, shared.library, read.students, reader)[-1]
 
 
-def _files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop, begin: Print) -> dict[str, bytes]:
-    """The files of the area; those of a lesson that would come out the same are taken from what is kept."""
+def _files(
+    reports: tuple[LessonReport, ...], task: Task, workshop: Workshop, begin: Print
+) -> tuple[dict[str, bytes], int]:
+    """The files of the area, and how many lessons were made for it; those of a lesson that would come out the same are
+    taken from what is kept."""
     from reportgen.delivery.calendar import week_calendar
     from reportgen.pages.student_site import student_site
 
@@ -126,7 +131,7 @@ def _files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop, be
         files |= kept
     if file is not None and fresh:
         write_kept(file, keys, files, workshop.drawn_by)
-    return files
+    return files, len(fresh)
 
 
 def _key(report: LessonReport, is_latest: bool, stopped: bool, workshop: Workshop) -> str:

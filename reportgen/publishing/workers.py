@@ -21,6 +21,11 @@ class WorkerLostError(ReportgenError):
     """Workers died over one student, again and again; the message says whom."""
 
 
+RETIRES_AFTER = 150
+"""Lessons after which a worker is replaced, so that memory stays flat. The layout engine never gives back what it takes
+for the features of a face, some 60 kB a recap."""
+
+
 def made_here(tasks: Sequence[Task], workshop: Workshop, begin: Print = print_here) -> Iterator[Made]:
     """The results of the tasks in their order, made in this process; recaps are printed by `begin`."""
     with _fewer_collections():
@@ -54,13 +59,12 @@ def made_by_workers(tasks: Sequence[Task], workshop: Workshop, jobs: int) -> Ite
                         raise WorkerLostError(
                             f"{MOST_TRIES} workers were lost over {task.student}. Is there memory enough? Try --jobs 1."
                         ) from None
-                    worker.process.join()
-                    worker.pipe.close()
-                    crew[number] = _Worker.hired()
-                    crew[number].told(workshop)
+                    crew[number] = worker.replaced(workshop)
                     crew[number].give(task)
                     continue
                 if waiting:
+                    if worker.lessons >= RETIRES_AFTER:
+                        worker = crew[number] = worker.replaced(workshop)
                     worker.give(waiting.pop())
                 yield done
 
@@ -70,6 +74,7 @@ class _Worker:
     process: SpawnProcess
     pipe: Connection
     task: Task | None = None
+    lessons: int = 0
 
     @classmethod
     def hired(cls) -> "_Worker":
@@ -100,7 +105,21 @@ class _Worker:
             raise done
         if not isinstance(done, Made):
             raise TypeError(f"a worker sent {type(done)}")
+        self.lessons += done.lessons
         return done
+
+    def end(self) -> None:
+        """End the process, whatever it is doing."""
+        self.process.kill()
+        self.process.join()
+        self.pipe.close()
+
+    def replaced(self, workshop: Workshop) -> "_Worker":
+        """Another one in this one's place, which knows what is common to all tasks."""
+        self.end()
+        other = _Worker.hired()
+        other.told(workshop)
+        return other
 
 
 @contextmanager
@@ -114,10 +133,7 @@ def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
         yield crew
     finally:
         for worker in crew:
-            worker.process.kill()
-        for worker in crew:
-            worker.process.join()
-            worker.pipe.close()
+            worker.end()
 
 
 def _work(pipe: Connection) -> None:

@@ -29,10 +29,6 @@ class BrokenPictureError(ReportgenError):
         super().__init__(f"{file}: the picture is broken. Save it again.")
         self.file = file
 
-    def __reduce__(self) -> tuple[type["BrokenPictureError"], tuple[Path]]:
-        """A worker sends it by value."""
-        return BrokenPictureError, (self.file,)
-
 
 @contextmanager
 def strictly() -> Iterator[None]:

@@ -51,6 +51,32 @@ def test_a_worker_that_is_killed_is_replaced_and_loses_nothing(workshop: Worksho
     assert all(one.pages and (workshop.new / name / "index.html").is_file() for name, one in made.items())
 
 
+def test_a_worker_is_replaced_after_so_many_lessons(small: Small, monkeypatch: pytest.MonkeyPatch) -> None:
+    hired: list[int | None] = []
+    real = workers._Worker.hired
+
+    def watched() -> workers._Worker:
+        found = real()
+        hired.append(found.process.pid)
+        return found
+
+    monkeypatch.setattr(workers._Worker, "hired", watched)
+    monkeypatch.setattr(workers, "RETIRES_AFTER", 1)
+    workshop = Workshop(*load_shared(small.academy), small.site.parent / "new", None, "", "")
+    made = list(made_by_workers([Task(PETRA), Task(BETTINA)], workshop, 1))
+    assert [one.student for one in made] == [PETRA, BETTINA]
+    assert len(set(hired)) == 2
+    assert active_children() == []
+
+
+def test_more_than_a_few_students_are_made_by_a_worker(small: Small, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = contents(small.site)
+    monkeypatch.setattr("reportgen.publishing.publish.FEW", 1)
+    monkeypatch.setattr("reportgen.publishing.workers.made_here", None)
+    publish(small.academy, small.site, afresh=True)
+    assert contents(small.site) == before
+
+
 def test_a_student_over_whom_workers_die_again_and_again_ends_the_publish(
     workshop: Workshop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
