@@ -6,6 +6,7 @@ from typing import Any
 
 from jinja2.sandbox import SandboxedEnvironment
 
+from reportgen.languages.speaking import language_now, speaking
 from reportgen.pages.printing import LayoutError, Print, Printed, ToPrint, print_here
 from reportgen.pages.theme import stylesheet
 from reportgen.records.academy import Academy
@@ -41,11 +42,14 @@ def recap_pdf(
         paintings = {address: chart.painting for address, chart in shown.items()}
         return begin(ToPrint(text, style, files, paintings, MOST_PAGES))
 
+    language = language_now()
+
     def recap() -> bytes:
         made = first()
         for density in DENSITIES[1:]:
             if made.pdf is None:
-                made = begun(density)()
+                with speaking(language):  # whoever waits for the recap may speak another one by now
+                    made = begun(density)()
         if made.pdf is None:
             report = values["report"]
             raise LayoutError(
