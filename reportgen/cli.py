@@ -3,7 +3,6 @@
 import atexit
 import gc
 import os
-import shlex
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
@@ -61,6 +60,8 @@ def main() -> None:
 @click.argument("to", type=FOLDER, metavar="DIR")
 def start(to: Path) -> None:
     """Write a small academy into DIR to begin with: one invented student, and remarks that teach every file."""
+    import shlex
+
     from reportgen.publishing.start import KINDS, start_academy
     from reportgen.terminal import schema_text
 
