@@ -104,7 +104,7 @@ def publish(
             todo = plan(academy, root, to, store, seals, student, afresh)
             shared = cache(lambda: _shared(root, tell))
             done: dict[str, Made] = {}
-            if press is not None and not 1 <= len(todo.tasks) <= FEW:
+            if press is not None and not (todo.tasks and _is_made_here(todo, jobs, cluster)):
                 press.end()
                 press = None
             begin = print_here if press is None else press.begin
@@ -188,6 +188,11 @@ def _shared(root: Path, tell: Callable[[Problem], None]) -> tuple[AcademyFolder,
     return shared, folders
 
 
+def _is_made_here(todo: Plan, jobs: int, cluster: str | None) -> bool:
+    """Whether this process makes the students of the plan itself."""
+    return cluster is None and len(todo.tasks) <= (FEW if jobs == 1 else 1)
+
+
 def _made(
     todo: Plan,
     shared: Shared,
@@ -208,10 +213,10 @@ def _made(
         from reportgen.publishing.cluster import made_on_cluster
 
         found = made_on_cluster(todo.tasks, workshop, cluster)
-    elif (jobs > 1 and len(todo.tasks) > 1) or len(todo.tasks) > FEW:
-        found = made_by_workers(todo.tasks, workshop, jobs)
-    else:
+    elif _is_made_here(todo, jobs, cluster):
         found = made_here(todo.tasks, workshop, begin)
+    else:
+        found = made_by_workers(todo.tasks, workshop, jobs)
     total, so_far = sum(todo.lessons.get(task.student, 0) for task in todo.tasks if not task.only_read), 0
     progress(0, total)
     for one in found:

@@ -133,6 +133,8 @@ def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
         yield crew
     finally:
         for worker in crew:
+            worker.process.kill()  # all at once, and only then is one after the other waited for
+        for worker in crew:
             worker.end()
 
 
