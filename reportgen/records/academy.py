@@ -2,7 +2,7 @@
 
 from datetime import date
 from typing import Annotated, Any, Literal, Self
-from zoneinfo import available_timezones
+from zoneinfo import ZoneInfo
 
 from pydantic import BeforeValidator, Field, TypeAdapter, field_validator, model_validator
 
@@ -105,8 +105,12 @@ class Academy(Record):
     @field_validator("timezone")
     @classmethod
     def _known_timezone(cls, name: str) -> str:
-        if name not in available_timezones():
-            raise ValueError("is not a name of the tz database", "Write it as Europe/Lisbon or America/Denver.")
+        try:
+            ZoneInfo(name)
+        except (KeyError, ValueError, OSError):  # not there, no path inside the database, a folder of it
+            raise ValueError(
+                "is not a name of the tz database", "Write it as Europe/Lisbon or America/Denver."
+            ) from None
         return name
 
 

@@ -17,6 +17,8 @@ _UNDERSCORES = re.compile(r"^[-+]?\d[\d_]*_[\d_]*(\.\d*)?$")
 
 _LONGEST = 40
 """No number that a person writes is longer, and no longer text is worth a look."""
+_FIRST_SIGNS = frozenset("0123456789+-.yYnNoO")
+"""A text that begins with another sign is no trap: most texts are passed over at their first."""
 
 
 def trap_in(plain: str) -> tuple[str, str] | None:
@@ -27,7 +29,7 @@ def trap_in(plain: str) -> tuple[str, str] | None:
     >>> trap_in("7-iron") is None
     True
     """
-    if len(plain) > _LONGEST:
+    if len(plain) > _LONGEST or plain[:1] not in _FIRST_SIGNS:
         return None
     if plain.lower() in ("yes", "no", "on", "off"):
         truth = "true" if plain.lower() in ("yes", "on") else "false"

@@ -60,7 +60,7 @@ def parse(text: str, path: str, first_line: int = 1) -> Tree:
     builder = _Builder(path, first_line - 1)
     data = None
     try:
-        for event in yaml.parse(text, Loader=_LOADER):
+        for event in iter(_LOADER(text).get_event, None):
             builder.take(event)
             if builder.values > MAX_VALUES:
                 builder.too_many(event)
@@ -105,7 +105,7 @@ class _Builder:
     def take(self, event: Any) -> None:
         self.values += isinstance(event, yaml.NodeEvent)
         if type(event) is yaml.ScalarEvent and self.documents == 1 and not self.skipping:  # by far the most
-            self._node(event)
+            self._scalar(event)
         elif isinstance(event, yaml.DocumentStartEvent):
             self.documents += 1
             if self.documents == 2:
@@ -120,20 +120,19 @@ class _Builder:
         elif self.skipping:
             self.skipping += isinstance(event, yaml.CollectionStartEvent)
         elif isinstance(event, yaml.AliasEvent):
-            self._no_anchors(event)
+            self._no_marks(event)
             self._value_or_key(event, None)
-        elif isinstance(event, yaml.NodeEvent):
-            self._node(event)
+        elif isinstance(event, yaml.CollectionStartEvent):
+            self._list_or_block(event)
 
-    def _node(self, event: Any) -> None:
-        if event.anchor is not None:
-            self._no_anchors(event)
-        if event.tag is not None:
-            mend = "Take out the word with the exclamation mark, or put the text in quotes."
-            self._problem(event, f"a tag ({shown(event.tag)}) is not read", mend)
-        if isinstance(event, yaml.ScalarEvent):
-            self._value_or_key(event, event.value)
-        elif self._expects_key():
+    def _scalar(self, event: Any) -> None:
+        if event.anchor is not None or event.tag is not None:
+            self._no_marks(event)
+        self._value_or_key(event, event.value)
+
+    def _list_or_block(self, event: Any) -> None:
+        self._no_marks(event)
+        if self._expects_key():
             self._problem(
                 event, "a list or block stands where a name belongs", "Begin the line with a name and a colon."
             )
@@ -237,9 +236,13 @@ class _Builder:
     def _place(self, event: Any) -> Place:
         return event.start_mark.line + 1 + self.offset, event.start_mark.column + 1
 
-    def _no_anchors(self, event: Any) -> None:
-        mend = "Write the value out where it is needed; put a text that begins with & or * in quotes."
-        self._problem(event, "anchors and aliases (& and *) are not read", mend)
+    def _no_marks(self, event: Any) -> None:
+        if event.anchor is not None:
+            mend = "Write the value out where it is needed; put a text that begins with & or * in quotes."
+            self._problem(event, "anchors and aliases (& and *) are not read", mend)
+        if getattr(event, "tag", None) is not None:
+            mend = "Take out the word with the exclamation mark, or put the text in quotes."
+            self._problem(event, f"a tag ({shown(event.tag)}) is not read", mend)
 
     def _problem(self, event: Any, wrong: str, mend: str) -> None:
         self.problems.append(Problem(self.path, *self._place(event), wrong, mend))
