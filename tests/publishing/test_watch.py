@@ -311,9 +311,9 @@ def test_it_writes_nothing_and_ends_well(tmp_path: Path) -> None:
     with _watching(academy) as watch:
         assert _get(watch, f"/s/{PETRA}/index.html")[0] == 200
         watch.process.send_signal(signal.SIGINT)
+        assert watch.process.wait(DEADLINE) == 0
         assert watch.process.stdout is not None
         assert watch.process.stdout.read() == "Stopped.\n"
-        assert watch.process.wait(DEADLINE) == 0
     assert contents(tmp_path) == before
 
 
