@@ -37,8 +37,6 @@ ENVIRONMENT = {**os.environ, "SOURCE_DATE_EPOCH": "1795608000"}
 ENVIRONMENT.pop("PYTHONDONTWRITEBYTECODE", None)  # an installed program is compiled once, and not anew in each run
 DRILL = "pendulum-swings.md"
 KIB_IN_MIB = 1024
-SETTLED = 2.5
-"""Seconds after which a file that was just written is no longer read again."""
 
 
 @dataclass(frozen=True)
@@ -145,8 +143,7 @@ def publishes(students: int, lessons: int, work: Path) -> Iterator[Row]:
     yield "the same, 2 workers against 1", f"{alone.wall / both.wall:.2f} times", "1.8 times"
     yield "peak memory, 2 workers, the largest process", f"{both.memory / KIB_IN_MIB:.0f} MiB", "220 MiB"
     yield "the same bytes from 1 and 2 workers", _same(site, work / "both"), "yes"
-    time.sleep(SETTLED)
-    run("publish", academy, "--to", site)
+    run("publish", academy, "--to", site)  # the files have settled: none is read again from now on
     nothing = least(5, "publish", academy, "--to", site)
     yield "nothing changed", f"{nothing.wall:.2f} s, {100 * nothing.wall / alone.wall:.2f} %", "1.0 s, 1 %"
 
@@ -183,7 +180,6 @@ def growth(sizes: list[int], work: Path) -> Iterator[Row]:
     for size in sizes:
         academy, site = write_academy(work / f"grown-{size}", size, 1, stills=False), work / f"site-{size}"
         full.append(run("publish", academy, "--to", site, "--jobs", "2").cpu)
-        time.sleep(SETTLED)
         run("publish", academy, "--to", site)
         still.append(least(3, "publish", academy, "--to", site).cpu)
         shutil.rmtree(site)

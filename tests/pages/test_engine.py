@@ -9,7 +9,6 @@ from reportgen.pages import engine
 from reportgen.pages.printing import Stylesheet, ToPrint, print_here
 
 
-@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere the search finds the libraries")
 def test_loading_the_engine_starts_no_process() -> None:
     code = (
         "import sys\n"
