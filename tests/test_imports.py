@@ -26,7 +26,7 @@ ROOMS_OF = {
     "rich": {"cli", "terminal", "history"},
     "yaml": {"sheets"},
     "matplotlib": {"drawing"},
-    "numpy": {"measuring", "drawing"},
+    "numpy": {"measuring"},
     "scipy": {"measuring", "judging"},
     "PIL": {"sheets/pictures.py", "drawing", "pages/photos.py"},
     "jinja2": {"pages"},
@@ -39,7 +39,8 @@ ROOMS_OF = {
     "pikepdf": {"delivery/locked.py"},
     "icalendar": {"delivery/calendar.py"},
     "fontTools": {"pages/faces.py"},
-    "font_source_sans_pro": {"drawing/style.py"},
+    "font_source_sans_pro": {"drawing/letters.py"},
+    "uharfbuzz": {"drawing/letters.py"},
     "pydantic": {"records", "sheets"},
     "pydantic_core": {"sheets"},
 }

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
+from reportgen.drawing.letters import text_width
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import INK, MUTED, Plate, text_width
+from reportgen.drawing.style import INK, MUTED, Plate
 from reportgen.languages.speaking import later, say
 from reportgen.records.report import Finding
 from reportgen.records.wording import apart, moment_name

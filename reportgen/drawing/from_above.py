@@ -2,8 +2,7 @@
 
 from math import cos, hypot, radians, sin
 
-from matplotlib.path import Path as Outline
-
+from reportgen.drawing.outlines import Outline
 from reportgen.drawing.placing import spread
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
 from reportgen.drawing.saying import limits_of, of_plans, short_amount
@@ -115,9 +114,9 @@ def _foot(plate: Plate, x: float, y: float, turned_out: float) -> None:
     half = [(0, 15), (4.6, 15), (6.6, 8), (5.4, 1), (4.4, -4), (5.2, -13), (0, -13)]
     shoe = [*half, *((-px, py) for px, py in reversed(half[:-1]))]
     angle = radians(-turned_out)
-    turned = [(x + px * cos(angle) - py * sin(angle), y + px * sin(angle) + py * cos(angle)) for px, py in shoe]
-    curve = Outline.CURVE4
-    plate.shape(Outline(turned, [Outline.MOVETO, *[curve] * (len(turned) - 1)]), edge=RULE, width=0.9)
+    toe, *turned = [(x + px * cos(angle) - py * sin(angle), y + px * sin(angle) + py * cos(angle)) for px, py in shoe]
+    curves = [tuple(turned[at : at + 3]) for at in range(0, len(turned), 3)]
+    plate.shape(Outline((("m", (toe,)), *(("c", curve) for curve in curves))), edge=RULE, width=0.9)
 
 
 def _range(plate: Plate, x: float, y: float, finding: Finding) -> None:

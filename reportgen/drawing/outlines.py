@@ -1,89 +1,94 @@
-"""Outlines in the words of SVG and of PDF, from the same places: hundredths of a point, each rounded on its own."""
+"""Outlines of lines and curves, and how SVG and PDF write them: both from the same places in hundredths of a point,
+each rounded on its own."""
 
-from collections.abc import Callable, Iterator
-from functools import lru_cache, wraps
-from typing import TypeVar
-from weakref import WeakKeyDictionary
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Literal
 
-import numpy as np
-from matplotlib.path import Path as Outline
-
+Point = tuple[float, float]
+Command = tuple[Literal["m", "l", "q", "c", "z"], tuple[Point, ...]]
+"""What SVG calls it, and its places: a move, a line, a curve with one handle, one with two, and the way back to the
+last move, which has no place."""
 Place = tuple[int, int]
-T = TypeVar("T")
-
-_MOVE, _LINE, _QUADRATIC, _CUBIC, _CLOSE = (
-    int(code) for code in (Outline.MOVETO, Outline.LINETO, Outline.CURVE3, Outline.CURVE4, Outline.CLOSEPOLY)
-)
-_PLACES_OF = {_MOVE: 1, _LINE: 1, _QUADRATIC: 2, _CUBIC: 3, _CLOSE: 1}
-_SVG = {_MOVE: "m", _LINE: "l", _QUADRATIC: "q", _CUBIC: "c"}
 
 
-def _kept_with_its_outline(of: Callable[[Outline], T]) -> Callable[[Outline], T]:
-    """Computed once for an outline, and forgotten with it: letters are drawn again and again, a line only once."""
-    known: WeakKeyDictionary[Outline, T] = WeakKeyDictionary()
+@dataclass(frozen=True, eq=False)
+class Outline:
+    """A shape in points. What it is in the words of a format is computed once: letters and marks are drawn again and
+    again."""
 
-    @wraps(of)
-    def kept(outline: Outline) -> T:
-        found = known.get(outline)
-        if found is None:
-            found = known[outline] = of(outline)
-        return found
+    commands: tuple[Command, ...]
 
-    return kept
+    @classmethod
+    def of(cls, outlines: Iterable["Outline"]) -> "Outline":
+        """Several outlines as one."""
+        return cls(tuple(command for outline in outlines for command in outline.commands))
 
+    @classmethod
+    def line(cls, places: Iterable[Point]) -> "Outline":
+        """A line through the places."""
+        first, *rest = places
+        return cls((("m", (first,)), *(("l", (place,)) for place in rest)))
 
-@_kept_with_its_outline
-def svg_way(outline: Outline) -> tuple[Place, str]:
-    """Where an outline begins, and its way from there as SVG writes it, each place counted from the one before: short,
-    and the same wherever the outline lies."""
-    written: list[str] = []
-    (_, (first,)), *rest = _commands(outline)
-    start = here = first
-    for code, places in rest:
-        if code == _CLOSE:
-            written.append("z")
-            here = start
-            continue
-        if code == _LINE and 0 in (across := places[0][0] - here[0], down := places[0][1] - here[1]):
-            written.append(f"h{hundredths(across)}" if down == 0 else f"v{hundredths(down)}")
-        else:
-            way = " ".join(f"{hundredths(x - here[0])} {hundredths(y - here[1])}" for x, y in places)
-            # A minus sign parts two numbers as well as a space does.
-            written.append(_SVG[code] + way.replace(" -", "-"))
-        here = places[-1]
-        if code == _MOVE:
-            start = here
-    return first, "".join(written)
+    @classmethod
+    def polygon(cls, corners: Iterable[Point]) -> "Outline":
+        """A closed outline through the corners."""
+        return cls((*cls.line(corners).commands, ("z", ())))
 
+    def moved(self, x: float, y: float, scale: float = 1) -> "Outline":
+        """The outline made `scale` times as large about (0, 0), then moved to (x, y)."""
+        return Outline(
+            tuple(
+                (name, tuple((px * scale + x, py * scale + y) for px, py in places)) for name, places in self.commands
+            )
+        )
 
-@_kept_with_its_outline
-def pdf_way(outline: Outline) -> str:
-    """An outline as PDF writes it, in hundredths of a point about its (0, 0), the second coordinate downward."""
-    written: list[str] = []
-    here = (0, 0)
-    for code, places in _commands(outline):
-        if code == _CLOSE:
-            written.append("h")
-            continue
-        if code == _QUADRATIC:
-            (x, y), end = places
-            # The cubic curve of the same shape has its handles two thirds of the way to the one handle.
-            handles = [(round((2 * x + px) / 3), round((2 * y + py) / 3)) for px, py in (here, end)]
-            code, places = _CUBIC, (*handles, end)
-        written.append(" ".join(f"{x} {y}" for x, y in places) + {_MOVE: " m", _LINE: " l", _CUBIC: " c"}[code])
-        here = places[-1]
-    return "\n".join(written)
+    @cached_property
+    def svg_way(self) -> tuple[Place, str]:
+        """Where it begins, and its way from there as SVG writes it, each place counted from the one before: short, and
+        the same wherever the outline lies."""
+        written: list[str] = []
+        (_, (first,)), *rest = self._rounded()
+        start = here = first
+        for name, places in rest:
+            if name == "z":
+                written.append("z")
+                here = start
+                continue
+            if name == "l" and 0 in (across := places[0][0] - here[0], down := places[0][1] - here[1]):
+                written.append(f"h{hundredths(across)}" if down == 0 else f"v{hundredths(down)}")
+            else:
+                way = " ".join(f"{hundredths(x - here[0])} {hundredths(y - here[1])}" for x, y in places)
+                # A minus sign parts two numbers as well as a space does.
+                written.append(name + way.replace(" -", "-"))
+            here = places[-1]
+            if name == "m":
+                start = here
+        return first, "".join(written)
 
+    @cached_property
+    def pdf_way(self) -> str:
+        """As PDF writes it, in hundredths of a point about (0, 0), the second coordinate downward."""
+        written: list[str] = []
+        here = (0, 0)
+        for name, places in self._rounded():
+            if name == "z":
+                written.append("h")
+                continue
+            if name == "q":
+                (x, y), end = places
+                # The cubic curve of the same shape has its handles two thirds of the way to the one handle.
+                handles = [(round((2 * x + px) / 3), round((2 * y + py) / 3)) for px, py in (here, end)]
+                name, places = "c", (*handles, end)
+            written.append(" ".join(f"{x} {y}" for x, y in places) + f" {name}")
+            here = places[-1]
+        return "\n".join(written)
 
-def _commands(outline: Outline) -> Iterator[tuple[int, tuple[Place, ...]]]:
-    """The commands of an outline with their places in hundredths of a point, the second coordinate downward."""
-    places = [(x, y) for x, y in np.rint(np.asarray(outline.vertices) * (100, -100)).astype(int).tolist()]
-    codes = [_MOVE] + [_LINE] * (len(places) - 1) if outline.codes is None else np.asarray(outline.codes).tolist()
-    at = 0
-    while at < len(places):
-        count = _PLACES_OF[codes[at]]
-        yield codes[at], tuple(places[at : at + count])
-        at += count
+    def _rounded(self) -> Iterator[tuple[str, tuple[Place, ...]]]:
+        """The commands with their places in hundredths of a point, the second coordinate downward."""
+        for name, places in self.commands:
+            yield name, tuple((round(x * 100), round(y * -100)) for x, y in places)
 
 
 @lru_cache(maxsize=8192)

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
+from reportgen.drawing.letters import text_width
 from reportgen.drawing.placing import spread
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
 from reportgen.drawing.saying import date_labels, limit_label, limits_of, of_series, short_amount
-from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, Plate, Side, text_width
+from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, Plate, Side
 from reportgen.languages.speaking import later, say
 from reportgen.records.report import Point, Series
 
@@ -181,13 +182,14 @@ def _date_labels(plate: Plate, series: Series, xs: list[float], size: float) -> 
     labels, baseline = date_labels(series), 3.0
     half = [text_width(label, size) / 2 for label in labels]
     last = len(xs) - 1
-    chosen = [last]
-    edges = [max(0.5, xs[0] - half[0]) + 2 * half[0], xs[last] - half[last]]
-    if last and labels[0] != labels[last] and edges[1] - edges[0] > 8:
-        middle = min(range(len(xs)), key=lambda k: abs(xs[k] - (xs[0] + xs[last]) / 2))
-        fits = xs[middle] - half[middle] - edges[0] > 16 and edges[1] - xs[middle] - half[middle] > 16
-        chosen = [0, middle, last] if fits else [0, last]
-    for k in chosen:
+    chosen = {last}
+    left, right = max(0.5, xs[0] - half[0]) + 2 * half[0], xs[last] - half[last]
+    if last and labels[0] != labels[last] and right - left > 8:
+        middle = (xs[0] + xs[last]) / 2
+        fit = [k for k, x in enumerate(xs) if x - half[k] - left > 16 and right - x - half[k] > 16]
+        # Two may lie as far from the middle, but for the last digits of a sum.
+        chosen |= {0, *sorted(fit, key=lambda k: round(abs(xs[k] - middle), 2))[:1]}
+    for k in sorted(chosen):
         plate.label(xs[k], baseline, labels[k], size, align="center")
 
 

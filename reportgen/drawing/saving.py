@@ -2,9 +2,9 @@
 
 import io
 from dataclasses import dataclass, field
-from xml.sax.saxutils import escape
+from html import escape
 
-from reportgen.drawing.outlines import hundredths, pdf_way, svg_way
+from reportgen.drawing.outlines import hundredths
 from reportgen.drawing.style import PAPER, Plate, Shape
 
 
@@ -35,7 +35,7 @@ def to_svg(plate: Plate, alt: str) -> str:
     size = f'width="{plate.width:g}pt" height="{plate.height:g}pt" viewBox="0 0 {plate.width:g} {plate.height:g}"'
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size} stroke-linejoin="round">'
-        f"<title>{escape(alt)}</title>{paths}</svg>\n"
+        f"<title>{escape(alt, quote=False)}</title>{paths}</svg>\n"
     )
 
 
@@ -67,7 +67,7 @@ def to_png(plate: Plate, pixels_per_point: float = 2) -> bytes:
 
 
 def _svg_path(shape: Shape, height: int) -> str:
-    (x, y), way = svg_way(shape.outline)
+    (x, y), way = shape.outline.svg_way
     x, y = x + round(shape.x * 100), y + height - round(shape.y * 100)
     begin = f"m{hundredths(x)} {hundredths(y)}".replace(" -", "-")
     looks = f'fill="{shape.fill}"'
@@ -94,7 +94,7 @@ def _pdf_path(shape: Shape, height: int) -> str:
         cap = {"butt": 0, "round": 1}[shape.cap]
         looks.append(f"{_rgb(shape.edge)} RG {shape.width * 100:g} w {cap} J 1 j [{dashes}] 0 d")
     place = f"1 0 0 1 {round(shape.x * 100)} {height - round(shape.y * 100)} cm"
-    return "\n".join(["q", *looks, place, pdf_way(shape.outline), painted, "Q"])
+    return "\n".join(["q", *looks, place, shape.outline.pdf_way, painted, "Q"])
 
 
 def _rgb(colour: str) -> str:

@@ -1,6 +1,6 @@
 """What a chart says, in sentences and in short labels."""
 
-from reportgen.drawing.style import text_width
+from reportgen.drawing.letters import text_width
 from reportgen.languages.conventions import decimal_sign
 from reportgen.languages.speaking import later, say
 from reportgen.records.report import Finding, Movement, Series

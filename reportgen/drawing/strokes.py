@@ -6,7 +6,8 @@ from math import hypot
 
 from PIL import Image, ImageDraw, ImageFont
 
-from reportgen.drawing.style import COLOURS, MUTED, PAPER, face_path
+from reportgen.drawing.letters import face_path
+from reportgen.drawing.style import COLOURS, MUTED, PAPER
 from reportgen.records.lesson import Pixel
 from reportgen.records.report import Stroke
 

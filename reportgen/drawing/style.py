@@ -3,20 +3,16 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
+from math import cos, radians, sin
 from typing import TYPE_CHECKING, Literal
 
-import font_source_sans_pro
-import numpy as np
-from matplotlib.font_manager import FontProperties
-from matplotlib.path import Path as Outline
-from matplotlib.textpath import TextPath, text_to_path
-from matplotlib.transforms import Affine2D
-
+from reportgen.drawing.letters import Weight, text_outline, text_width
+from reportgen.drawing.outlines import Outline, Point
 from reportgen.records.words import Verdict
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
+    from matplotlib.path import Path
 
 PAPER = "#fffdf8"
 INK = "#22302f"
@@ -35,89 +31,58 @@ COLOURS: dict[Verdict, str] = {
     "no range": INK,
 }
 
-Weight = Literal["regular", "semibold"]
 Cap = Literal["butt", "round"]
 Side = Literal["left", "right", "top", "bottom"]
-Point = tuple[float, float]
-
-_FILES = Path(font_source_sans_pro.__file__).parent / "files"
-_FACES: dict[Weight, Path] = {
-    "regular": _FILES / "SourceSansPro-Regular.ttf",
-    "semibold": _FILES / "SourceSansPro-Semibold.ttf",
-}
-
-
-def face_path(weight: Weight) -> Path:
-    """The file of the label face."""
-    return _FACES[weight]
-
-
-@lru_cache
-def _face(size: float, weight: Weight) -> FontProperties:
-    return FontProperties(fname=str(_FACES[weight]), size=size)
-
-
-@lru_cache(maxsize=2048)
-def text_width(text: str, size: float, weight: Weight = "regular") -> float:
-    """Width of one line of text in points."""
-    width, _, _ = text_to_path.get_text_width_height_descent(text, _face(size, weight), False)
-    return float(width)
-
-
-@lru_cache(maxsize=1024)
-def _letters(text: str, size: float, weight: Weight) -> Outline:
-    """The outline of one line of text that starts at (0, 0)."""
-    return TextPath((0, 0), text, prop=_face(size, weight))
-
 
 _K = 0.5522847498
-_QUARTERS = [
-    (1, 0), (1, _K), (_K, 1), (0, 1), (-_K, 1), (-1, _K), (-1, 0),
-    (-1, -_K), (-_K, -1), (0, -1), (_K, -1), (1, -_K), (1, 0), (1, 0),
-]  # fmt: skip
-_DISC = Outline(_QUARTERS, [Outline.MOVETO, *[Outline.CURVE4] * 12, Outline.CLOSEPOLY])
+_QUARTERS: tuple[tuple[Point, Point, Point], ...] = (
+    ((1, _K), (_K, 1), (0, 1)),
+    ((-_K, 1), (-1, _K), (-1, 0)),
+    ((-1, -_K), (-_K, -1), (0, -1)),
+    ((_K, -1), (1, -_K), (1, 0)),
+)
+_DISC = Outline((("m", ((1, 0),)), *(("c", quarter) for quarter in _QUARTERS), ("z", ())))
 """A circle of radius 1 as four Bézier curves, right to 0.03 %."""
 
-
-def polygon(corners: Iterable[Point]) -> Outline:
-    """A closed outline through the corners."""
-    points = [*corners]
-    return Outline([*points, points[0]], closed=True)
-
-
 _MARKS: dict[Verdict, Outline] = {
-    "in range": _DISC.transformed(Affine2D().scale(3.5)),
-    "above range": polygon([(-4.1, -3.3), (4.1, -3.3), (0, 4.2)]),
-    "below range": polygon([(-4.1, 3.3), (4.1, 3.3), (0, -4.2)]),
-    "too close to call": polygon([(-4.2, 0), (0, 4.2), (4.2, 0), (0, -4.2)]),
-    "no range": _DISC.transformed(Affine2D().scale(2.2)),
+    "in range": _DISC.moved(0, 0, 3.5),
+    "above range": Outline.polygon([(-4.1, -3.3), (4.1, -3.3), (0, 4.2)]),
+    "below range": Outline.polygon([(-4.1, 3.3), (4.1, 3.3), (0, -4.2)]),
+    "too close to call": Outline.polygon([(-4.2, 0), (0, 4.2), (4.2, 0), (0, -4.2)]),
+    "no range": _DISC.moved(0, 0, 2.2),
 }
 _ARROWS: dict[Side, Outline] = {
-    "right": polygon([(-4.2, -2.6), (0, 0), (-4.2, 2.6)]),
-    "left": polygon([(4.2, -2.6), (0, 0), (4.2, 2.6)]),
-    "top": polygon([(-2.6, -4.2), (0, 0), (2.6, -4.2)]),
-    "bottom": polygon([(-2.6, 4.2), (0, 0), (2.6, 4.2)]),
+    "right": Outline.polygon([(-4.2, -2.6), (0, 0), (-4.2, 2.6)]),
+    "left": Outline.polygon([(4.2, -2.6), (0, 0), (4.2, 2.6)]),
+    "top": Outline.polygon([(-2.6, -4.2), (0, 0), (2.6, -4.2)]),
+    "bottom": Outline.polygon([(-2.6, 4.2), (0, 0), (2.6, 4.2)]),
 }
-
-
-def moved(outline: Outline, x: float, y: float, scale: float = 1) -> Outline:
-    """The outline made `scale` times as large about (0, 0), then moved to (x, y)."""
-    return Outline(np.asarray(outline.vertices) * scale + (x, y), outline.codes)
 
 
 def arc(x: float, y: float, inner: float, outer: float, first: float, last: float) -> Outline:
     """The part of a ring about (x, y) from angle `first` to `last`, degrees counter-clockwise."""
-    angles = np.radians(np.linspace(first, last, 2 + int(abs(last - first) / 4)))
-    there = [(float(cos), float(sin)) for cos, sin in zip(np.cos(angles), np.sin(angles), strict=True)]
-    corners = [(outer * cos, outer * sin) for cos, sin in there] + [
-        (inner * cos, inner * sin) for cos, sin in there[::-1]
-    ]
-    return polygon([(x + dx, y + dy) for dx, dy in corners])
+    steps = 1 + int(abs(last - first) / 4)
+    angles = [radians(first + (last - first) * step / steps) for step in range(steps + 1)]
+    ways = [(outer, angle) for angle in angles] + [(inner, angle) for angle in angles[::-1]]
+    return Outline.polygon([(x + away * cos(angle), y + away * sin(angle)) for away, angle in ways])
 
 
 @lru_cache(maxsize=256)
 def _marks(verdict: Verdict, scale: float) -> Outline:
-    return moved(_MARKS[verdict], 0, 0, scale)
+    return _MARKS[verdict].moved(0, 0, scale)
+
+
+def _as_path(outline: Outline) -> "Path":
+    """An outline as the painter knows it."""
+    from matplotlib.path import Path
+
+    codes = {"m": Path.MOVETO, "l": Path.LINETO, "q": Path.CURVE3, "c": Path.CURVE4, "z": Path.CLOSEPOLY}
+    drawn: list[tuple[Point, int]] = []
+    start = (0.0, 0.0)
+    for name, places in outline.commands:
+        start = places[0] if name == "m" else start
+        drawn += [(place, int(codes[name])) for place in places or (start,)]
+    return Path([place for place, _ in drawn], [code for _, code in drawn])
 
 
 @dataclass(frozen=True)
@@ -161,13 +126,14 @@ class Plate:
         """The plate as a figure, to be painted in pixels."""
         from matplotlib.figure import Figure
         from matplotlib.patches import PathPatch
+        from matplotlib.transforms import Affine2D
 
         figure = Figure(figsize=(self.width / 72, self.height / 72), frameon=False)
         points = Affine2D().scale(1 / 72) + figure.dpi_scale_trans
         for shape in self.shapes:
             figure.add_artist(
                 PathPatch(
-                    moved(shape.outline, shape.x, shape.y),
+                    _as_path(shape.outline.moved(shape.x, shape.y)),
                     facecolor=shape.fill,
                     edgecolor=shape.edge,
                     linewidth=shape.width,
@@ -208,11 +174,13 @@ class Plate:
         cap: Cap = "butt",
     ) -> None:
         """A line through the places, `width` points wide."""
-        self.shape(Outline(places), edge=colour, width=width, dashes=dashes, cap=cap)
+        self.shape(Outline.line(places), edge=colour, width=width, dashes=dashes, cap=cap)
 
     def box(self, left: float, bottom: float, right: float, top: float, fill: str, alpha: float | None = None) -> None:
         """A filled rectangle."""
-        self.shape(polygon([(left, bottom), (right, bottom), (right, top), (left, top)]), fill=fill, alpha=alpha)
+        self.shape(
+            Outline.polygon([(left, bottom), (right, bottom), (right, top), (left, top)]), fill=fill, alpha=alpha
+        )
 
     def fading_box(
         self, left: float, bottom: float, right: float, top: float, fill: str, *, over: float, toward: set[Side]
@@ -241,7 +209,7 @@ class Plate:
 
     def rings(self, places: Iterable[Point], size: float, colour: str, width: float, fill: str = PAPER) -> None:
         """Circles `size` points across at the places."""
-        outline = Outline.make_compound_path(*(moved(_DISC, x, y, size / 2) for x, y in places))
+        outline = Outline.of(_DISC.moved(x, y, size / 2) for x, y in places)
         self.shape(outline, fill=fill, edge=colour, width=width)
 
     def arrow_head(self, x: float, y: float, colour: str, toward: Side) -> None:
@@ -263,4 +231,4 @@ class Plate:
         width = text_width(text, size, weight)
         left = x - {"left": 0.0, "center": 0.5, "right": 1.0}[align] * width
         left = max(0.5, min(left, self.width - width - 0.5))
-        self.shape(_letters(text, size, weight), left, baseline, fill=colour, gid=text)
+        self.shape(text_outline(text, size, weight), left, baseline, fill=colour, gid=text)

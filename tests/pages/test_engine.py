@@ -45,3 +45,29 @@ def test_a_pdf_has_the_same_bytes_either_way(monkeypatch: pytest.MonkeyPatch) ->
     ours = print_here(wanted)()
     monkeypatch.setattr(engine.ffi, "new", engine._new)
     assert print_here(wanted)() == ours
+
+
+def test_loading_the_engine_loads_nothing_that_cuts_faces() -> None:
+    code = (
+        "import sys\nimport reportgen.pages.engine\nprint([m for m in sys.modules if m.startswith('fontTools.')])\n"
+        "from fontTools import subset\nfrom fontTools.varLib.instancer import instantiateVariableFont\n"
+        "assert subset.Subsetter.subset and instantiateVariableFont.__module__ == 'fontTools.varLib.instancer'"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert "fontTools.ttLib" in done.stdout
+    assert "fontTools.subset" not in done.stdout
+    assert "fontTools.varLib" not in done.stdout
+
+
+def test_without_the_c_library_faces_are_cut_all_the_same() -> None:
+    code = (
+        "import io, warnings\nimport pikepdf\nwarnings.simplefilter('ignore')\n"
+        "import reportgen.pages.engine as engine\n"
+        "from weasyprint.pdf import fonts\n"
+        "fonts.harfbuzz_subset = None\n"
+        "made = engine.HTML(string='<p>Cut').write_pdf()\n"
+        "with pikepdf.open(io.BytesIO(made)) as pdf:\n"
+        "    print(max(len(o.read_bytes()) for o in pdf.objects if isinstance(o, pikepdf.Stream)))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert int(done.stdout) < 50_000
