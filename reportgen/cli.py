@@ -49,7 +49,7 @@ def main() -> None:
 
     Exit codes: 0 all is well, 1 some sheets have problems, 2 the command could not run.
     """
-    gc.set_threshold(100_000, 20, 20)  # what a command reads and makes lives to its end: to look for garbage is in vain
+    gc.set_threshold(1_000_000, 20, 20)  # what a command makes lives to its end: to look for garbage is in vain
     atexit.register(gc.freeze)  # and at the end of all things too, where it takes a quarter of a second
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a sign shows its number instead

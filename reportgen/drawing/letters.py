@@ -7,7 +7,7 @@ from typing import Literal
 import font_source_sans_pro
 import uharfbuzz
 
-from reportgen.drawing.outlines import Command, Outline, Point
+from reportgen.drawing.outlines import Command, Outline, Point, Row
 
 Weight = Literal["regular", "semibold"]
 
@@ -30,11 +30,12 @@ def text_width(text: str, size: float, weight: Weight = "regular") -> float:
 
 
 @lru_cache(maxsize=1024)
-def text_outline(text: str, size: float, weight: Weight) -> Outline:
-    """The outline of one line of text that starts at (0, 0), in points."""
+def text_row(text: str, size: float, weight: Weight) -> Row:
+    """The outlines of one line of text that starts at (0, 0), in points; what leaves no mark is left out."""
     placed, _ = _set(text, weight)
-    letters = [_letter(glyph, weight).moved(x, y) for glyph, x, y in placed]
-    return Outline.of(letters).moved(0, 0, _points_per_unit(size, weight))
+    scale = _points_per_unit(size, weight)
+    letters = ((_letter(glyph, size, weight), (x * scale, y * scale)) for glyph, x, y in placed)
+    return Row(tuple((letter, place) for letter, place in letters if letter.commands))
 
 
 @lru_cache(maxsize=2048)
@@ -53,11 +54,11 @@ def _set(text: str, weight: Weight) -> tuple[list[tuple[int, float, float]], flo
     return placed, across
 
 
-@lru_cache(maxsize=1024)
-def _letter(glyph: int, weight: Weight) -> Outline:
+@lru_cache(maxsize=2048)
+def _letter(glyph: int, size: float, weight: Weight) -> Outline:
     pen = _Pen()
     _font(weight).draw_glyph_with_pen(glyph, pen)
-    return Outline(tuple(pen.commands))
+    return Outline(tuple(pen.commands)).moved(0, 0, _points_per_unit(size, weight))
 
 
 @lru_cache

@@ -48,6 +48,12 @@ class Outline:
     def svg_way(self) -> tuple[Place, str]:
         """Where it begins, and its way from there as SVG writes it, each place counted from the one before: short, and
         the same wherever the outline lies."""
+        first, _, way = self._svg
+        return first, way
+
+    @cached_property
+    def _svg(self) -> tuple[Place, Place, str]:
+        """Where it begins, where what comes next is counted from, and the way."""
         written: list[str] = []
         (_, (first,)), *rest = self._rounded()
         start = here = first
@@ -65,30 +71,82 @@ class Outline:
             here = places[-1]
             if name == "m":
                 start = here
-        return first, "".join(written)
+        return first, here, "".join(written)
 
     @cached_property
     def pdf_way(self) -> str:
         """As PDF writes it, in hundredths of a point about (0, 0), the second coordinate downward."""
-        written: list[str] = []
+        return self._pdf_way_from((0, 0))
+
+    def _pdf_way_from(self, origin: Place) -> str:
+        x0, y0 = origin
+        return "\n".join(
+            " ".join([*(f"{x + x0} {y + y0}" for x, y in places), operator]) for operator, places in self._pdf
+        )
+
+    @cached_property
+    def _pdf(self) -> list[tuple[str, tuple[Place, ...]]]:
+        """The operators of PDF with their places. It knows no curve with one handle: the one with two of the same shape
+        has its handles two thirds of the way to the one."""
+        written: list[tuple[str, tuple[Place, ...]]] = []
         here = (0, 0)
         for name, places in self._rounded():
             if name == "z":
-                written.append("h")
+                written.append(("h", ()))
                 continue
             if name == "q":
                 (x, y), end = places
-                # The cubic curve of the same shape has its handles two thirds of the way to the one handle.
                 handles = [(round((2 * x + px) / 3), round((2 * y + py) / 3)) for px, py in (here, end)]
                 name, places = "c", (*handles, end)
-            written.append(" ".join(f"{x} {y}" for x, y in places) + f" {name}")
+            written.append((name, places))
             here = places[-1]
-        return "\n".join(written)
+        return written
 
     def _rounded(self) -> Iterator[tuple[str, tuple[Place, ...]]]:
         """The commands with their places in hundredths of a point, the second coordinate downward."""
         for name, places in self.commands:
-            yield name, tuple((round(x * 100), round(y * -100)) for x, y in places)
+            yield name, tuple(_rounded(place) for place in places)
+
+
+@dataclass(frozen=True, eq=False)
+class Row:
+    """Closed outlines in a row, each with its place (in points) from where the row begins: letters. What one is in the
+    words of a format serves every row that it stands in; its place is rounded to a hundredth of a point."""
+
+    parts: tuple[tuple[Outline, Point], ...]
+
+    @property
+    def whole(self) -> Outline:
+        """The row as one outline."""
+        return Outline.of(part.moved(x, y) for part, (x, y) in self.parts)
+
+    @cached_property
+    def svg_way(self) -> tuple[Place, str]:
+        """As that of an outline."""
+        written: list[str] = []
+        begin = here = (0, 0)
+        for number, (part, place) in enumerate(self.parts):
+            x, y = _rounded(place)
+            first, last, way = part._svg
+            if number:
+                written.append(
+                    f"m{hundredths(x + first[0] - here[0])} {hundredths(y + first[1] - here[1])}".replace(" -", "-")
+                )
+            else:
+                begin = (x + first[0], y + first[1])
+            written.append(way)
+            here = (x + last[0], y + last[1])
+        return begin, "".join(written)
+
+    @cached_property
+    def pdf_way(self) -> str:
+        """As that of an outline."""
+        return "\n".join(part._pdf_way_from(_rounded(place)) for part, place in self.parts)
+
+
+def _rounded(place: Point) -> Place:
+    """In hundredths of a point, the second coordinate downward."""
+    return round(place[0] * 100), round(place[1] * -100)
 
 
 @lru_cache(maxsize=8192)

@@ -12,7 +12,7 @@ from PIL import Image
 from reportgen.drawing.strokes import draw_strokes
 from reportgen.drawing.style import PAPER
 from reportgen.records.report import Shot
-from reportgen.sheets.pictures import BrokenPictureError, orientation, strictly
+from reportgen.sheets.pictures import BrokenPictureError, opened_picture, orientation, strictly
 
 LONGEST_SIDE = 1200
 """Pixels of a picture without a scale: it stands at most 300 CSS pixels wide, and screens draw up to three for one."""
@@ -108,7 +108,7 @@ def photo(source: Path, shot: Shot, reach: Reach | None = None) -> Photo:
 def _unpacked(source: Path) -> tuple[Image.Image, bool]:
     """The picture, upright and without notes, and whether it is a drawing."""
     try:
-        with strictly(), Image.open(source, formats=("PNG", "JPEG")) as opened:
+        with strictly(), opened_picture(source) as opened:
             upright = _UPRIGHT.get(orientation(opened))
             return _plain(opened if upright is None else opened.transpose(upright)), opened.format == "PNG"
     except Exception as error:
@@ -121,7 +121,7 @@ def made_before(name: str, pictures: Mapping[str, bytes]) -> Photo | None:
     """The photo of that name among the `pictures` that were made before, by file name."""
     for file in (f"{name}.jpg", f"{name}.png"):
         if file in pictures:
-            with Image.open(BytesIO(pictures[file]), formats=("PNG", "JPEG")) as opened:
+            with opened_picture(BytesIO(pictures[file])) as opened:
                 return Photo(file, pictures[file], *opened.size)
     return None
 

@@ -6,8 +6,8 @@ from functools import lru_cache
 from math import cos, radians, sin
 from typing import TYPE_CHECKING, Literal
 
-from reportgen.drawing.letters import Weight, text_outline, text_width
-from reportgen.drawing.outlines import Outline, Point
+from reportgen.drawing.letters import Weight, text_row, text_width
+from reportgen.drawing.outlines import Outline, Point, Row
 from reportgen.records.words import Verdict
 
 if TYPE_CHECKING:
@@ -72,14 +72,15 @@ def _marks(verdict: Verdict, scale: float) -> Outline:
     return _MARKS[verdict].moved(0, 0, scale)
 
 
-def _as_path(outline: Outline) -> "Path":
-    """An outline as the painter knows it."""
+def _as_path(outline: Outline | Row, x: float, y: float) -> "Path":
+    """An outline, its (0, 0) at (x, y), as the painter knows it."""
     from matplotlib.path import Path
 
     codes = {"m": Path.MOVETO, "l": Path.LINETO, "q": Path.CURVE3, "c": Path.CURVE4, "z": Path.CLOSEPOLY}
     drawn: list[tuple[Point, int]] = []
     start = (0.0, 0.0)
-    for name, places in outline.commands:
+    whole = outline.whole if isinstance(outline, Row) else outline
+    for name, places in whole.moved(x, y).commands:
         start = places[0] if name == "m" else start
         drawn += [(place, int(codes[name])) for place in places or (start,)]
     return Path([place for place, _ in drawn], [code for _, code in drawn])
@@ -92,7 +93,7 @@ class Shape:
     Letters, marks and arrow heads of one kind share their outline, so that it is put into words once.
     """
 
-    outline: Outline
+    outline: Outline | Row
     x: float
     y: float
     fill: str
@@ -133,7 +134,7 @@ class Plate:
         for shape in self.shapes:
             figure.add_artist(
                 PathPatch(
-                    _as_path(shape.outline.moved(shape.x, shape.y)),
+                    _as_path(shape.outline, shape.x, shape.y),
                     facecolor=shape.fill,
                     edgecolor=shape.edge,
                     linewidth=shape.width,
@@ -149,7 +150,7 @@ class Plate:
 
     def shape(
         self,
-        outline: Outline,
+        outline: Outline | Row,
         x: float = 0,
         y: float = 0,
         *,
@@ -231,4 +232,4 @@ class Plate:
         width = text_width(text, size, weight)
         left = x - {"left": 0.0, "center": 0.5, "right": 1.0}[align] * width
         left = max(0.5, min(left, self.width - width - 0.5))
-        self.shape(text_outline(text, size, weight), left, baseline, fill=colour, gid=text)
+        self.shape(text_row(text, size, weight), left, baseline, fill=colour, gid=text)

@@ -1,13 +1,17 @@
 """Digests of what pages are made from."""
 
+from functools import cache
 from hashlib import sha256
 from importlib.metadata import version
 
 from reportgen import __version__
 
-_ENGINES = ("icalendar", "jinja2", "markdown-it-py", "matplotlib", "pillow", "pydantic", "weasyprint")
+_ENGINES = (
+    "babel", "icalendar", "jinja2", "markdown-it-py", "matplotlib", "pillow", "pydantic", "uharfbuzz", "weasyprint",
+)  # fmt: skip
 
 
+@cache
 def program() -> str:
     """The program and the libraries that decide what bytes come out."""
     return " ".join([f"reportgen {__version__}", *(f"{name} {version(name)}" for name in _ENGINES)])

@@ -3,7 +3,8 @@ word in it no picture."""
 
 import os
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 _ALWAYS_THE_SAME_TIME = (1980, 1, 1, 0, 0, 0)
@@ -37,14 +38,21 @@ def read_photos(file: Path, drawn_by: str) -> dict[str, bytes]:
         return {}
 
 
-def write_kept(file: Path, keys: Mapping[str, str], files: Mapping[str, bytes], drawn_by: str) -> None:
-    """Keep the files of the lessons in `keys`, and nothing else; `drawn_by` is the digest of the program."""
+@contextmanager
+def keeping(file: Path, keys: Mapping[str, str], drawn_by: str) -> Iterator[Callable[[Mapping[str, bytes]], None]]:
+    """Within it, what is called with files (path inside the student's area -> bytes), as they come, keeps those of the
+    lessons in `keys`; at its end they take the place of what was kept before. `drawn_by` is the digest of the program.
+    Raises OSError."""
     file.parent.mkdir(parents=True, exist_ok=True)
     beside = file.with_suffix(f".{os.getpid()}")
     with zipfile.ZipFile(beside, "w") as kept:
         kept.comment = drawn_by.encode()
-        for name, data in files.items():
-            lesson, _, inside = name.partition("/")
-            if lesson in keys:
-                kept.writestr(zipfile.ZipInfo(f"{lesson}.{keys[lesson]}/{inside}", _ALWAYS_THE_SAME_TIME), data)
+
+        def keep(files: Mapping[str, bytes]) -> None:
+            for name, data in files.items():
+                lesson, _, inside = name.partition("/")
+                if lesson in keys:
+                    kept.writestr(zipfile.ZipInfo(f"{lesson}.{keys[lesson]}/{inside}", _ALWAYS_THE_SAME_TIME), data)
+
+        yield keep
     beside.replace(file)

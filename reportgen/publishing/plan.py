@@ -5,16 +5,19 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import reportgen
 from reportgen.publishing.addresses import token
 from reportgen.publishing.digests import combined, program
-from reportgen.publishing.sealed_site import Seals
 from reportgen.publishing.store import Note, Store
 from reportgen.publishing.survey import Survey, digest_of, survey
 from reportgen.publishing.unit import Task
 from reportgen.records.academy import Academy
 from reportgen.sheets.shipped import shipped
+
+if TYPE_CHECKING:
+    from reportgen.publishing.sealed_site import Seals
 
 
 @dataclass(frozen=True)
@@ -37,7 +40,7 @@ class Plan:
     notes: Mapping[str, Note]
     tasks: Sequence[Task]
     sheets: Mapping[str, str]
-    seals: Seals | None
+    seals: "Seals | None"
 
     def inputs(self, student: str, leans_on: Sequence[str]) -> str:
         """The digest of everything that a student's area is made from."""
@@ -45,7 +48,7 @@ class Plan:
 
 
 def plan(
-    academy: Academy, root: Path, to: Path, store: Store, seals: Seals | None, student: str | None, afresh: bool
+    academy: Academy, root: Path, to: Path, store: Store, seals: "Seals | None", student: str | None, afresh: bool
 ) -> Plan:
     """What changed since the last publish, by the content of the files; with `student`, the pages of this one at any
     rate, and of nobody else. Raises OSError."""
@@ -88,7 +91,7 @@ def _surveyed(root: Path) -> dict[str, Path]:
 
 
 def _inputs(
-    student: str, leans_on: Sequence[str], base: str, by_student: Mapping[str, str], seals: Seals | None
+    student: str, leans_on: Sequence[str], base: str, by_student: Mapping[str, str], seals: "Seals | None"
 ) -> str:
     sheets = [by_student.get(name, "none") for name in (student, *leans_on)]
     sealed = "open" if seals is None else "without"

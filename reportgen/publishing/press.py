@@ -103,7 +103,7 @@ def press_for(root: Path, to: Path) -> Iterator[Press | None]:
 def print_all() -> None:
     """What the process does: print what comes by stdin, until nobody is there to ask."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # that is for the one who asks
-    gc.set_threshold(100_000, 20, 20)  # as in workers.py
+    gc.disable()
     answers = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # whatever a library prints must not come between
     from reportgen.pages.pdf import printed
@@ -111,6 +111,9 @@ def print_all() -> None:
     with suppress(Exception):  # what is wrong with a style is told of a page that somebody asked for
         style = (shipped("themes").parent / STYLE).read_text(encoding="utf-8")
         printed(ToPrint(_FIRST_PAGE, Stylesheet("recap.css", style, "A4")))
+    gc.freeze()  # what is loaded stays, and is not looked through for garbage; the rest as in workers.py
+    gc.set_threshold(100_000, 20, 20)
+    gc.enable()
     with suppress(EOFError, OSError):
         while True:
             wanted = pickle.load(sys.stdin.buffer)  # noqa: S301  from the process that started this one

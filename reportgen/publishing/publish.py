@@ -14,19 +14,17 @@ from functools import cache
 from pathlib import Path
 from secrets import token_hex
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
 from reportgen.pages.printing import Print, print_here
 from reportgen.publishing.dates import build_day
 from reportgen.publishing.digests import combined
-from reportgen.publishing.keyring import Keyring
 from reportgen.publishing.lock import locked
 from reportgen.publishing.plan import Plan, plan, student_names
 from reportgen.publishing.press import Press
 from reportgen.publishing.replacing import remove_folder, replace_folder, write_tree
-from reportgen.publishing.sealed_site import sealed_files, seals_of
-from reportgen.publishing.shutting import shut
 from reportgen.publishing.store import Note, Store
 from reportgen.publishing.unit import Made, Workshop
 from reportgen.records.academy import Academy
@@ -35,6 +33,10 @@ from reportgen.sheets.academy_folder import AcademyFolder, load_shared
 from reportgen.sheets.problems import Problem, nearest
 from reportgen.sheets.readers import spoken
 from reportgen.sheets.reading import read_sheet
+
+if TYPE_CHECKING:
+    from reportgen.publishing.keyring import Keyring
+    from reportgen.publishing.sealed_site import Seals
 
 _SHARED = ("upload/assets", "desk/assets", "upload/library", "desk/guide")
 
@@ -72,7 +74,7 @@ def publish(
     jobs: int = 1,
     cluster: str | None = None,
     afresh: bool = False,
-    keyring: Callable[[Academy, Path], Keyring | None] = lambda academy, root: None,
+    keyring: "Callable[[Academy, Path], Keyring | None]" = lambda academy, root: None,
     progress: Progress = lambda done, of: None,
     tell: Callable[[Problem], None] = lambda problem: None,
     mailed: Mapping[str, Mailed] = MappingProxyType({}),
@@ -97,7 +99,7 @@ def publish(
     store = Store(to / ".made")
     opened = keyring(academy, root)
     _check_stays_sealed(academy, opened, store.parts())
-    seals = seals_of(students, opened, academy, root) if opened else None
+    seals = _seals(students, opened, academy, root)
     with _intact(to):
         store.folder.mkdir(parents=True, exist_ok=True)
         with locked(store.folder / "lock"):
@@ -119,6 +121,8 @@ def publish(
                 press.end()
             _make_shared(todo, shared, to, new, store, afresh)
             if seals is not None:
+                from reportgen.publishing.shutting import shut
+
                 shut(to / "upload", seals.students, store.folder)
             if student is None:
                 _remove_gone(todo, done, to, store)
@@ -173,12 +177,21 @@ def _intact(to: Path) -> Iterator[None]:
         ) from error
 
 
-def _check_stays_sealed(academy: Academy, keyring: Keyring | None, known: Mapping[str, str]) -> None:
+def _check_stays_sealed(academy: Academy, keyring: "Keyring | None", known: Mapping[str, str]) -> None:
     if keyring is None and (academy.private == "sealed" or (not academy.private and known.get("private") == "sealed")):
         raise CannotPublishError(
             "The pages are sealed, and there is no keyring. Put it back, or begin a new one: reportgen members add. "
             "Or lay the pages open: write private: link-only into academy.yaml."
         )
+
+
+def _seals(students: list[str], keyring: "Keyring | None", academy: Academy, root: Path) -> "Seals | None":
+    """How the areas are sealed; what that takes is not loaded for an academy that is open."""
+    if keyring is None:
+        return None
+    from reportgen.publishing.sealed_site import seals_of
+
+    return seals_of(students, keyring, academy, root)
 
 
 def _shared(root: Path, tell: Callable[[Problem], None]) -> tuple[AcademyFolder, Mapping[str, Path]]:
@@ -255,7 +268,11 @@ def _make_shared(todo: Plan, shared: Shared, to: Path, new: Path, store: Store, 
         from reportgen.pages.drill_library import library_pages
 
         pages = library_pages(academy, shared()[0].library, shared()[0].root)
-        return pages if seals is None else sealed_files(pages, seals.library)
+        if seals is None:
+            return pages
+        from reportgen.publishing.sealed_site import sealed_files
+
+        return sealed_files(pages, seals.library)
 
     def guide() -> Mapping[str, bytes]:
         from reportgen.pages.guide_pages import guide_pages

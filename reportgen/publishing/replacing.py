@@ -16,7 +16,8 @@ _EXCHANGE = 2
 
 
 def write_tree(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Write `files` (path inside the folder -> bytes) into a new folder. Raises OSError."""
+    """Write `files` (path inside the folder -> bytes) into a folder that is new, or that was begun in this way. Raises
+    OSError."""
     for name, data in files.items():
         path = PurePosixPath(name)
         if path.is_absolute() or ".." in path.parts:
@@ -33,7 +34,7 @@ def replace_folder(new: Path, place: Path, old: Path) -> None:
     Where the system can, the two change places in one step. Otherwise what stood there waits in `old` for a moment; who
     is killed just then finds it there.
     """
-    _settle(new)
+    settle(new)
     place.parent.mkdir(parents=True, exist_ok=True)
     if not place.exists():
         new.rename(place)
@@ -78,8 +79,9 @@ def _exchanged(one: Path, other: Path) -> bool:
     raise OSError(number, os.strerror(number), str(one))
 
 
-def _settle(folder: Path) -> None:
-    """Wait until what was written is on the disk: a power cut right after the exchange must not leave empty pages.
+def settle(folder: Path) -> None:
+    """Wait until what was written into a folder is on the disk: a power cut right after the exchange must not leave
+    empty pages. Raises OSError.
 
     One call for all that the disk has to write costs a tenth of one call for each file.
     """

@@ -1,24 +1,27 @@
 """The unit of a publish: one student from the sheets to the files of the area, here, in a worker or elsewhere."""
 
 from collections.abc import Iterator, Mapping
+from contextlib import nullcontext
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from reportgen.languages.speaking import speaking
 from reportgen.measuring.loading import read_students
 from reportgen.pages.printing import Print, print_here
 from reportgen.pipeline import reports_of
 from reportgen.planning.desk import on_desk
-from reportgen.publishing.kept import read_kept, read_photos, write_kept
-from reportgen.publishing.replacing import write_tree
-from reportgen.publishing.sealed_site import Seal, sealed_files
+from reportgen.publishing.kept import keeping, read_kept, read_photos
+from reportgen.publishing.replacing import settle, write_tree
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
 from reportgen.sheets.pictures import BrokenPictureError
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.readers import reader_of, spoken
+
+if TYPE_CHECKING:
+    from reportgen.publishing.sealed_site import Seal
 
 
 @dataclass(frozen=True)
@@ -40,7 +43,7 @@ class Task:
     """A student to make; sealed where there is a `seal`. With `only_read` no pages are made."""
 
     student: str
-    seal: Seal | None = None
+    seal: "Seal | None" = None
     afresh: bool = False
     only_read: bool = False
 
@@ -76,8 +79,7 @@ def make(task: Task, workshop: Workshop, begin: Print = print_here) -> Made:
         reports = reports_of(student, shared.academy, shared.library, folder.students, reader)
     if reports and not task.only_read:
         try:
-            files, count = _files(reports, task, workshop, begin)
-            write_tree(workshop.new / task.student, files if task.seal is None else sealed_files(files, task.seal))
+            count = _write_files(reports, task, workshop, begin)
         except BrokenPictureError as error:
             name = error.file.relative_to(shared.root).as_posix()
             problems = (Problem(name, 1, 1, "the picture is broken", "Save it again."),)
@@ -103,11 +105,9 @@ def _for_the_desk(
     return reports_of(student, shared.academy, shared.library, read.students, reader)[-1]
 
 
-def _files(
-    reports: tuple[LessonReport, ...], task: Task, workshop: Workshop, begin: Print
-) -> tuple[dict[str, bytes], int]:
-    """The files of the area, and how many lessons were made for it; those of a lesson that would come out the same are
-    taken from what is kept."""
+def _write_files(reports: tuple[LessonReport, ...], task: Task, workshop: Workshop, begin: Print) -> int:
+    """Write the files of the area; returns how many lessons were made for it. Those of a lesson that would come out the
+    same are taken from what is kept."""
     from reportgen.delivery.calendar import week_calendar
     from reportgen.pages.student_site import student_site
 
@@ -126,12 +126,24 @@ def _files(
         for report in fresh:
             if (calendar := week_calendar(report, academy)) is not None:
                 files[f"{report.lesson}/week.ics"] = calendar
-    files |= {name: recap() for name, recap in site.recaps.items()}
     for kept in known.values():
         files |= kept
-    if file is not None and fresh:
-        write_kept(file, keys, files, workshop.drawn_by)
-    return files, len(fresh)
+    folder = workshop.new / task.student
+    with keeping(file, keys, workshop.drawn_by) if file and fresh else nullcontext(lambda files: None) as keep:
+        keep(files)
+        if task.seal is None:
+            write_tree(folder, files)
+            if site.recaps and begin is not print_here:
+                settle(folder)  # the disk has time now: another process prints
+        recaps = {name: recap() for name, recap in site.recaps.items()}
+        keep(recaps)
+    if task.seal is None:
+        write_tree(folder, recaps)
+    else:
+        from reportgen.publishing.sealed_site import sealed_files
+
+        write_tree(folder, sealed_files(files | recaps, task.seal))
+    return len(fresh)
 
 
 def _key(report: LessonReport, is_latest: bool, stopped: bool, workshop: Workshop) -> str:

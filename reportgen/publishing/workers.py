@@ -28,7 +28,7 @@ for the features of a face, some 60 kB a recap."""
 
 def made_here(tasks: Sequence[Task], workshop: Workshop, begin: Print = print_here) -> Iterator[Made]:
     """The results of the tasks in their order, made in this process; recaps are printed by `begin`."""
-    with _fewer_collections():
+    with _hardly_any_collections():
         for number, task in enumerate(tasks):
             if number:
                 gc.collect()
@@ -141,7 +141,10 @@ def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
 def _work(pipe: Connection) -> None:
     """Do tasks until nobody is there to give one. The interrupt is for the one who gives them."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    with _fewer_collections(), suppress(EOFError, ConnectionError):
+    # A layout makes objects by the hundred thousand and keeps them to its end: to look through them for garbage in
+    # circles takes a quarter of its time. One look after each student keeps memory flat.
+    gc.set_threshold(100_000, 20, 20)
+    with suppress(EOFError, ConnectionError):
         workshop = pipe.recv()
         while True:
             task = pipe.recv()
@@ -151,15 +154,16 @@ def _work(pipe: Connection) -> None:
                 done = error
             pipe.send(done)
             gc.collect()
+            if not gc.get_freeze_count():
+                gc.freeze()  # what the first task has loaded stays, and is looked through no more
 
 
 @contextmanager
-def _fewer_collections() -> Iterator[None]:
-    """Look for garbage in circles less often: a layout makes objects by the hundred thousand and keeps them to its end,
-    and to look through them again and again takes a quarter of its time. Who works so looks once after each student, so
-    that memory stays flat."""
+def _hardly_any_collections() -> Iterator[None]:
+    """Look for garbage in circles only when a million objects are new: a look takes as long as a third of a recap,
+    and a few students leave little."""
     before = gc.get_threshold()
-    gc.set_threshold(100_000, 20, 20)
+    gc.set_threshold(1_000_000, 20, 20)
     try:
         yield
     finally:

@@ -4,7 +4,7 @@ import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import IO, TYPE_CHECKING
 
 from reportgen.errors import ReportgenError
 
@@ -43,6 +43,14 @@ def strictly() -> Iterator[None]:
         ImageFile.LOAD_TRUNCATED_IMAGES = lenient
 
 
+def opened_picture(source: Path | IO[bytes]) -> "Image.Image":
+    """A PNG or JPEG as Pillow opens it, not unpacked yet. Raises what Pillow does."""
+    from PIL import Image
+
+    Image.preinit()  # otherwise, to look for the one format, the library loads all that it knows, some forty
+    return Image.open(source, formats=("PNG", "JPEG"))
+
+
 def picture_fault(file: Path) -> tuple[str, str] | None:
     """(what is wrong, how to mend it) of the picture in `file`; None where it is whole."""
     from PIL import Image, UnidentifiedImageError
@@ -52,7 +60,7 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
     try:
         with strictly(), warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(file, formats=("PNG", "JPEG")) as picture:
+            with opened_picture(file) as picture:
                 if picture.width * picture.height > MAX_PIXELS:
                     return _too_large(f"{picture.width} × {picture.height}")
                 if picture.format == "PNG":
@@ -84,9 +92,7 @@ def _has_its_end(jpeg: bytes) -> bool:
 
 def picture_size(file: Path) -> tuple[int, int]:
     """Width and height in pixels of a whole picture as it is shown: turned upright by its EXIF note."""
-    from PIL import Image
-
-    with Image.open(file, formats=("PNG", "JPEG")) as picture:
+    with opened_picture(file) as picture:
         # A PNG can have its notes behind the picture; to unpack it takes a hundred times as long as to look for them.
         plain = picture.format == "PNG" and not any(name in file.read_bytes() for name in _NOTES_OF_PNG)
         lying = not plain and orientation(picture) in (5, 6, 7, 8)
