@@ -11,10 +11,14 @@ _ENGINES = (
 )  # fmt: skip
 
 
-@cache
 def program() -> str:
     """The program and the libraries that decide what bytes come out."""
-    return " ".join([f"reportgen {__version__}", *(f"{name} {version(name)}" for name in _ENGINES)])
+    return f"reportgen {__version__} {_engines()}"
+
+
+@cache
+def _engines() -> str:
+    return " ".join(f"{name} {version(name)}" for name in _ENGINES)
 
 
 def combined(*digests: str) -> str:
