@@ -13,7 +13,7 @@ _LEADING_ZERO = re.compile(r"^[-+]?0\d+(\.\d*)?$")
 _OTHER_BASE = re.compile(r"^[-+]?0[xXoObB][0-9a-fA-F_]+$")
 _EXPONENT = re.compile(r"^[-+]?(\d+\.?\d*|\.\d+)[eE][-+]?\d+$")
 _UNDERSCORES = re.compile(r"^[-+]?\d[\d_]*_[\d_]*(\.\d*)?$")
-
+_ODD = re.compile("|".join(p.pattern for p in (_SEXAGESIMAL, _LEADING_ZERO, _OTHER_BASE, _EXPONENT, _UNDERSCORES)))
 
 _LONGEST = 40
 """No number that a person writes is longer, and no longer text is worth a look."""
@@ -34,6 +34,8 @@ def trap_in(plain: str) -> tuple[str, str] | None:
     if plain.lower() in ("yes", "no", "on", "off"):
         truth = "true" if plain.lower() in ("yes", "on") else "false"
         return f"YAML reads {plain} as {truth}", f'Write {truth}, or "{plain}" in quotes if you mean the word.'
+    if not _ODD.match(plain):
+        return None
     if _SEXAGESIMAL.match(plain):
         return (
             f"YAML reads {plain} as a number of base 60",
@@ -50,9 +52,7 @@ def trap_in(plain: str) -> tuple[str, str] | None:
     if _EXPONENT.match(plain):
         number = _written_out(plain)
         return f"YAML reads {plain} as text, not as a number", f'Write {number}, or "{plain}" in quotes for a text.'
-    if _UNDERSCORES.match(plain):
-        return f"YAML readers differ on {plain}", f"Write {plain.replace('_', '')}."
-    return None
+    return f"YAML readers differ on {plain}", f"Write {plain.replace('_', '')}."
 
 
 def _written_out(plain: str) -> str:

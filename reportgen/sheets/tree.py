@@ -16,6 +16,7 @@ from reportgen.sheets.traps import syntax_problem, trap_in
 
 Loc = tuple[str | int, ...]
 Place = tuple[int, int]
+"""Line and column, the first of each is 1."""
 
 MAX_DEPTH = 20
 MAX_VALUES = 20_000
@@ -24,32 +25,45 @@ MAX_VALUES = 20_000
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _GLUED = re.compile(r"^([\w-]+):(\S.*)$")
 _DIGITS = re.compile(r"^[-+]?\d+$")
-_EMPTY = ("", "~", "null", "Null", "NULL")
+_EMPTY = frozenset(("", "~", "null", "Null", "NULL"))
 
 
 @dataclass(frozen=True)
 class Tree:
     """One YAML document: dictionaries, lists and texts; an empty value of a key is left out.
 
-    `places` and `keys` map the location of a value, and of its key, to (line, column); `empty` lists the keys without
-    a value.
+    `places` and `keys` map the location of a value, and of its key, to the parser's mark; `first_line` is what its
+    first line is in the file. `empty` lists the keys without a value.
     """
 
     data: Any
-    places: dict[Loc, Place]
-    keys: dict[Loc, Place]
+    places: dict[Loc, Any]
+    keys: dict[Loc, Any]
     empty: list[Loc]
     problems: list[Problem]
+    first_line: int = 1
 
     def place(self, loc: Loc) -> Place:
         """Where the value at `loc` stands, or the nearest thing around it that is written in the file."""
         while loc and loc not in self.places:
             loc = loc[:-1]
-        return self.places.get(loc, (1, 1))
+        return _place(self.places[loc], self.first_line) if loc in self.places else (1, 1)
 
     def key_place(self, loc: Loc) -> Place:
         """Where the key of `loc` stands; the place of its value where it has none (an item of a list)."""
-        return self.keys.get(loc) or self.place(loc)
+        return _place(self.keys[loc], self.first_line) if loc in self.keys else self.place(loc)
+
+
+def _place(mark: Any, first_line: int) -> Place:
+    return mark.line + first_line, mark.column + 1
+
+
+@dataclass(frozen=True)
+class _Mark:
+    """A place that the parser has no mark for; both count from 0."""
+
+    line: int
+    column: int
 
 
 def parse(text: str, path: str, first_line: int = 1) -> Tree:
@@ -57,43 +71,49 @@ def parse(text: str, path: str, first_line: int = 1) -> Tree:
 
     `first_line` is the line of the file that the text begins at (front matter begins at 2).
     """
-    builder = _Builder(path, first_line - 1)
+    builder = _Builder(path, first_line)
     data = None
     try:
         for event in iter(_LOADER(text).get_event, None):
             builder.take(event)
             if builder.values > MAX_VALUES:
                 builder.too_many(event)
-                return Tree(None, builder.places, builder.keys, builder.empty, builder.problems)
-        data = builder.root
+                break
+        else:
+            data = builder.root
     except yaml.YAMLError as error:
         builder.problems.append(syntax_problem(error, text, path, first_line - 1))
-    return Tree(data, builder.places, builder.keys, builder.empty, builder.problems)
+    return Tree(data, builder.places, builder.keys, builder.empty, builder.problems, first_line)
 
 
-@dataclass
+@dataclass(slots=True)
 class _Open:
-    """A list or block that is being read; `key` is set between a key and its value."""
+    """A list or block that is being read; `key` is set between a key and its value, with the location of both."""
 
     loc: Loc
     data: Any
+    is_list: bool
+    flow: bool
     key: str | None = None
-    flow: bool = False
+    at: Loc = ()
     before: Any = None
     """The item before the one that is read."""
     commas: list[tuple[Any, Any] | None] = field(default_factory=list)
     """For each comma of a list in brackets the two whole numbers that it joins without a space, or None."""
 
 
-@dataclass
+@dataclass(slots=True)
 class _Builder:
-    """Takes the parser's events one by one and builds the tree without recursion."""
+    """Takes the parser's events one by one and builds the tree without recursion. An academy is read as some hundred
+    thousand of them: nothing is computed here that only a problem needs."""
 
     path: str
-    offset: int
+    first_line: int
     root: Any = None
-    places: dict[Loc, Place] = field(default_factory=dict)
-    keys: dict[Loc, Place] = field(default_factory=dict)
+    top: _Open | None = None
+    """The innermost list or block, the last of the `stack`."""
+    places: dict[Loc, Any] = field(default_factory=dict)
+    keys: dict[Loc, Any] = field(default_factory=dict)
     empty: list[Loc] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     stack: list[_Open] = field(default_factory=list)
@@ -103,10 +123,14 @@ class _Builder:
     """How deep inside a list or block that is not read."""
 
     def take(self, event: Any) -> None:
-        self.values += isinstance(event, yaml.NodeEvent)
         if type(event) is yaml.ScalarEvent and self.documents == 1 and not self.skipping:  # by far the most
-            self._scalar(event)
-        elif isinstance(event, yaml.DocumentStartEvent):
+            self.values += 1
+            if event.anchor is not None or event.tag is not None:
+                self._no_marks(event)
+            self._value_or_key(event, event.value)
+            return
+        self.values += isinstance(event, yaml.NodeEvent)
+        if isinstance(event, yaml.DocumentStartEvent):
             self.documents += 1
             if self.documents == 2:
                 self._problem(event, "a second document begins here (---)", "Keep one document in a file.")
@@ -117,6 +141,7 @@ class _Builder:
                 self.skipping -= 1
             else:
                 self._close(self.stack.pop())
+                self.top = self.stack[-1] if self.stack else None
         elif self.skipping:
             self.skipping += isinstance(event, yaml.CollectionStartEvent)
         elif isinstance(event, yaml.AliasEvent):
@@ -125,78 +150,81 @@ class _Builder:
         elif isinstance(event, yaml.CollectionStartEvent):
             self._list_or_block(event)
 
-    def _scalar(self, event: Any) -> None:
-        if event.anchor is not None or event.tag is not None:
-            self._no_marks(event)
-        self._value_or_key(event, event.value)
-
     def _list_or_block(self, event: Any) -> None:
         self._no_marks(event)
-        if self._expects_key():
+        top = self.top
+        if top is not None and top.key is None and not top.is_list:
             self._problem(
                 event, "a list or block stands where a name belongs", "Begin the line with a name and a colon."
             )
-            self.stack[-1].key = "?"
+            top.key, top.at = "?", (*top.loc, "?")
             self.skipping = 1
         elif len(self.stack) >= MAX_DEPTH:
             self._problem(event, f"lists or blocks stand more than {MAX_DEPTH} deep", "Take out some brackets.")
             self._put(event, None)
             self.skipping = 1
         else:
-            loc = self._loc()
-            data: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
-            self._put(event, data)
-            self.stack.append(_Open(loc, data, flow=bool(event.flow_style)))
+            is_list = isinstance(event, yaml.SequenceStartEvent)
+            data: Any = [] if is_list else {}
+            loc = self._put(event, data)
+            self.top = _Open(loc, data, is_list, bool(event.flow_style))
+            self.stack.append(self.top)
 
     def _value_or_key(self, event: Any, text: str | None) -> None:
-        if self._expects_key():
-            self._key(event, text or "?")
+        top = self.top
+        if top is not None and top.key is None and not top.is_list:
+            self._key(top, event, text or "?")
             return
-        plain = text is not None and event.style in (None, "")
+        plain = text is not None and not event.style
         if plain and (trap := trap_in(str(text))):
             self._problem(event, *trap)
         self._put(event, None if plain and text in _EMPTY else text)
 
-    def _key(self, event: Any, key: str) -> None:
-        top = self.stack[-1]
+    def _key(self, top: _Open, event: Any, key: str) -> None:
         loc = (*top.loc, key)
         if loc in self.keys:
-            first = self.keys[loc][0]
+            first = self.keys[loc].line + self.first_line
             self._problem(
                 event,
                 f"the key {shown(key)!r} stands here a second time (first in line {first})",
                 "Keep one of the two.",
             )
         else:
-            self.keys[loc] = self._place(event)
-        top.key = key
+            self.keys[loc] = event.start_mark
+        top.key, top.at = key, loc
 
-    def _put(self, event: Any, value: Any) -> None:
-        loc = self._loc()
-        self.places.setdefault(loc, self._place(event))
-        if not self.stack:
+    def _put(self, event: Any, value: Any) -> Loc:
+        """Put a value where it belongs; returns its location."""
+        top = self.top
+        if top is None:
+            self.places.setdefault((), event.start_mark)
             self.root = value
-            return
-        top = self.stack[-1]
-        if isinstance(top.data, list):
-            self._note_comma(top, event)
+            return ()
+        if top.is_list:
+            loc = (*top.loc, len(top.data))
+            self.places[loc] = event.start_mark
+            if top.flow:
+                self._note_comma(top, event)
             top.data.append(value)
+            return loc
+        loc = top.at
+        self.places.setdefault(loc, event.start_mark)
+        if value is not None:
+            top.data.setdefault(top.key, value)
+        elif glued := _GLUED.match(str(top.key)):
+            key = self.keys[loc]
+            mark = _Mark(key.line, key.column + len(glued[1]) + 1)
+            wrong = f"a space is missing after the colon in {shown(glued[0])}"
+            self.problems.append(Problem(self.path, *_place(mark, self.first_line), wrong, "Write key: value."))
+            self.places.setdefault((*top.loc, glued[1]), mark)
+            top.data.setdefault(glued[1], glued[2])
         else:
-            if value is not None:
-                top.data.setdefault(top.key, value)
-            elif glued := _GLUED.match(str(top.key)):
-                line, column = self.keys[loc]
-                place = line, column + len(glued[1]) + 1
-                wrong = f"a space is missing after the colon in {shown(glued[0])}"
-                self.problems.append(Problem(self.path, *place, wrong, "Write key: value."))
-                self.places.setdefault((*top.loc, glued[1]), place)
-                top.data.setdefault(glued[1], glued[2])
-            else:
-                self.empty.append(loc)
-            top.key = None
+            self.empty.append(loc)
+        top.key = None
+        return loc
 
     def _note_comma(self, top: _Open, event: Any) -> None:
-        if top.flow and top.data:
+        if top.data:
             end, start = top.before.end_mark, event.start_mark
             tight = (end.line, end.column + 1) == (start.line, start.column)
             pair = (top.before, event)
@@ -224,18 +252,6 @@ class _Builder:
         wrong = f"the file holds more than {MAX_VALUES} values"
         self._problem(event, wrong, "A sheet holds a lesson: take out what is not part of it.")
 
-    def _expects_key(self) -> bool:
-        return bool(self.stack) and isinstance(self.stack[-1].data, dict) and self.stack[-1].key is None
-
-    def _loc(self) -> Loc:
-        if not self.stack:
-            return ()
-        top = self.stack[-1]
-        return (*top.loc, len(top.data) if isinstance(top.data, list) else str(top.key))
-
-    def _place(self, event: Any) -> Place:
-        return event.start_mark.line + 1 + self.offset, event.start_mark.column + 1
-
     def _no_marks(self, event: Any) -> None:
         if event.anchor is not None:
             mend = "Write the value out where it is needed; put a text that begins with & or * in quotes."
@@ -245,4 +261,4 @@ class _Builder:
             self._problem(event, f"a tag ({shown(event.tag)}) is not read", mend)
 
     def _problem(self, event: Any, wrong: str, mend: str) -> None:
-        self.problems.append(Problem(self.path, *self._place(event), wrong, mend))
+        self.problems.append(Problem(self.path, *_place(event.start_mark, self.first_line), wrong, mend))
