@@ -26,4 +26,4 @@ if [ ! -e .venv/npm/node_modules/axe-core/axe.min.js ] || [ ! -e .venv/npm/node_
     npm install --prefix .venv/npm --ignore-scripts --no-audit --no-fund --silent axe-core@4 vnu-jar@26 || exit 1
 fi
 
-exec .venv/bin/python -m pytest -n 2 "$@"
+exec .venv/bin/python -m pytest -n 2 --dist loadfile "$@"
