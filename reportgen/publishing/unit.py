@@ -1,8 +1,9 @@
 """The unit of a publish: one student from the sheets to the files of the area, here, in a worker or elsewhere."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import nullcontext
 from dataclasses import dataclass
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -115,7 +116,10 @@ def _write_files(reports: tuple[LessonReport, ...], task: Task, workshop: Worksh
     if academy is None:
         raise ValueError("the academy has problems")
     file = None if workshop.kept is None else workshop.kept / f"{task.student}.zip"
-    keys = {r.lesson: _key(r, r is reports[-1], reports[-1].stopped, workshop) for r in reports}
+    content = cache(
+        lambda picture: sha256((root / picture).read_bytes()).digest()
+    )  # many stand beside the next one too
+    keys = {r.lesson: _key(r, r is reports[-1], reports[-1].stopped, workshop.look, content) for r in reports}
     known = {} if file is None or task.afresh else read_kept(file, keys)
     fresh = [report for report in reports if report.lesson not in known]
     photos = {} if file is None or task.afresh else read_photos(file, workshop.drawn_by)
@@ -146,11 +150,11 @@ def _write_files(reports: tuple[LessonReport, ...], task: Task, workshop: Worksh
     return len(fresh)
 
 
-def _key(report: LessonReport, is_latest: bool, stopped: bool, workshop: Workshop) -> str:
-    """The digest of everything that a lesson's files depend on."""
-    key = sha256(f"{workshop.look}\n{is_latest} {stopped}\n{report.model_dump_json()}".encode())
+def _key(report: LessonReport, is_latest: bool, stopped: bool, look: str, content: Callable[[str], bytes]) -> str:
+    """The digest of everything that a lesson's files depend on; `content` gives that of a picture."""
+    key = sha256(f"{look}\n{is_latest} {stopped}\n{report.model_dump_json()}".encode())
     for picture in _pictures(report):
-        key.update(sha256((workshop.shared.root / picture).read_bytes()).digest())
+        key.update(content(picture))
     return key.hexdigest()
 
 
