@@ -20,17 +20,12 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from multiprocessing import get_context
 from pathlib import Path
 from statistics import median
-from typing import TYPE_CHECKING
 
 from tests.bench.academies import photograph, write_academy
-
-if TYPE_CHECKING:
-    from tests.bench.lesson import OneLesson
+from tests.bench.alone import one_lesson_alone
 
 ROOT = Path(__file__).parents[2]
 ENVIRONMENT = {**os.environ, "SOURCE_DATE_EPOCH": "1795608000"}
@@ -82,19 +77,6 @@ def exponent(sizes: list[int], seconds: list[float]) -> float:
     return sum((a - x) * (b - y) for a, b in zip(xs, ys, strict=True)) / sum((a - x) ** 2 for a in xs)
 
 
-def _one_lesson(times: int) -> "OneLesson":
-    """In a process of its own: what a process began with counts as its peak memory, and it begins with that of the one
-    who starts it."""
-    with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as alone:
-        return alone.submit(_measured, times).result()
-
-
-def _measured(times: int) -> "OneLesson":
-    from tests.bench.lesson import one_lesson
-
-    return one_lesson(times)
-
-
 def change(file: Path, old: str, new: str) -> None:
     """Replace a word in a file."""
     text = file.read_text(encoding="utf-8")
@@ -120,7 +102,7 @@ Row = tuple[str, str, str]
 
 def one(times: int) -> Iterator[Row]:
     """One lesson, and the start of the program."""
-    found = _one_lesson(times)
+    found = one_lesson_alone(times)
     yield PACE, f"{found.plain:.2f} s", ""
     what = f"one lesson, {found.charts:.1f} charts, {found.pages:.1f} pages ({1000 * found.ours:.0f} ms)"
     yield what, f"the plain script takes {found.plain / found.ours:.1f} times as long", "5 times"
@@ -155,7 +137,7 @@ def publishes(students: int, lessons: int, work: Path) -> Iterator[Row]:
         changed.append(run("publish", academy, "--to", site).wall)
     told = f"{min(changed):.2f} s, {median(changed):.2f} s in the middle of {len(changed)}"
     yield "one sheet changed (a latest lesson with two stills)", told, "1.5 s"
-    yield f"{PACE}, just now", f"{_one_lesson(1).plain:.2f} s", ""
+    yield f"{PACE}, just now", f"{one_lesson_alone(1).plain:.2f} s", ""
     for number in range(3):
         _measure_again(sheet, number)
         new.append(run("publish", academy, "--to", site).wall)
