@@ -111,6 +111,17 @@ def test_the_command_line_starts_without_anything_heavy():
 
 def test_checking_an_academy_draws_prints_and_computes_nothing():
     code = f"from reportgen.cli import main\nmain(['check', {str(ACADEMY)!r}], standalone_mode=False)"
-    said, loaded = loaded_after(code, {"matplotlib", "weasyprint", "scipy", "jinja2", "markdown_it"})
+    heavy = {"matplotlib", "weasyprint", "scipy", "jinja2", "markdown_it", "cryptography", "PIL.WebPImagePlugin"}
+    said, loaded = loaded_after(code, heavy)
     assert said.startswith("No problems")
     assert loaded == []
+
+
+def test_drawing_pages_loads_neither_the_painter_of_pixels_nor_the_layout_engine_nor_the_net():
+    heavy = {"numpy", "matplotlib", "weasyprint", "scipy", "fontTools", "http.client", "ssl"}
+    assert loaded_after("import reportgen.pages.student_site", heavy) == ("", [])
+
+
+def test_a_publish_without_a_change_loads_nothing_that_makes_or_seals_pages():
+    heavy = {"numpy", "matplotlib", "weasyprint", "jinja2", "markdown_it", "uharfbuzz", "PIL", "cryptography"}
+    assert loaded_after("import reportgen.publishing.publish", heavy) == ("", [])
