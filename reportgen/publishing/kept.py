@@ -45,14 +45,17 @@ def keeping(file: Path, keys: Mapping[str, str], drawn_by: str) -> Iterator[Call
     Raises OSError."""
     file.parent.mkdir(parents=True, exist_ok=True)
     beside = file.with_suffix(f".{os.getpid()}")
-    with zipfile.ZipFile(beside, "w") as kept:
-        kept.comment = drawn_by.encode()
+    try:
+        with zipfile.ZipFile(beside, "w") as kept:
+            kept.comment = drawn_by.encode()
 
-        def keep(files: Mapping[str, bytes]) -> None:
-            for name, data in files.items():
-                lesson, _, inside = name.partition("/")
-                if lesson in keys:
-                    kept.writestr(zipfile.ZipInfo(f"{lesson}.{keys[lesson]}/{inside}", _ALWAYS_THE_SAME_TIME), data)
+            def keep(files: Mapping[str, bytes]) -> None:
+                for name, data in files.items():
+                    lesson, _, inside = name.partition("/")
+                    if lesson in keys:
+                        kept.writestr(zipfile.ZipInfo(f"{lesson}.{keys[lesson]}/{inside}", _ALWAYS_THE_SAME_TIME), data)
 
-        yield keep
-    beside.replace(file)
+            yield keep
+        beside.replace(file)
+    finally:
+        beside.unlink(missing_ok=True)

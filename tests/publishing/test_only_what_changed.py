@@ -10,7 +10,9 @@ import pytest
 from PIL import Image
 
 from reportgen.pages import pictures
+from reportgen.pages.printing import LayoutError
 from reportgen.publishing import unit
+from reportgen.publishing.press import press_for
 from reportgen.publishing.publish import Published, publish
 from reportgen.publishing.survey import SETTLED_AFTER, survey
 from tests.publishing.conftest import Small
@@ -232,3 +234,17 @@ def test_the_academys_own_practice_file_counts(small: Small) -> None:
     shipped = Path(unit.__file__).parents[2] / "content" / "practice.yaml"
     shutil.copy(shipped, small.academy / "practice.yaml")
     assert _again(small).made == (BETTINA, PETRA)
+
+
+def test_a_recap_that_cannot_be_printed_leaves_what_was_kept(small: Small) -> None:
+    kept = small.site / ".made" / "kept"
+    before = contents(kept)
+    (small.academy / "look").mkdir()
+    style = (THEME / "recap.css").read_text(encoding="utf-8")
+    (small.academy / "look" / "recap.css").write_text(style + "h1 { background: url(face:none) }\n", encoding="utf-8")
+    with (small.academy / "academy.yaml").open("a", encoding="utf-8") as file:
+        file.write("theme: look\n")
+    with press_for(small.academy, small.site) as press, pytest.raises(LayoutError):
+        publish(small.academy, small.site, press=press)
+    assert press is not None
+    assert contents(kept) == before
