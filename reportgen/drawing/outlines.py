@@ -55,7 +55,7 @@ class Outline:
     def _svg(self) -> tuple[Place, Place, str]:
         """Where it begins, where what comes next is counted from, and the way."""
         written: list[str] = []
-        (_, (first,)), *rest = self._rounded()
+        (_, (first,)), *rest = self._in_hundredths()
         start = here = first
         for name, places in rest:
             if name == "z":
@@ -90,7 +90,7 @@ class Outline:
         has its handles two thirds of the way to the one."""
         written: list[tuple[str, tuple[Place, ...]]] = []
         here = (0, 0)
-        for name, places in self._rounded():
+        for name, places in self._in_hundredths():
             if name == "z":
                 written.append(("h", ()))
                 continue
@@ -102,7 +102,7 @@ class Outline:
             here = places[-1]
         return written
 
-    def _rounded(self) -> Iterator[tuple[str, tuple[Place, ...]]]:
+    def _in_hundredths(self) -> Iterator[tuple[str, tuple[Place, ...]]]:
         """The commands with their places in hundredths of a point, the second coordinate downward."""
         for name, places in self.commands:
             yield name, tuple(_rounded(place) for place in places)
@@ -115,10 +115,9 @@ class Row:
 
     parts: tuple[tuple[Outline, Point], ...]
 
-    @property
-    def whole(self) -> Outline:
-        """The row as one outline."""
-        return Outline.of(part.moved(x, y) for part, (x, y) in self.parts)
+    def moved(self, x: float, y: float) -> Outline:
+        """The row as one outline, moved to (x, y)."""
+        return Outline.of(part.moved(x + px, y + py) for part, (px, py) in self.parts)
 
     @cached_property
     def svg_way(self) -> tuple[Place, str]:

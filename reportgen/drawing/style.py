@@ -79,8 +79,7 @@ def _as_path(outline: Outline | Row, x: float, y: float) -> "Path":
     codes = {"m": Path.MOVETO, "l": Path.LINETO, "q": Path.CURVE3, "c": Path.CURVE4, "z": Path.CLOSEPOLY}
     drawn: list[tuple[Point, int]] = []
     start = (0.0, 0.0)
-    whole = outline.whole if isinstance(outline, Row) else outline
-    for name, places in whole.moved(x, y).commands:
+    for name, places in outline.moved(x, y).commands:
         start = places[0] if name == "m" else start
         drawn += [(place, int(codes[name])) for place in places or (start,)]
     return Path([place for place, _ in drawn], [code for _, code in drawn])
@@ -179,9 +178,8 @@ class Plate:
 
     def box(self, left: float, bottom: float, right: float, top: float, fill: str, alpha: float | None = None) -> None:
         """A filled rectangle."""
-        self.shape(
-            Outline.polygon([(left, bottom), (right, bottom), (right, top), (left, top)]), fill=fill, alpha=alpha
-        )
+        corners = [(left, bottom), (right, bottom), (right, top), (left, top)]
+        self.shape(Outline.polygon(corners), fill=fill, alpha=alpha)
 
     def fading_box(
         self, left: float, bottom: float, right: float, top: float, fill: str, *, over: float, toward: set[Side]

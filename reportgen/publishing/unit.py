@@ -116,9 +116,11 @@ def _write_files(reports: tuple[LessonReport, ...], task: Task, workshop: Worksh
     if academy is None:
         raise ValueError("the academy has problems")
     file = None if workshop.kept is None else workshop.kept / f"{task.student}.zip"
-    content = cache(
-        lambda picture: sha256((root / picture).read_bytes()).digest()
-    )  # many stand beside the next one too
+
+    @cache  # a picture stands beside the next lesson's too
+    def content(picture: str) -> bytes:
+        return sha256((root / picture).read_bytes()).digest()
+
     keys = {r.lesson: _key(r, r is reports[-1], reports[-1].stopped, workshop.look, content) for r in reports}
     known = {} if file is None or task.afresh else read_kept(file, keys)
     fresh = [report for report in reports if report.lesson not in known]

@@ -33,6 +33,12 @@ def test_labels_are_limits_some_dates_today_and_the_range(series, band) -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(("lessons", "named"), [(4, "15 Jan"), (6, "22 Jan"), (10, "5 Feb"), (12, "12 Feb")])
+def test_of_two_dates_as_far_from_the_middle_the_earlier_is_named(series, lessons: int, named: str) -> None:
+    texts = _texts(progress_plate(series([60.0] * lessons), small=False))
+    assert [text for text in texts if text[-3:] in {"Jan", "Feb", "Mar"}][1] == named
+
+
 def test_forty_lessons_carry_three_dates(series, band) -> None:
     texts = _texts(progress_plate(series([60.0 - k for k in range(40)], band=band()), small=False))
     assert [text for text in texts if text[-3:] in {"Jan", "May", "Oct"}] == ["8 Jan", "21 May", "8 Oct"]
