@@ -40,7 +40,7 @@ ROOMS_OF = {
     "icalendar": {"delivery/calendar.py"},
     "fontTools": {"pages/faces.py"},
     "font_source_sans_pro": {"drawing/letters.py"},
-    "uharfbuzz": {"drawing/letters.py"},
+    "uharfbuzz": {"drawing/letters.py", "pages/faces.py"},
     "pydantic": {"records", "sheets"},
     "pydantic_core": {"sheets"},
 }
