@@ -24,7 +24,8 @@ from reportgen.publishing.digests import combined
 from reportgen.publishing.lock import locked
 from reportgen.publishing.plan import Plan, plan, student_names
 from reportgen.publishing.press import Press
-from reportgen.publishing.replacing import remove_folder, replace_folder, write_tree
+from reportgen.publishing.replacing import remove_folder, replace_folder
+from reportgen.publishing.shared_parts import PARTS, PartsTask, make_parts, old_place, parts_to_make, put_parts
 from reportgen.publishing.store import Note, Store
 from reportgen.publishing.unit import Made, Workshop
 from reportgen.records.academy import Academy
@@ -37,8 +38,6 @@ from reportgen.sheets.reading import read_sheet
 if TYPE_CHECKING:
     from reportgen.publishing.keyring import Keyring
     from reportgen.publishing.sealed_site import Seals
-
-_SHARED = ("upload/assets", "desk/assets", "upload/library", "desk/guide")
 
 FEW = 8
 """How many students are made in this process, with a press to print for it; more are made by workers, each of whom
@@ -114,12 +113,13 @@ def publish(
                 shared()
             _put_back(to, todo.place)
             new = _clear_staging(to)
-            for one in _made(todo, shared, new, store, jobs, cluster, progress, begin):
+            parts = parts_to_make(todo, to, store, afresh)
+            for one in _made(todo, parts, shared, new, store, jobs, cluster, progress, begin):
                 _put(one, todo, to, new, store, others=student in (None, one.student))
                 done[one.student] = one
             if press is not None:
                 press.end()
-            _make_shared(todo, shared, to, new, store, afresh)
+            put_parts(parts.parts if parts else (), todo, to, new, store)
             if seals is not None:
                 from reportgen.publishing.shutting import shut
 
@@ -208,6 +208,7 @@ def _is_made_here(todo: Plan, jobs: int, cluster: str | None) -> bool:
 
 def _made(
     todo: Plan,
+    parts: PartsTask | None,
     shared: Shared,
     new: Path,
     store: Store,
@@ -216,26 +217,30 @@ def _made(
     progress: Progress,
     begin: Print,
 ) -> Iterator[Made]:
-    """The students of the plan as they are made, here or by others."""
-    if not todo.tasks:
+    """The students of the plan as they are made, here or by others. Shared parts are a unit among theirs where workers
+    make them, and otherwise made here at last."""
+    if not (todo.tasks or parts):
         return
     from reportgen.publishing.workers import made_by_workers, made_here
 
     workshop = Workshop(*shared(), new, store.folder / "kept", todo.look, todo.drawn_by)
-    if cluster is not None:
+    by_workers = not _is_made_here(todo, jobs, cluster) and cluster is None
+    if by_workers:
+        found = made_by_workers([*([parts] if parts else ()), *todo.tasks], workshop, jobs)
+    elif cluster is not None and todo.tasks:
         from reportgen.publishing.cluster import made_on_cluster
 
         found = made_on_cluster(todo.tasks, workshop, cluster)
-    elif _is_made_here(todo, jobs, cluster):
-        found = made_here(todo.tasks, workshop, begin)
     else:
-        found = made_by_workers(todo.tasks, workshop, jobs)
+        found = made_here(todo.tasks, workshop, begin)
     total, so_far = sum(todo.lessons.get(task.student, 0) for task in todo.tasks if not task.only_read), 0
     progress(0, total)
     for one in found:
         yield one
         so_far += todo.lessons.get(one.student, 0) if one.pages else 0
         progress(so_far, total)
+    if parts and not by_workers:
+        make_parts(parts, workshop)
 
 
 def _put(one: Made, todo: Plan, to: Path, new: Path, store: Store, *, others: bool) -> None:
@@ -247,56 +252,11 @@ def _put(one: Made, todo: Plan, to: Path, new: Path, store: Store, *, others: bo
     place = todo.place[one.student]
     if one.pages:
         store.drop_note(one.student)
-        replace_folder(new / one.student, to / "upload" / place, _old(to, one.student))
+        replace_folder(new / one.student, to / "upload" / place, old_place(to, one.student))
     if others and not one.problems:
         store.write_note(
             one.student, Note(todo.inputs(one.student, one.leans_on), place, one.pages, one.leans_on, one.desk)
         )
-
-
-def _make_shared(todo: Plan, shared: Shared, to: Path, new: Path, store: Store, afresh: bool) -> None:
-    """The style with the faces, the drill library and the guide, where what they are made from has changed."""
-    academy, seals = todo.academy, todo.seals
-
-    @cache
-    def style() -> Mapping[str, bytes]:
-        from reportgen.pages.shared_pages import assets
-
-        return assets(academy, shared()[0].root)
-
-    def library() -> Mapping[str, bytes]:
-        from reportgen.pages.drill_library import library_pages
-
-        pages = library_pages(academy, shared()[0].library, shared()[0].root)
-        if seals is None:
-            return pages
-        from reportgen.publishing.sealed_site import sealed_files
-
-        return sealed_files(pages, seals.library)
-
-    def guide() -> Mapping[str, bytes]:
-        from reportgen.pages.guide_pages import guide_pages
-
-        return guide_pages(academy, shared()[0].library, shared()[0].root)
-
-    made: dict[str, Callable[[], Mapping[str, bytes]]] = {
-        "upload/assets": style, "desk/assets": style, "upload/library": library, "desk/guide": guide,
-    }  # fmt: skip
-    sealed = todo.base if seals is None else combined(todo.base, seals.library.key.mark)
-    wanted = {
-        "upload/assets": todo.style, "desk/assets": todo.style, "upload/library": sealed, "desk/guide": todo.base,
-        "base": todo.base, "private": "link-only" if seals is None else "sealed",
-    }  # fmt: skip
-    stored = store.parts()
-    old = [name for name in _SHARED if afresh or stored.get(name) != wanted[name] or not (to / name).is_dir()]
-    if old:
-        store.write_parts({name: digest for name, digest in stored.items() if name not in old})
-    for name in _SHARED:
-        if name in old:
-            write_tree(new / name.replace("/", "_"), made[name]())
-            replace_folder(new / name.replace("/", "_"), to / name, _old(to, name))
-    if old or stored != stored | wanted:
-        store.write_parts(stored | wanted)
 
 
 def _remove_gone(todo: Plan, done: Mapping[str, Made], to: Path, store: Store) -> None:
@@ -305,7 +265,7 @@ def _remove_gone(todo: Plan, done: Mapping[str, Made], to: Path, store: Store) -
     stay |= {todo.place[name] for name, one in done.items() if one.pages or one.problems}
     for area in sorted((to / "upload" / "s").glob("*")):
         if f"s/{area.name}" not in stay:
-            remove_folder(area, _old(to, area.name))
+            remove_folder(area, old_place(to, area.name))
     for name in store.students():
         if name not in todo.place:
             store.forget(name)
@@ -347,18 +307,13 @@ def _make_desk(
     store.write_parts({**stored, "desk": made_from})
 
 
-def _old(to: Path, name: str) -> Path:
-    """Where a folder waits while its new one is put in its place; a student's id has no underscore."""
-    return to / ".made" / "old" / name.replace("/", "_")
-
-
 def _put_back(to: Path, place: Mapping[str, str]) -> None:
     """What a publish that was killed in the middle of a replacement has taken away and not yet replaced."""
     students = {name: f"upload/{area}" for name, area in place.items()}
-    for name, home in {**students, **{name: name for name in _SHARED}}.items():
-        if _old(to, name).is_dir() and not (to / home).exists():
+    for name, home in {**students, **{name: name for name in PARTS}}.items():
+        if old_place(to, name).is_dir() and not (to / home).exists():
             (to / home).parent.mkdir(parents=True, exist_ok=True)
-            _old(to, name).rename(to / home)
+            old_place(to, name).rename(to / home)
 
 
 def _clear_staging(to: Path) -> Path:

@@ -2,6 +2,7 @@
 
 import gc
 import signal
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -11,14 +12,17 @@ from multiprocessing.context import SpawnProcess
 
 from reportgen.errors import ReportgenError
 from reportgen.pages.printing import Print, print_here
+from reportgen.publishing.shared_parts import PartsTask, make_parts
 from reportgen.publishing.unit import Made, Task, Workshop, make
 
+Unit = Task | PartsTask
+
 MOST_TRIES = 3
-"""How many workers may die over one student before the publish gives up."""
+"""How many workers may die over one unit before the publish gives up."""
 
 
 class WorkerLostError(ReportgenError):
-    """Workers died over one student, again and again; the message says whom."""
+    """Workers died over one unit, again and again; the message says which."""
 
 
 RETIRES_AFTER = 150
@@ -35,45 +39,47 @@ def made_here(tasks: Sequence[Task], workshop: Workshop, begin: Print = print_he
             yield make(task, workshop, begin)
 
 
-def made_by_workers(tasks: Sequence[Task], workshop: Workshop, jobs: int) -> Iterator[Made]:
-    """The results of the tasks as they come, made by `jobs` processes; each takes the next task when it has done one.
+def made_by_workers(units: Sequence[Unit], workshop: Workshop, jobs: int) -> Iterator[Made]:
+    """The students of the units as they come, made by `jobs` processes; each takes the next unit when it has done one.
 
-    A worker that is lost is replaced, and its task done again. Raises what a task raised, WorkerLostError.
+    A worker that is lost is replaced, and its unit done again. Raises what a unit raised, WorkerLostError.
     """
-    waiting = [*reversed(tasks)]
-    tries: dict[str, int] = {}
-    with _crew(workshop, min(jobs, len(tasks))) as crew:
+    waiting = [*reversed(units)]
+    tries: Counter[str] = Counter()
+    with _crew(workshop, min(jobs, len(units))) as crew:
         for worker in crew:
             worker.give(waiting.pop())
-        while any(worker.task for worker in crew):
-            ready = wait([worker.pipe for worker in crew if worker.task])
+        while any(worker.unit for worker in crew):
+            ready = wait([worker.pipe for worker in crew if worker.unit])
             for number, worker in enumerate(crew):
-                if worker.pipe not in ready or worker.task is None:
+                if worker.pipe not in ready or worker.unit is None:
                     continue
-                task = worker.task
+                unit = worker.unit
                 try:
                     done = worker.taken()
                 except (EOFError, ConnectionError):
-                    tries[task.student] = tries.get(task.student, 0) + 1
-                    if tries[task.student] == MOST_TRIES:
+                    whose = unit.student if isinstance(unit, Task) else "the drill library"
+                    tries[whose] += 1
+                    if tries[whose] == MOST_TRIES:
                         raise WorkerLostError(
-                            f"{MOST_TRIES} workers were lost over {task.student}. Is there memory enough? Try --jobs 1."
+                            f"{MOST_TRIES} workers were lost over {whose}. Is there memory enough? Try --jobs 1."
                         ) from None
                     crew[number] = worker.replaced(workshop)
-                    crew[number].give(task)
+                    crew[number].give(unit)
                     continue
                 if waiting:
                     if worker.lessons >= RETIRES_AFTER:
                         worker = crew[number] = worker.replaced(workshop)
                     worker.give(waiting.pop())
-                yield done
+                if done is not None:
+                    yield done
 
 
 @dataclass
 class _Worker:
     process: SpawnProcess
     pipe: Connection
-    task: Task | None = None
+    unit: Unit | None = None
     lessons: int = 0
 
     @classmethod
@@ -87,25 +93,25 @@ class _Worker:
         return cls(process, ours)
 
     def told(self, workshop: Workshop) -> None:
-        """Give what is common to all tasks; as an argument of the process it would stop us where that dies at once."""
+        """Give what is common to all units; as an argument of the process it would stop us where that dies at once."""
         with suppress(ConnectionError):  # then it is found out when its result is asked for
             self.pipe.send(workshop)
 
-    def give(self, task: Task) -> None:
-        """Give a task."""
-        self.task = task
+    def give(self, unit: Unit) -> None:
+        """Give a unit."""
+        self.unit = unit
         with suppress(ConnectionError):
-            self.pipe.send(task)
+            self.pipe.send(unit)
 
-    def taken(self) -> Made:
-        """The result of the task. Raises what the task raised, EOFError where the worker is gone."""
+    def taken(self) -> Made | None:
+        """The student, where the unit was one. Raises what the unit raised, EOFError where the worker is gone."""
         done = self.pipe.recv()
-        self.task = None
+        self.unit = None
         if isinstance(done, BaseException):
             raise done
-        if not isinstance(done, Made):
+        if done is not None and not isinstance(done, Made):
             raise TypeError(f"a worker sent {type(done)}")
-        self.lessons += done.lessons
+        self.lessons += done.lessons if done else 0
         return done
 
     def end(self) -> None:
@@ -115,7 +121,7 @@ class _Worker:
         self.pipe.close()
 
     def replaced(self, workshop: Workshop) -> "_Worker":
-        """Another one in this one's place, which knows what is common to all tasks."""
+        """Another one in this one's place, which knows what is common to all units."""
         self.end()
         other = _Worker.hired()
         other.told(workshop)
@@ -124,7 +130,7 @@ class _Worker:
 
 @contextmanager
 def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
-    """Workers who are ended whatever happens, in the middle of their task too: what they write is not yet published."""
+    """Workers who are ended whatever happens, in the middle of their unit too: what they write is not yet published."""
     crew: list[_Worker] = []
     try:
         crew += (_Worker.hired() for _ in range(jobs))
@@ -139,7 +145,7 @@ def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
 
 
 def _work(pipe: Connection) -> None:
-    """Do tasks until nobody is there to give one. The interrupt is for the one who gives them."""
+    """Make units until nobody is there to give one. The interrupt is for the one who gives them."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # A layout makes objects by the hundred thousand and keeps them to its end: to look through them for garbage in
     # circles takes a quarter of its time. One look after each student keeps memory flat.
@@ -147,15 +153,22 @@ def _work(pipe: Connection) -> None:
     with suppress(EOFError, ConnectionError):
         workshop = pipe.recv()
         while True:
-            task = pipe.recv()
+            unit = pipe.recv()
             try:
-                done: Made | Exception = make(task, workshop)
+                done: Made | Exception | None = _made(unit, workshop)
             except Exception as error:
                 done = error
             pipe.send(done)
             gc.collect()
             if not gc.get_freeze_count():
-                gc.freeze()  # what the first task has loaded stays, and is looked through no more
+                gc.freeze()  # what the first unit has loaded stays, and is looked through no more
+
+
+def _made(unit: Unit, workshop: Workshop) -> Made | None:
+    if isinstance(unit, Task):
+        return make(unit, workshop)
+    make_parts(unit, workshop)
+    return None
 
 
 @contextmanager

@@ -11,6 +11,7 @@ import pytest
 
 from reportgen.publishing import workers
 from reportgen.publishing.publish import publish
+from reportgen.publishing.shared_parts import PARTS, PartsTask
 from reportgen.publishing.unit import Made, Task, Workshop
 from reportgen.publishing.workers import WorkerLostError, made_by_workers
 from reportgen.sheets.academy_folder import load_shared
@@ -32,6 +33,20 @@ def test_two_workers_make_what_one_makes(small: Small) -> None:
     before = contents(small.site)
     publish(small.academy, small.site, jobs=2, afresh=True)
     assert contents(small.site) == before
+
+
+def test_with_workers_the_shared_parts_are_theirs_to_make_too(small: Small, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = contents(small.site)
+    monkeypatch.setattr("reportgen.publishing.publish.make_parts", None)
+    publish(small.academy, small.site, jobs=2, afresh=True)
+    assert contents(small.site) == before
+
+
+def test_of_the_units_of_workers_only_students_are_told_of(workshop: Workshop) -> None:
+    (one,) = made_by_workers([PartsTask(PARTS), Task(PETRA)], workshop, 2)
+    assert one.student == PETRA
+    assert (workshop.new / "upload_library" / "index.html").is_file()
+    assert (workshop.new / "desk_assets" / "style.css").is_file()
 
 
 def test_a_worker_that_is_killed_is_replaced_and_loses_nothing(workshop: Workshop) -> None:
@@ -84,6 +99,14 @@ def test_a_student_over_whom_workers_die_again_and_again_ends_the_publish(
     with pytest.raises(WorkerLostError, match="3 workers were lost over petra-lumsgate"):
         list(made_by_workers([Task(PETRA)], workshop, 1))
     assert active_children() == []
+
+
+def test_a_library_over_which_workers_die_again_and_again_ends_the_publish(
+    workshop: Workshop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workers, "_work", _dies)
+    with pytest.raises(WorkerLostError, match="3 workers were lost over the drill library"):
+        list(made_by_workers([PartsTask(PARTS), Task(PETRA)], workshop, 1))
 
 
 def _dies(*_: object) -> None:
