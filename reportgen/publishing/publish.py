@@ -234,7 +234,8 @@ def _made(
     else:
         found = made_here(todo.tasks, workshop, begin)
     total, so_far = sum(todo.lessons.get(task.student, 0) for task in todo.tasks if not task.only_read), 0
-    progress(0, total)
+    if todo.tasks:
+        progress(0, total)
     for one in found:
         yield one
         so_far += todo.lessons.get(one.student, 0) if one.pages else 0
