@@ -239,8 +239,9 @@ def _holds(field: Mapping[str, Any], parts: Mapping[str, Any]) -> Markup:
         return _words(field["enum"])
     if "const" in field:
         return _words([field["const"]])
-    if "description" in field:
-        return escape(say(field["description"]))
+    described = field.get("description")  # inside say() some collectors of messages take the key for one
+    if described is not None:
+        return escape(say(described))
     return _by_type(field, parts)
 
 
