@@ -25,7 +25,7 @@ from pathlib import Path
 from statistics import median
 
 from tests.bench.academies import photograph, write_academy
-from tests.bench.alone import one_lesson_alone
+from tests.bench.alone import apart, one_lesson_alone
 
 ROOT = Path(__file__).parents[2]
 ENVIRONMENT = {**os.environ, "SOURCE_DATE_EPOCH": "1795608000"}
@@ -91,7 +91,7 @@ def _measure_again(sheet: Path, seed: int) -> None:
     sheet.write_text(re.sub(r"value: (-?\d+)", lambda m: f"value: {int(m[1]) + 1}", text), encoding="utf-8")
     for number, still in enumerate(sorted((sheet.parents[1] / "stills").glob(f"{sheet.stem}-*.jpg"))):
         still.unlink()  # several lessons' stills are links to one file
-        photograph(still, 100 + 10 * seed + number)
+        apart(photograph, still, 100 + 10 * seed + number)
 
 
 PACE = "a lesson by the plain script"
@@ -114,10 +114,11 @@ def one(times: int) -> Iterator[Row]:
 
 def publishes(students: int, lessons: int, work: Path) -> Iterator[Row]:
     """A whole academy, and what changes make again."""
-    academy, site = write_academy(work / "academy", students, lessons), work / "site"
+    academy, site = apart(write_academy, work / "academy", students, lessons), work / "site"
     count = students * lessons
     alone = run("publish", academy, "--to", site)
-    tenth = run("publish", write_academy(work / "tenth", max(students // 10, 2), lessons), "--to", work / "tenth-site")
+    small = apart(write_academy, work / "tenth", max(students // 10, 2), lessons)
+    tenth = run("publish", small, "--to", work / "tenth-site")
     flat = f"{alone.memory / KIB_IN_MIB:.0f} MiB; with a tenth of the lessons {tenth.memory / KIB_IN_MIB:.0f} MiB"
     yield "peak memory, 1 worker", flat, "220 MiB, flat"
     both = run("publish", academy, "--to", work / "both", "--jobs", "2")
@@ -160,7 +161,7 @@ def growth(sizes: list[int], work: Path) -> Iterator[Row]:
     """Academies of several sizes, with a lesson for each student: processor time, which other work disturbs less."""
     full, still = [], []
     for size in sizes:
-        academy, site = write_academy(work / f"grown-{size}", size, 1, stills=False), work / f"site-{size}"
+        academy, site = apart(write_academy, work / f"grown-{size}", size, 1, stills=False), work / f"site-{size}"
         full.append(run("publish", academy, "--to", site, "--jobs", "2").cpu)
         run("publish", academy, "--to", site)
         still.append(least(3, "publish", academy, "--to", site).cpu)
