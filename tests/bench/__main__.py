@@ -124,6 +124,7 @@ def publishes(students: int, lessons: int, work: Path) -> Iterator[Row]:
     both = run("publish", academy, "--to", work / "both", "--jobs", "2")
     yield f"full publish, {count} lessons, 1 worker", f"{alone.wall:.1f} s, {alone.wall / count * 1000:.0f} ms each", ""
     yield "the same, 2 workers against 1", f"{alone.wall / both.wall:.2f} times", "1.8 times"
+    yield "of the time of two processors, 2 workers use", f"{50 * both.cpu / both.wall:.0f} %", ""
     yield "peak memory, 2 workers, the largest process", f"{both.memory / KIB_IN_MIB:.0f} MiB", "220 MiB"
     yield "the same bytes from 1 and 2 workers", _same(site, work / "both"), "yes"
     run("publish", academy, "--to", site)  # the files have settled: none is read again from now on
