@@ -1,15 +1,18 @@
 """Templates and styles: the academy's own theme where it has a file, the shipped one for the rest."""
 
+import traceback
 from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
+from typing import NoReturn
 
-from jinja2 import ChoiceLoader, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2 import ChoiceLoader, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, TemplateError
 from jinja2.bccache import Bucket
 from jinja2.sandbox import SandboxedEnvironment
 
+from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import language_now, say
 from reportgen.pages.printing import Stylesheet
 from reportgen.pages.prose import prose
@@ -42,6 +45,10 @@ EFFECTS_SHOWN = 4
 """How many of the things that can follow from another one a chain shows; a longer one is no picture any more."""
 
 
+class ThemeError(ReportgenError):
+    """A template of a theme cannot be used; the message says where and why."""
+
+
 def theme_folders(academy: Academy, root: Path) -> list[Path]:
     """Where theme files are looked for, the academy's own folder first."""
     own = [root / academy.theme] if academy.theme else []
@@ -62,7 +69,10 @@ def stylesheet(name: str, academy: Academy, root: Path) -> Stylesheet:
 
 
 def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
-    """The templates of the academy's theme. A name that a template misspells is an error; all text is escaped."""
+    """The templates of the academy's theme. A name that a template misspells is an error; all text is escaped.
+
+    What they are asked to make raises ThemeError where a template is wrong.
+    """
     return _environment(_Key(academy.model_dump_json(), academy), tuple(theme_folders(academy, root)))
 
 
@@ -106,8 +116,20 @@ def _compiled() -> _Compiled | None:
         return None
 
 
+class _Templates(SandboxedEnvironment):
+    """Says of a template that is wrong in which file and line it is, as of any file that an academy writes."""
+
+    def handle_exception(self, source: str | None = None) -> NoReturn:
+        try:
+            super().handle_exception(source)
+        except TemplateError as error:
+            frames = [(frame.filename, frame.lineno) for frame in traceback.extract_tb(error.__traceback__)]
+            file, line = [place for place in frames if not place[0].endswith(".py")][-1]  # a template is no Python
+            raise ThemeError(f"{file}:{line}: the template is wrong: {error.message}. Mend that line.") from error
+
+
 def _templates(folders: tuple[Path, ...]) -> SandboxedEnvironment:
-    made = SandboxedEnvironment(
+    made = _Templates(
         loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
         extensions=["jinja2.ext.i18n"],
         undefined=StrictUndefined,
