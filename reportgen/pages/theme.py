@@ -8,7 +8,14 @@ from hashlib import sha256
 from pathlib import Path
 from typing import NoReturn
 
-from jinja2 import ChoiceLoader, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, TemplateError
+from jinja2 import (
+    ChoiceLoader,
+    FileSystemBytecodeCache,
+    FileSystemLoader,
+    StrictUndefined,
+    TemplateError,
+    TemplateNotFound,
+)
 from jinja2.bccache import Bucket
 from jinja2.sandbox import SandboxedEnvironment
 
@@ -38,6 +45,7 @@ from reportgen.records.wording import (
     way_taken,
     weekday,
 )
+from reportgen.sheets.problems import shown
 from reportgen.sheets.shipped import shipped
 
 DEFAULT = "letter"
@@ -71,9 +79,10 @@ def stylesheet(name: str, academy: Academy, root: Path) -> Stylesheet:
 def environment(academy: Academy, root: Path) -> SandboxedEnvironment:
     """The templates of the academy's theme. A name that a template misspells is an error; all text is escaped.
 
-    What they are asked to make raises ThemeError where a template is wrong.
+    What they are asked to make raises ThemeError where a template of the academy's is wrong.
     """
-    return _environment(_Key(academy.model_dump_json(), academy), tuple(theme_folders(academy, root)))
+    folders = tuple(theme_folders(academy, root))
+    return _environment(_Key(academy.model_dump_json(), academy), folders, folders[0].stat().st_mtime_ns)
 
 
 @lru_cache(maxsize=1)
@@ -91,8 +100,10 @@ class _Key:
 
 
 @lru_cache(maxsize=4)
-def _environment(key: _Key, folders: tuple[Path, ...]) -> SandboxedEnvironment:
-    """Kept for the process, with its templates: to compile them anew for each student costs as much as two pages."""
+def _environment(key: _Key, folders: tuple[Path, ...], of: int) -> SandboxedEnvironment:
+    """Kept for the process, with its templates: to compile them anew for each student costs as much as two pages. The
+    library sees that a template changed, and not that one came which takes the place of a shipped one: for that, `of`
+    is the moment at which a name in the academy's theme came or went."""
     made = _templates(folders)
     made.globals.update(academy=key.academy)
     return made
@@ -122,10 +133,24 @@ class _Templates(SandboxedEnvironment):
     def handle_exception(self, source: str | None = None) -> NoReturn:
         try:
             super().handle_exception(source)
-        except TemplateError as error:
-            frames = [(frame.filename, frame.lineno) for frame in traceback.extract_tb(error.__traceback__)]
-            file, line = [place for place in frames if not place[0].endswith(".py")][-1]  # a template is no Python
-            raise ThemeError(f"{file}:{line}: the template is wrong: {error.message}. Mend that line.") from error
+        except Exception as error:
+            frames = [(frame.f_code.co_filename, line) for frame, line in traceback.walk_tb(error.__traceback__)]
+            places = [place for place in frames if not place[0].endswith(".py")]  # a template is no Python
+            own = [place for place in places if not Path(place[0]).is_relative_to(shipped("themes"))]
+            if not own and not isinstance(error, TemplateError):
+                raise  # not the academy's doing
+            file, line = (own or places)[-1]
+            raise ThemeError(_told(error, file, line)) from error
+
+
+def _told(error: Exception, file: str, line: int | None) -> str:
+    if isinstance(error, RecursionError):  # the line is where it was given up, which says nothing
+        return f"{file}: the template includes itself without end. Look at what it includes."
+    if isinstance(error, TemplateNotFound):
+        wrong = f"no theme has the file {shown(str(error.name))}, which the template asks for"
+    else:
+        wrong = f"the template is wrong: {str(error).rstrip('.')}"
+    return f"{file}:{line}: {wrong}. Mend that line."
 
 
 def _templates(folders: tuple[Path, ...]) -> SandboxedEnvironment:

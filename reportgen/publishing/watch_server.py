@@ -127,7 +127,9 @@ class _Handler(BaseHTTPRequestHandler):
         found = failed = None
         try:
             found = watched.file(path)
-        except Exception as error:  # a theme of the academy's own can fail in any way; the watch goes on
+        except ReportgenError as error:
+            failed = str(error)
+        except Exception as error:  # whatever it is, the watch goes on
             failed = f"{type(error).__name__}: {error}"
         troubles = watched.troubles(student if student in known else None)
         if found is not None and not path.endswith(".html"):

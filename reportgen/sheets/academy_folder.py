@@ -17,6 +17,7 @@ from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet, read_sheet
 from reportgen.sheets.shipped import shipped
+from reportgen.sheets.theme_checks import theme_problems
 
 _STUDENT_ID = re.compile(r"^[a-z0-9]+(-[a-z0-9]+)*$")
 _LESSON_NAME = re.compile(r"^((?:19|20)\d\d-\d\d-\d\d)(?:-([2-9]))?$")
@@ -83,7 +84,7 @@ def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
     sheet, shared = read_sheet(root / "academy.yaml", "academy.yaml", Academy)
     shared = [_with_a_fresh_secret(p) for p in shared]
     if sheet is not None and sheet.record.theme is not None:
-        shared += _theme_problems(root, sheet)
+        shared += theme_problems(root, sheet)
     if sheet is not None:
         shared += language_problems(sheet, sheet.record.language, root)
     library, found = load_library(shipped("content"), root)
@@ -111,20 +112,6 @@ def _with_a_fresh_secret(problem: Problem) -> Problem:
         return problem
     mend = f"It keeps the students' pages from being guessed. Add this line: secret: {token_urlsafe(24)}"
     return Problem(problem.path, problem.line, problem.column, problem.wrong, mend)
-
-
-def _theme_problems(root: Path, sheet: Sheet[Academy]) -> list[Problem]:
-    written = str(sheet.record.theme)
-    try:
-        folder = (root / written).resolve()
-        there = folder.is_dir()
-    except (OSError, ValueError, RuntimeError):
-        there = False
-    if not there:
-        return [sheet.problem(("theme",), f"there is no folder {shown(written)}", "Look at its name.")]
-    if not folder.is_relative_to(root.resolve()):
-        return [sheet.problem(("theme",), "the theme lies outside the academy", "Put its folder inside the academy.")]
-    return []
 
 
 def _student_folders(root: Path, shared: list[Problem]) -> list[Path]:

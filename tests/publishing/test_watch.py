@@ -145,6 +145,22 @@ def test_a_broken_academy_is_told_and_comes_back(watch: Watch, browser: webdrive
     _until(browser, f"!{STRIP} && {_says('Petra')}")
 
 
+def test_a_template_that_is_written_while_it_watches(tmp_path: Path, browser: webdriver.Chrome) -> None:
+    academy = small_academy(tmp_path / "academy", PETRA)
+    (academy / "look").mkdir()
+    with (academy / "academy.yaml").open("a", encoding="utf-8") as file:
+        file.write("theme: look\n")
+    own = academy / "look" / "home.html"
+    shipped = (ROOT / "themes" / "letter" / "home.html").read_text(encoding="utf-8")
+    with _watching(academy) as watch:
+        browser.get(watch.home(PETRA))
+        _until(browser, _says("First time with a club in the hand"))
+        own.write_text(shipped.replace("{% block main %}", "{% block main %}\n{{ welcome }}"), encoding="utf-8")
+        _until(browser, _says(f"{own}:5: the template is wrong: \\'welcome\\' is undefined."))
+        own.write_text(shipped.replace("{% block main %}", "{% block main %}\nWelcome to our range"), encoding="utf-8")
+        _until(browser, _says("Welcome to our range"))
+
+
 def test_a_student_whose_first_sheet_is_broken_has_no_page_yet(tmp_path: Path, browser: webdriver.Chrome) -> None:
     academy = small_academy(tmp_path / "academy", PETRA)
     sheet = sheets(academy, PETRA)[-1]

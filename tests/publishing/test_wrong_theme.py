@@ -20,19 +20,48 @@ def own_template(academy: Path, name: str, old: str, new: str) -> None:
 
 
 WRONG = {
-    "cut short": ("{% for line in serves %}", "{% for line %}", "expected token 'in'"),
-    "misspelled name": ("in serves", "in servs", "'servs' is undefined"),
-    "a file that is not there": ("{{ line }}", '{% include "nowhere.html" %}', "nowhere.html"),
+    "cut short": ("{% for line in serves %}", "{% for line %}", "the template is wrong: expected token 'in'"),
+    "misspelled name": ("in serves", "in servs", "the template is wrong: 'servs' is undefined. Mend"),
+    "misspelled filter": ("{{ line }}", "{{ line | wrds }}", "the template is wrong: No filter named 'wrds'. Mend"),
+    "a file that is not there": ("{{ line }}", '{% include "nowhere.html" %}', "no theme has the file nowhere.html, "),
+    "a number added to words": ("{{ line }}", "{{ line + 1 }}", "the template is wrong: can only concatenate str "),
+    "more than is allowed": ("{{ line }}", "{{ range(1000000) }}", "the template is wrong: Range too big. "),
 }
 
 
-@pytest.mark.parametrize("jobs", [1, 2])
-@pytest.mark.parametrize("wrong", WRONG)
+@pytest.mark.parametrize(("wrong", "jobs"), [*((wrong, 1) for wrong in WRONG), *((wrong, 2) for wrong in [*WRONG][:2])])
 def test_a_template_that_is_wrong_is_told_with_file_and_line(small: Small, wrong: str, jobs: int) -> None:
     before = contents(small.site)
     old, new, said = WRONG[wrong]
     own_template(small.academy, "drill.html", old, new)
     done = reportgen("publish", small.academy, "--to", small.site, "--jobs", jobs)
     assert done.exit_code == 2
-    assert f"{small.academy / 'look' / 'drill.html'}:25: the template is wrong: {said}" in done.output
+    assert f"{small.academy / 'look' / 'drill.html'}:25: {said}" in done.output
+    assert contents(small.site) == before
+
+
+def test_a_template_that_includes_itself_is_told(small: Small) -> None:
+    own_template(small.academy, "drill.html", "{{ line }}", '{% include "drill.html" %}')
+    done = reportgen("publish", small.academy, "--to", small.site)
+    assert done.exit_code == 2
+    assert f"{small.academy / 'look' / 'drill.html'}: the template includes itself without end. " in done.output
+
+
+def test_what_a_template_gives_to_a_shipped_one_is_told_where_it_is_given(small: Small) -> None:
+    given = '{% from "parts.html" import drill_name with context %}{{ drill_name(line, "") }}'
+    own_template(small.academy, "drill.html", "{{ line }}", given)
+    done = reportgen("publish", small.academy, "--to", small.site)
+    assert done.exit_code == 2
+    assert f"{small.academy / 'look' / 'drill.html'}:25: the template is wrong: " in done.output
+
+
+@pytest.mark.parametrize("name", ["drill.html", "style.css", "library.js", "mail.txt"])
+def test_a_file_of_a_theme_that_is_no_utf8_is_told_with_its_line(small: Small, name: str) -> None:
+    own_template(small.academy, name, "", "")
+    file = small.academy / "look" / name
+    file.write_bytes(b"{# a line #}\n{# h\xfcfte #}\n" + file.read_bytes())
+    before = contents(small.site)
+    for done in reportgen("check", small.academy), reportgen("publish", small.academy, "--to", small.site):
+        assert done.exit_code != 0
+        assert f"look/{name}:2:5: the byte 0xfc is not UTF-8. Save the file as UTF-8." in done.output
     assert contents(small.site) == before
