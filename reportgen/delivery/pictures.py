@@ -39,7 +39,7 @@ def inline_pictures(report: LessonReport) -> Mapping[str, Inline]:
     from reportgen.drawing.saying import of_finding, of_plans, of_series
 
     pictures: dict[str, Inline] = {}
-    plan = None if report.stopped else from_above_png(report.findings)
+    plan = None if report.stopped else from_above_png(report.findings, report.person.plays)
     if plan is not None:
         pictures["plan"] = Inline(plan, of_plans(plans_of(report.findings)))
     worked_on = {priority.metric for priority in report.priorities}

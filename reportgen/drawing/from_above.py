@@ -9,14 +9,18 @@ from reportgen.drawing.saying import limits_of, of_plans, short_amount
 from reportgen.drawing.style import COLOURS, EDGE, INK, MUTED, PAPER, RANGE, RULE, Plate, arc
 from reportgen.languages.speaking import later, say
 from reportgen.records.report import Finding
+from reportgen.records.words import Side
 
 PLAN_WIDTH, HEIGHT = 144.0, 117.0
 SHOULDERS, HIPS = 34.0, 26.0
 """Half the length of the two lines, in points."""
-CENTRE = (40.0, 42.0)
+CENTRE: dict[Side, tuple[float, float]] = {"right": (40.0, 61.0), "left": (40.0, 42.0)}
 """The middle of the body in a plan; the turn is about it."""
-TARGET_LINE = 87.0
-LABELS_FROM = CENTRE[0] + SHOULDERS + 12
+BALL_TOWARD: dict[Side, int] = {"right": -1, "left": 1}
+"""Down or up: with the target to the right, whoever plays right-handed has the ball below, as in a face-on picture."""
+TO_BALL = 45.0
+"""From the middle of the body to the target line, in points."""
+LABELS_FROM = CENTRE["right"][0] + SHOULDERS + 12
 
 Line = tuple[str, Finding]
 Plan = tuple[str, list[Line]]
@@ -25,24 +29,25 @@ _PLANS = (
     (later("At the top"), "pelvis-closed-top", "thorax-closed-top", 1),
     (later("At impact"), "pelvis-open-impact", "thorax-open-impact", -1),
 )
-"""Title, metric of the hips, metric of the shoulders, and the sign that makes both counter-clockwise seen from above:
-closed is a turn of the lead side toward the ball, which is drawn upward with the target to the right."""
+"""Title, metric of the hips, metric of the shoulders, and the sign that makes both a turn of the lead side toward the
+ball: closed is."""
 _SIGNS = {metric: sign for _, hips, shoulders, sign in _PLANS for metric in (hips, shoulders)}
 
 
-def from_above(findings: tuple[Finding, ...], *, tall: bool = False) -> Drawing | None:
+def from_above(findings: tuple[Finding, ...], plays: Side, *, tall: bool = False) -> Drawing | None:
     """Hip line and shoulder line against the target line, 2 inch wide for each moment; None without any.
 
-    The moments stand side by side, or below each other where `tall`.
+    The target is to the right, and the ball where it then is for somebody who `plays` right- or left-handed. The
+    moments stand side by side, or below each other where `tall`.
     """
     plans = plans_of(findings)
-    return to_drawing(from_above_plate(plans, tall), of_plans(plans)) if plans else None
+    return to_drawing(from_above_plate(plans, plays, tall), of_plans(plans)) if plans else None
 
 
-def from_above_png(findings: tuple[Finding, ...]) -> bytes | None:
+def from_above_png(findings: tuple[Finding, ...], plays: Side) -> bytes | None:
     """The view from above as PNG; None where nothing of it was measured."""
     plans = plans_of(findings)
-    return to_png(from_above_plate(plans)) if plans else None
+    return to_png(from_above_plate(plans, plays)) if plans else None
 
 
 def plans_of(findings: tuple[Finding, ...]) -> list[Plan]:
@@ -60,66 +65,68 @@ def plans_of(findings: tuple[Finding, ...]) -> list[Plan]:
     return plans
 
 
-def from_above_plate(plans: list[Plan], tall: bool = False) -> Plate:
+def from_above_plate(plans: list[Plan], plays: Side, tall: bool = False) -> Plate:
     """The plans as drawn, side by side or below each other."""
     across, down = (1, len(plans)) if tall else (len(plans), 1)
     plate = Plate.blank(PLAN_WIDTH * across, HEIGHT * down)
     for k, (title, lines) in enumerate(plans):
         left, bottom = (0.0, HEIGHT * (down - 1 - k)) if tall else (PLAN_WIDTH * k, 0.0)
-        _plan(plate, left, bottom, title, lines)
+        _plan(plate, left, bottom, title, lines, plays)
     return plate
 
 
-def _plan(plate: Plate, left: float, bottom: float, title: str, lines: list[Line]) -> None:
-    x, y = left + CENTRE[0], bottom + CENTRE[1]
-    _ground(plate, left, bottom, title)
+def _plan(plate: Plate, left: float, bottom: float, title: str, lines: list[Line], plays: Side) -> None:
+    x, y, up = left + CENTRE[plays][0], bottom + CENTRE[plays][1], BALL_TOWARD[plays]
+    plate.label(left + 3, bottom + HEIGHT - 11, say(title), 9, INK, weight="semibold")
+    _ground(plate, x, y, left, up)
     for name, finding in lines:
         if name == "hips":
-            _range(plate, x, y, finding)
+            _range(plate, x, y, finding, up)
     for name, finding in lines:
-        dx, dy = _reach(name, finding)
+        dx, dy = _reach(name, finding, up)
         ends = [(x - dx, y - dy), (x + dx, y + dy)]
         width = 5 if name == "hips" else 1.3
         # The thin line has a rim of paper, so that it is still seen where it lies on the thick one.
         plate.line(ends, PAPER, width + 1.2)
         plate.line(ends, COLOURS[finding.verdict], width, cap="round")
     for name, finding in lines:
-        dx, dy = _reach(name, finding)
+        dx, dy = _reach(name, finding, up)
         plate.rings([(x + dx, y + dy)], 8.4 if name == "hips" else 5, PAPER, 0.8, fill=COLOURS[finding.verdict])
-    _labels(plate, x, y, left + LABELS_FROM, bottom, lines)
+    reaches = [_reach(name, finding, up) for name, finding in lines]
+    line = y + up * TO_BALL
+    low, high = (bottom, line - 4) if up > 0 else (line + 4, bottom + HEIGHT - 16)
+    _labels(plate, [(x + dx, y + dy) for dx, dy in reaches], left + LABELS_FROM, low, high, lines)
 
 
-def _reach(name: str, finding: Finding) -> tuple[float, float]:
-    """From the middle of the body to the lead end of the line; the turn is counter-clockwise from the target line."""
+def _reach(name: str, finding: Finding, up: int) -> tuple[float, float]:
+    """From the middle of the body to the lead end of the line."""
     angle = radians(_SIGNS[finding.metric] * finding.value)
     length = HIPS if name == "hips" else SHOULDERS
-    return length * cos(angle), length * sin(angle)
+    return length * cos(angle), up * length * sin(angle)
 
 
-def _ground(plate: Plate, left: float, bottom: float, title: str) -> None:
-    """The target line with ball and arrow, two feet, and the line on which hips and shoulders stood square."""
-    x, y = left + CENTRE[0], bottom + CENTRE[1]
-    plate.label(left + 3, bottom + HEIGHT - 11, say(title), 9, INK, weight="semibold")
-    end, line = left + PLAN_WIDTH - 14, bottom + TARGET_LINE
+def _ground(plate: Plate, x: float, y: float, left: float, up: int) -> None:
+    """The target line with ball and arrow, and two feet with their toes toward it."""
+    end, line = left + PLAN_WIDTH - 14, y + up * TO_BALL
     plate.line([(left + 4, line), (end - 3, line)], MUTED, 0.8)
     plate.arrow_head(end, line, MUTED, "right")
-    plate.label(end, line + 4.5, say("target"), 7.4, align="right")
+    plate.label(end, line + (4.5 if up > 0 else -10.5), say("target"), 7.4, align="right")
     plate.rings([(x + 3, line)], 6, INK, 1)
-    _foot(plate, x + 20, y - 3, 18)
-    _foot(plate, x - 20, y - 3, 4)
+    _foot(plate, x + 20, y - 3 * up, 18, up)
+    _foot(plate, x - 20, y - 3 * up, 4, up)
 
 
-def _foot(plate: Plate, x: float, y: float, turned_out: float) -> None:
+def _foot(plate: Plate, x: float, y: float, turned_out: float, up: int) -> None:
     """The outline of a shoe with its toes toward the ball, turned toward the target by some degrees."""
     half = [(0, 15), (4.6, 15), (6.6, 8), (5.4, 1), (4.4, -4), (5.2, -13), (0, -13)]
     shoe = [*half, *((-px, py) for px, py in reversed(half[:-1]))]
-    angle = radians(-turned_out)
-    toe, *turned = [(x + px * cos(angle) - py * sin(angle), y + px * sin(angle) + py * cos(angle)) for px, py in shoe]
+    c, s = cos(radians(-turned_out)), sin(radians(-turned_out))
+    toe, *turned = [(x + px * c - py * s, y + up * (px * s + py * c)) for px, py in shoe]
     curves = [tuple(turned[at : at + 3]) for at in range(0, len(turned), 3)]
     plate.shape(Outline((("m", (toe,)), *(("c", curve) for curve in curves))), edge=RULE, width=0.9)
 
 
-def _range(plate: Plate, x: float, y: float, finding: Finding) -> None:
+def _range(plate: Plate, x: float, y: float, finding: Finding, up: int) -> None:
     """The range of the hips as an arc beyond the end of their line; an open side runs on for 40 degrees."""
     band = finding.band
     limits = limits_of(finding)
@@ -127,7 +134,7 @@ def _range(plate: Plate, x: float, y: float, finding: Finding) -> None:
         return
     low = limits[0] if band.low is not None else limits[0] - 40
     high = limits[-1] if band.high is not None else limits[-1] + 40
-    sign = _SIGNS[finding.metric]
+    sign = up * _SIGNS[finding.metric]
     first, last = sorted((sign * low, sign * high))
     inner, outer = HIPS + 4.6, HIPS + 10.6
     part = arc(x, y, inner, outer, first, last)
@@ -140,10 +147,11 @@ def _range(plate: Plate, x: float, y: float, finding: Finding) -> None:
         plate.line([(x + r * cos(angle), y + r * sin(angle)) for r in (inner, outer)], EDGE, 1)
 
 
-def _labels(plate: Plate, x: float, y: float, column: float, bottom: float, lines: list[Line]) -> None:
+def _labels(
+    plate: Plate, ends: list[tuple[float, float]], column: float, low: float, high: float, lines: list[Line]
+) -> None:
     """Labels in a column beside the body, in the order of the ends that they name, each with a thin leader."""
-    ends = [(x + dx, y + dy) for dx, dy in (_reach(name, finding) for name, finding in lines)]
-    middles = spread([end[1] for end in ends], [24] * len(ends), bottom, bottom + TARGET_LINE - 4)
+    middles = spread([end[1] for end in ends], [24] * len(ends), low, high)
     for (name, finding), end, middle in zip(lines, ends, middles, strict=True):
         across, up = column - 3 - end[0], middle - end[1]
         share = 6 / hypot(across, up)

@@ -52,10 +52,10 @@ def lesson_charts(report: LessonReport, courses: Iterable[Series]) -> Mapping[st
             name = f"chain-{priority.metric}"
             effects = [by_metric[effect.metric] for effect in priority.effects[:EFFECTS_SHOWN]]
             charts[name] = _chart(name, chain(by_metric[priority.metric], effects))
-    plan = from_above(report.findings)
+    plan = from_above(report.findings, report.person.plays)
     if plan is not None:
         charts["plan"] = _chart("plan", plan)
-    tall = from_above(report.findings, tall=True)
+    tall = from_above(report.findings, report.person.plays, tall=True)
     if tall is not None:
         charts["plan-tall"] = _chart("plan-tall", tall)
     return charts

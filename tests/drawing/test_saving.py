@@ -28,7 +28,7 @@ def draw(request, finding, series, band, turns) -> Callable[[], Drawing]:
         "strip": lambda: strip(finding(band=band(), before=65)),
         "progress": lambda: progress(series([79, 70, 62], band=band())),
         "small progress": lambda: progress(series([79, 70, 62], band=band()), small=True),
-        "from above": lambda: from_above(turns(44, 88, 62, 28)),
+        "from above": lambda: from_above(turns(44, 88, 62, 28), "right"),
     }[request.param]
 
 

@@ -44,7 +44,7 @@ def charts() -> list[Chart]:
     drawings += [
         progress(make_series([79, 70, 62], [0, 30, 150], band=make_band())),
         progress(make_series([79, 70, 62], band=make_band(low=None)), small=True),
-        from_above(tuple(turns)),
+        from_above(tuple(turns), "right"),
         chain(turns[0], turns[1:]),
     ]
     return [_chart(f"chart-{number}", drawing) for number, drawing in enumerate(drawings)]
