@@ -42,7 +42,8 @@ def words_of(academy: Academy, root: Path) -> Words:
     """The words of the academy's theme; `root` is the academy's folder."""
     pages = environment(academy, root)
     pages.filters["flowed"] = flowed
-    texts = pages.overlay(autoescape=False)
+    # Compiled templates are kept by their names, and some of these are compiled for pages too, where they escape.
+    texts = pages.overlay(autoescape=False, bytecode_cache=None)
     return Words(
         texts.get_template("mail-subject.txt").render,
         texts.get_template("mail.txt").render,

@@ -189,3 +189,22 @@ def _came_back(school: Path, folder: Path) -> Path:
         encoding="utf-8",
     )
     return box
+
+
+NOTHING_TO_MEND = """student: petra-lumsgate
+date: 2026-11-24
+club: 9-iron
+readings: [{metric: pelvis-open-impact, value: 45, unit: deg, how: by-eye}]
+"""
+
+
+def test_mails_say_plainly_what_pages_made_before_them_escape(school: Path, run: Run, tmp_path: Path) -> None:
+    shutil.rmtree(school / "students" / STOPPED)
+    with (school / "students" / PETRA / "student.yaml").open("a", encoding="utf-8") as student:
+        student.write("language: fr\n")
+    (school / "students" / PETRA / "lessons" / "2026-11-24.yaml").write_text(NOTHING_TO_MEND, encoding="utf-8")
+    publish(school, tmp_path / "site")
+    assert run("--to-outbox", str(tmp_path / "out")).returncode == 0
+    plain = mails_in(tmp_path / "out")[PETRA].get_body(("plain",))
+    assert plain is not None
+    assert "Rien n'est sûrement hors de votre plage." in " ".join(plain.get_content().split())
