@@ -68,7 +68,7 @@ def phase_of(priorities: Sequence[Priority], findings: Mapping[str, Finding], le
     if finding.verdict == "in range":
         return "settled"
     moved = [c for c in (finding.change, finding.since_first) if c is not None and c.says == "moved toward the range"]
-    return "settling" if moved or finding.verdict == "too close to call" else "new"
+    return "settling" if moved else "new"
 
 
 def practice_week(
