@@ -150,7 +150,8 @@ def publish(
             click.echo(f"No passphrase, so no pages: {', '.join(done.without)}.", err=True)
         blocked = f", {len(done.blocked)} left as they were" if done.blocked else ""
         kept = f", {len(done.kept)} unchanged" if student is None else ""
-        click.echo(f"{counted(done.made, 'student')} made{kept}{blocked}: {to}")
+        gone = f", {done.gone} taken away" if done.gone else ""
+        click.echo(f"{counted(done.made, 'student')} made{kept}{blocked}{gone}: {to}")
         if done.problems:
             leave(SOME_PROBLEMS, f"{counted(done.problems, 'problem')}: see above, or {to / 'desk' / 'index.html'}.")
 

@@ -184,14 +184,19 @@ def test_begin_takes_over_what_was_measured_last_time(academy: Path) -> None:
     assert {r["value"] for r in begun["readings"]} == {None}
 
 
-@pytest.mark.parametrize("student", [PETRA, "annika-drosselby"])
-def test_a_begun_sheet_with_its_values_filled_in_is_sound(tmp_path: Path, student: str) -> None:
+@pytest.mark.parametrize(
+    ("student", "says"),
+    [(PETRA, "value has no value. Write it after value:."), ("annika-drosselby", "trials has 0 items. At least 2.")],
+)
+def test_a_begun_sheet_with_its_values_filled_in_is_sound(tmp_path: Path, student: str, says: str) -> None:
     academy = link_only(small_academy(tmp_path / "academy", student))
     reportgen("begin", academy, student, "2026-12-02")
     sheet = sheets(academy, student)[-1]
     text = sheet.read_text(encoding="utf-8")
-    assert reportgen("check", academy).exit_code == 1
-    filled = text.replace("value:,", "value: 1.5,").replace("trials: []", "trials: [1.5, 1.6]")
+    unfilled = reportgen("check", academy)
+    assert unfilled.exit_code == 1
+    assert {line.split(": ")[-1] for line in unfilled.stderr.splitlines()[:-1]} == {says}
+    filled = text.replace("value: ,", "value: 1.5,").replace("trials: []", "trials: [1.5, 1.6]")
     sheet.write_text(filled, encoding="utf-8")
     assert reportgen("check", academy).stderr == ""
     assert reportgen("findings", academy, student, "2026-12-02").exit_code == 0

@@ -148,7 +148,7 @@ def _chosen(
 
 def _sound(folder: AcademyFolder) -> Academy:
     if folder.shared_problems or folder.academy is None:
-        raise ReportgenError("academy.yaml or the library has problems, and they touch every student.")
+        raise ReportgenError("There are problems that touch every student. Mend them first.")
     return folder.academy
 
 

@@ -56,7 +56,7 @@ def _sheet(student: str, on: date, last: Lesson | None) -> str:
 
 def _reading(reading: TypedReading) -> str:
     views = ", views: 2" if reading.views == 2 else ""
-    value = "trials: []" if reading.trials else "value:"
+    value = "trials: []" if reading.trials else "value: "
     return f"- {{metric: {reading.metric}, {value}, unit: '{reading.unit}', how: {reading.how}{views}}}"
 
 

@@ -14,6 +14,7 @@ from reportgen.publishing.store import Note, Store
 from reportgen.publishing.survey import Survey, digest_of, survey
 from reportgen.publishing.unit import Task
 from reportgen.records.academy import Academy
+from reportgen.sheets.academy_folder import is_a_students
 from reportgen.sheets.shipped import shipped
 
 if TYPE_CHECKING:
@@ -82,7 +83,8 @@ def student_names(root: Path) -> list[str]:
     """The folders of students, those with names that are refused among them."""
     folder = root / "students"
     found = os.scandir(folder) if folder.is_dir() else ()
-    return sorted(entry.name for entry in found if entry.is_dir() and not entry.name.startswith("."))
+    folders = (Path(entry.path) for entry in found if entry.is_dir() and not entry.name.startswith("."))
+    return sorted(folder.name for folder in folders if is_a_students(folder))
 
 
 def _surveyed(root: Path) -> dict[str, Path]:

@@ -56,12 +56,13 @@ class CannotPublishError(ReportgenError):
 @dataclass(frozen=True)
 class Published:
     """What a publish did. `made` and `kept` are ids of students; `blocked` those whose sheets have problems; `without`
-    those who have no passphrase where pages are sealed."""
+    those who have no passphrase where pages are sealed. `gone` is of how many the pages were taken away."""
 
     made: tuple[str, ...]
     kept: tuple[str, ...]
     blocked: tuple[str, ...]
     without: tuple[str, ...]
+    gone: int
     problems: tuple[Problem, ...]
 
 
@@ -124,8 +125,7 @@ def publish(
                 from reportgen.publishing.shutting import shut
 
                 shut(to / "upload", seals.students, store.folder)
-            if student is None:
-                _remove_gone(todo, done, to, store)
+            gone = _remove_gone(todo, done, to, store) if student is None else 0
             problems = tuple(sorted({problem for one in done.values() for problem in one.problems}))
             _make_desk(todo, done, problems, root, to, store, mailed)
             _clear_staging(to)
@@ -136,6 +136,7 @@ def publish(
         kept=tuple(name for name in students if name not in done and todo.notes[name].pages),
         blocked=tuple(name for name in students if name in done and done[name].problems),
         without=tuple(name for name in students if seals is not None and name not in seals.students),
+        gone=gone,
         problems=problems,
     )
 
@@ -154,7 +155,7 @@ def _refuse(shared: AcademyFolder, tell: Callable[[Problem], None]) -> None:
     if shared.shared_problems or shared.academy is None:
         for problem in sorted(set(shared.shared_problems)):
             tell(problem)
-        raise CannotPublishError("academy.yaml or the library has problems, and they touch every student.")
+        raise CannotPublishError("There are problems that touch every student. Mend them first.")
 
 
 def _check_target(root: Path, to: Path) -> None:
@@ -260,16 +261,18 @@ def _put(one: Made, todo: Plan, to: Path, new: Path, store: Store, *, others: bo
         )
 
 
-def _remove_gone(todo: Plan, done: Mapping[str, Made], to: Path, store: Store) -> None:
-    """Take away the areas of students who are no longer in the academy, or whose lessons all are gone."""
+def _remove_gone(todo: Plan, done: Mapping[str, Made], to: Path, store: Store) -> int:
+    """Take away the areas of students who are no longer in the academy, or whose lessons all are gone. Returns of how
+    many that was; an area of somebody who has another place now is none of theirs."""
     stay = {todo.place[name] for name, note in todo.notes.items() if note.pages}
     stay |= {todo.place[name] for name, one in done.items() if one.pages or one.problems}
-    for area in sorted((to / "upload" / "s").glob("*")):
-        if f"s/{area.name}" not in stay:
-            remove_folder(area, old_place(to, area.name))
-    for name in store.students():
-        if name not in todo.place:
-            store.forget(name)
+    gone = [area for area in sorted((to / "upload" / "s").glob("*")) if f"s/{area.name}" not in stay]
+    for area in gone:
+        remove_folder(area, old_place(to, area.name))
+    left = [name for name in store.students() if name not in todo.place]
+    for name in left:
+        store.forget(name)
+    return min(len(gone), len(left) + sum(not one.pages and not one.problems for one in done.values()))
 
 
 def _make_desk(

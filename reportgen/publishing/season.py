@@ -19,7 +19,7 @@ def write_season(folder: AcademyFolder, to: Path) -> Path:
     from reportgen.planning.season import season
 
     if folder.academy is None or folder.shared_problems:
-        raise ReportgenError("academy.yaml or the library has problems, and they touch every student.")
+        raise ReportgenError("There are problems that touch every student. Mend them first.")
     if not (to / "desk" / "index.html").is_file():
         raise ReportgenError(f"{to} holds no publish. Publish first: reportgen publish {folder.root} --to {to}")
     academy, library = folder.academy, folder.library

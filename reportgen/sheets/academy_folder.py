@@ -114,6 +114,12 @@ def _with_a_fresh_secret(problem: Problem) -> Problem:
     return Problem(problem.path, problem.line, problem.column, problem.wrong, mend)
 
 
+def is_a_students(folder: Path) -> bool:
+    """Whether a folder in `students` is meant as a student's: by its name or, where that is no id, by what it holds."""
+    named = _STUDENT_ID.fullmatch(folder.name) is not None
+    return named or (folder / "student.yaml").exists() or (folder / "lessons").exists()
+
+
 def _student_folders(root: Path, shared: list[Problem]) -> list[Path]:
     folder = root / "students"
     if not folder.is_dir():
@@ -124,6 +130,8 @@ def _student_folders(root: Path, shared: list[Problem]) -> list[Path]:
     found = []
     for entry in sorted(folder.iterdir()):
         if entry.name.startswith(".") or not entry.is_dir():
+            continue
+        if not is_a_students(entry):
             continue
         if not _STUDENT_ID.fullmatch(entry.name):
             wrong = "the name of a student's folder has other signs than small letters, digits and hyphens"
@@ -148,6 +156,7 @@ def _read_student(folder: Path, root: Path, academy: Academy | None, library: Li
     if student is not None:
         problems += student_problems(student, library)
         problems += language_problems(student, student.record.language, root)
+    problems += _astray(folder, told)
     lessons = []
     for file, name in _lesson_files(folder, told, problems):
         sheet, found = read_sheet(file, f"{told}/lessons/{file.name}", Lesson)
@@ -205,8 +214,10 @@ def _lesson_files(folder: Path, told: str, problems: list[Problem]) -> list[tupl
             continue
         path = f"{told}/lessons/{shown(file.name)}"
         match = _LESSON_NAME.fullmatch(file.stem)
-        if file.suffix != ".yaml" or match is None or not _is_day(match[1]):
+        if match is None or not _is_day(match[1]):
             problems.append(Problem(path, 1, 1, "the file's name is not a date", "Name it as 2026-03-05.yaml."))
+        elif file.suffix != ".yaml":
+            problems.append(Problem(path, 1, 1, "the file's name does not end in .yaml", f"Name it {file.stem}.yaml."))
         elif not _lies_in(file, folder):
             problems.append(
                 Problem(path, 1, 1, "the sheet is a link out of the student's folder", "Put the sheet itself there.")
@@ -214,6 +225,15 @@ def _lesson_files(folder: Path, told: str, problems: list[Problem]) -> list[tupl
         else:
             found.append((file, file.stem))
     return sorted(found, key=lambda entry: (entry[1][:10], entry[1]))
+
+
+def _astray(folder: Path, told: str) -> Iterator[Problem]:
+    """Lesson sheets beside `lessons` instead of in it: a student without any is taken off the site."""
+    for pattern in ("*.yaml", "*/*.yaml"):
+        for file in sorted(folder.glob(pattern)):
+            if file.parent.name != "lessons" and _LESSON_NAME.fullmatch(file.stem):
+                path = f"{told}/{shown(file.relative_to(folder).as_posix())}"
+                yield Problem(path, 1, 1, "the sheet does not lie in lessons", "Move it there, or rename its folder.")
 
 
 def _lies_in(file: Path, folder: Path) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import Any
 
-from reportgen.records.academy import Student
+from reportgen.records.academy import ADULT_FROM, Consent, Student
 from reportgen.records.content import Metric
 from reportgen.records.lesson import ColumnOf, Lesson, TypedReading
 from reportgen.records.units import UNITS, convertible
@@ -43,6 +43,15 @@ def student_problems(sheet: Sheet[Student], library: Library) -> Iterator[Proble
     if leave is not None and leave.withdrawn_on is not None and leave.withdrawn_on < leave.given_on:
         loc = ("pictures", "withdrawn_on")
         yield sheet.problem(loc, "the leave was taken back before it was given", "Look at both dates.")
+    if leave is not None and _by_the_minor(sheet.record, leave):
+        wrong = "the student was under 18 and gave the leave themselves"
+        mend = "Write the parent or guardian who gave it, or take pictures out."
+        yield sheet.problem(("pictures", "given_by"), wrong, mend)
+
+
+def _by_the_minor(student: Student, leave: Consent) -> bool:
+    own = {student.name.casefold(), student.first_name.casefold()}
+    return student.age_on(leave.given_on) < ADULT_FROM and leave.given_by.casefold() in own
 
 
 def lesson_problems(

@@ -26,6 +26,8 @@ class Problem:
 
 _UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 
+_OTHER = {"left": "right", "right": "left"}
+
 
 def shown(written: str) -> str:
     """A name from outside as it is told: on one line, not too long, and free of signs that a screen cannot print."""
@@ -36,6 +38,10 @@ def shown(written: str) -> str:
 def nearest(written: str, known: Iterable[str], otherwise: str | None = None) -> str:
     """The mend for a misspelt name: the nearest valid one, or `otherwise` (by default the names there are)."""
     names = sorted(known)
+    side, _, part = written.partition("-")
+    if side in _OTHER and {f"lead-{part}", f"trail-{part}"} <= set(names):
+        told = f"{side} is lead for who plays {_OTHER[side]}-handed, and trail for who plays {side}-handed"
+        return f"Write lead-{part} or trail-{part}: {told}."
     close = get_close_matches(written[:100], names, n=1, cutoff=0.6)
     if close:
         return f"Did you mean {close[0]}?"

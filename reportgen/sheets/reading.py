@@ -115,7 +115,9 @@ def _meant(loc: Loc, kind: type[Record]) -> str | None:
 def _problem(details: ErrorDetails, path: str, tree: Tree, kind: type[Record]) -> Problem:
     loc = tuple(part for part in details["loc"] if part != "[key]")
     wrong, mend = _told(details, loc, kind)
-    if details["type"] == "missing" and loc in tree.empty:
+    if details["type"] == "value_error":  # what lacks a value cannot agree with the rest
+        loc = next((empty for empty in tree.empty if empty[:-1] == loc), loc)
+    if loc in tree.empty:
         wrong, mend = f"{_named(loc)} has no value", f"Write it after {loc[-1]}:."
     at_key = details["type"] in ("extra_forbidden", "missing") or "[key]" in details["loc"]
     line, column = tree.key_place(loc) if at_key and loc in tree.keys else tree.place(loc)

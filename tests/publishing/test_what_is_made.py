@@ -1,5 +1,6 @@
 """What a publish makes, keeps and takes away."""
 
+import re
 import shutil
 
 from tests.publishing.conftest import Small
@@ -140,7 +141,7 @@ def test_a_broken_academy_file_touches_nothing(small: Small) -> None:
     assert (result.exit_code, result.stdout) == (2, "")
     problem, why = result.stderr.splitlines()
     assert problem.startswith("academy.yaml:")
-    assert why.startswith("academy.yaml or the library has problems")
+    assert why == "There are problems that touch every student. Mend them first."
     assert (contents(small.site), times(small.site)) == before
 
 
@@ -151,3 +152,18 @@ def test_the_academy_is_left_as_it_is(small: Small) -> None:
         assert reportgen(*command).exit_code == 0
     assert reportgen("recap", small.academy, PETRA, "--to", small.site.parent / "a.pdf").exit_code == 0
     assert (contents(small.academy), times(small.academy)) == before
+
+
+def test_a_student_who_leaves_is_said_to_be_taken_away(small: Small) -> None:
+    shutil.rmtree(small.academy / "students" / PETRA)
+    (small.academy / "students" / "Old stuff").mkdir()
+    done = reportgen("publish", small.academy, "--to", small.site)
+    assert done.stdout == f"0 students made, 1 unchanged, 1 taken away: {small.site}\n"
+
+
+def test_who_gets_another_address_is_not_said_to_be_taken_away(small: Small) -> None:
+    academy = small.academy / "academy.yaml"
+    text = academy.read_text(encoding="utf-8")
+    academy.write_text(re.sub(r"secret: .*", "secret: another-secret-of-at-least-32-letters", text), encoding="utf-8")
+    done = reportgen("publish", small.academy, "--to", small.site)
+    assert done.stdout == f"2 students made, 0 unchanged: {small.site}\n"

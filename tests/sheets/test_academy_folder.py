@@ -145,8 +145,6 @@ def test_a_student_folder_without_student_yaml(tmp_path):
         "2026-03-05-1.yaml",
         "2026-03-05-10.yaml",
         "2026-03-05 copy.yaml",
-        "2026-03-05.yml",
-        "2026-03-05.txt",
         "2026-03-05\n.yaml",
     ],
 )
@@ -156,6 +154,32 @@ def test_a_lesson_file_whose_name_is_no_date(name, tmp_path):
     (line,) = told(root)
     assert line.endswith(":1:1: the file's name is not a date. Name it as 2026-03-05.yaml.")
     assert line.isprintable()
+
+
+@pytest.mark.usefixtures("library_read_once")
+@pytest.mark.parametrize("name", ["2026-03-05.yml", "2026-03-05.txt"])
+def test_a_lesson_file_with_another_ending(name, tmp_path):
+    root = make_academy(tmp_path)
+    write(root, f"students/mara-l/lessons/{name}", LESSON)
+    (line,) = told(root)
+    assert line.endswith(":1:1: the file's name does not end in .yaml. Name it 2026-03-05.yaml.")
+
+
+@pytest.mark.usefixtures("library_read_once")
+@pytest.mark.parametrize("at", ["2026-03-05.yaml", "lesson/2026-03-05.yaml"])
+def test_a_lesson_file_beside_the_folder_of_lessons_is_told(at, tmp_path):
+    root = make_academy(tmp_path)
+    write(root, f"students/mara-l/{at}", LESSON)
+    (line,) = told(root)
+    assert line.startswith(f"students/mara-l/{at}:1:1: the sheet does not lie in lessons. ")
+
+
+@pytest.mark.usefixtures("library_read_once")
+@pytest.mark.parametrize("name", ["Old stuff", "__MACOSX"])
+def test_a_folder_that_is_no_students_is_left_alone(name, tmp_path):
+    root = make_academy(tmp_path)
+    write(root, f"students/{name}/mara-l/student.yaml", STUDENT)
+    assert told(root) == []
 
 
 @pytest.mark.usefixtures("library_read_once")
