@@ -1,11 +1,12 @@
 """Marks that cannot be right, each with its place in the sheet and how to mend it. No number comes from a fault."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import combinations
+from itertools import combinations, product
 from math import dist, isfinite
 
 from reportgen.records.lesson import Pixel, Still
-from reportgen.records.words import Mark, Side
+from reportgen.records.units import convert
+from reportgen.records.words import Checkpoint, Mark, Side
 
 Location = tuple[str | int, ...]
 Fault = tuple[Location, str]
@@ -13,12 +14,27 @@ Fault = tuple[Location, str]
 SAME_PLACE_PX = 1.0
 """Two marks nearer than this, or a scale shorter than this, are one place."""
 
-_FACING: tuple[tuple[str, Mark, Mark], ...] = (
-    ("hip line", "lead-hip", "trail-hip"),
-    ("shoulder line", "lead-shoulder", "trail-shoulder"),
-    ("line of the knees", "lead-knee", "trail-knee"),
-    ("line of the ankles", "lead-ankle", "trail-ankle"),
+_DOWN: tuple[Checkpoint, ...] = ("delivery", "impact")
+_UP: tuple[Checkpoint, ...] = ("top", "transition")
+_FACING: tuple[tuple[str, Mark, Mark, tuple[Checkpoint, ...]], ...] = (
+    ("hip line", "lead-hip", "trail-hip", ("setup", "takeaway", *_UP, *_DOWN)),
+    ("shoulder line", "lead-shoulder", "trail-shoulder", ("setup", "takeaway", *_DOWN)),
+    ("line of the knees", "lead-knee", "trail-knee", ("setup", "takeaway", *_UP, *_DOWN)),
+    ("line of the ankles", "lead-ankle", "trail-ankle", ("setup", "takeaway", *_UP, *_DOWN)),
 )
+"""Lines across the body whose lead end is the one toward the target, and when: shoulders can turn past the ball at the
+top, and everything can at the finish."""
+POINTS_AWAY = 0.04
+"""Metres by which such a line points away before it is a fault once the body turns; marks are not set more exactly."""
+
+_NO_PLAYER = (
+    ("hip", "ankle", 0.25, 1.30),
+    ("knee", "ankle", 0.10, 0.75),
+    ("hip", "knee", 0.08, 0.75),
+    ("shoulder", "hip", 0.12, 0.95),
+)
+"""From one joint to the other of the same side no player, child or grown, measures less or more in a picture, in
+metres. From memory, and wide: to find a wrong scale, not a wrong body."""
 
 
 def faults(stills: Sequence[Still], sizes: Mapping[str, tuple[int, int]], plays: Side) -> list[Fault]:
@@ -30,12 +46,22 @@ def faults(stills: Sequence[Still], sizes: Mapping[str, tuple[int, int]], plays:
     return [
         (("stills", number, *where), message)
         for number, still in enumerate(stills)
-        for where, message in (*_points(still, sizes.get(still.file)), *_scale(still), *_camera(still))
+        for where, message in _single(still, sizes.get(still.file))
     ] + [
         (("stills", number, *where), message)
         for number, still in enumerate(stills)
         for where, message in (*_together(still), *_wrong_view(still), *_swapped(still, plays), *_again(stills, number))
     ]
+
+
+def _single(still: Still, size: tuple[int, int] | None) -> Iterator[Fault]:
+    """What is wrong with single marks, the scale and the camera; a body's size is no fault of its own beside those of
+    the scale that it is measured by."""
+    found = [*_points(still, size), *_scale(still)]
+    yield from found
+    if not any(where[0] == "scale" for where, _ in found):
+        yield from _size(still)
+    yield from _camera(still)
 
 
 def _points(still: Still, size: tuple[int, int] | None) -> Iterator[Fault]:
@@ -96,20 +122,48 @@ def _wrong_view(still: Still) -> Iterator[Fault]:
 
 
 def _swapped(still: Still, plays: Side) -> Iterator[Fault]:
-    """Lead and trail taken for each other: at setup, face-on, the lead side is the one toward the target."""
-    if (still.view, still.checkpoint) != ("face-on", "setup"):
-        return
-    for line, lead, trail in _FACING:
-        if lead not in still.marks or trail not in still.marks:
+    """Lead and trail taken for each other: face-on, the lead side is the one toward the target."""
+    for line, lead, trail, at in _FACING:
+        if still.view != "face-on" or still.checkpoint not in at or not {lead, trail} <= still.marks.keys():
             continue
         # A right-handed player seen from the front has the target to the right of the picture.
-        toward = 1 if plays == "right" else -1
-        if toward * (still.marks[lead][0] - still.marks[trail][0]) < -SAME_PLACE_PX:
+        away = (still.marks[trail][0] - still.marks[lead][0]) * (1 if plays == "right" else -1)
+        if still.checkpoint == "setup" and away > SAME_PLACE_PX:
             yield (
                 ("marks", lead),
                 f"the {line} points away from the target: lead and trail are swapped, the picture is mirrored, "
                 f"or the player does not play {plays}-handed. Swap {lead} and {trail}.",
             )
+        elif still.checkpoint != "setup" and (scale := _px_per_m(still)) and away > POINTS_AWAY * scale:
+            yield (
+                ("marks", lead),
+                f"the {line} points away from the target, further than a body turns by then: lead and trail are "
+                f"swapped, or one of the two sits wrong. Look at {lead} and {trail}.",
+            )
+
+
+def _size(still: Still) -> Iterator[Fault]:
+    """A scale by which the body has no human size; told once for a still."""
+    scale, marks = _px_per_m(still), {str(name): place for name, place in still.marks.items()}
+    for (one, other, least, most), side in product(_NO_PLAYER, ("lead", "trail")):
+        here, there = marks.get(f"{side}-{one}"), marks.get(f"{side}-{other}")
+        if scale is None or here is None or there is None:
+            continue
+        metres = dist(here, there) / scale
+        if not least <= metres <= most:
+            yield (
+                ("scale", "length"),
+                f"by this scale it is {metres:.2f} m from {side}-{one} to {side}-{other}, which no player measures. "
+                "Look at the length of the scale and at its two ends.",
+            )
+            return
+
+
+def _px_per_m(still: Still) -> float | None:
+    """Pixels a metre in the player's plane; None without a scale that can be one."""
+    if still.scale is None or any(_scale(still)):
+        return None
+    return dist(still.scale.from_, still.scale.to) / convert(still.scale.length.value, still.scale.length.unit, "m")
 
 
 def _again(stills: Sequence[Still], number: int) -> Iterator[Fault]:

@@ -22,6 +22,15 @@ def with_marks(still: Still, **marks) -> Still:
     return still.model_copy(update={"marks": still.marks | changed})
 
 
+def face_on(checkpoint: str) -> Still:
+    return next(still for still in GOOD if (still.view, still.checkpoint) == ("face-on", checkpoint))
+
+
+def swapped(still: Still, joint: str) -> Still:
+    lead, trail = f"lead-{joint}", f"trail-{joint}"
+    return still.model_copy(update={"marks": still.marks | {lead: still.marks[trail], trail: still.marks[lead]}})
+
+
 def scaled(start=(400.0, 1000.0), end=(900.0, 1000.0), length="1.00 m") -> Still:
     return Still.model_validate(
         {**SETUP.model_dump(), "scale": {"from": start, "to": end, "length": length}}, by_name=True, by_alias=True
@@ -90,8 +99,7 @@ def test_the_seat_on_a_face_on_still():
 
 
 def test_lead_and_trail_swapped():
-    swapped = with_marks(SETUP, lead_hip=SETUP.marks["trail-hip"], trail_hip=SETUP.marks["lead-hip"])
-    (where, says), *rest = found(swapped)
+    (where, says), *rest = found(swapped(SETUP, "hip"))
     assert (where, rest) == (("stills", 0, "marks", "lead-hip"), [])
     assert "hip line points away from the target" in says
 
@@ -100,9 +108,28 @@ def test_a_right_handed_picture_of_a_left_handed_player_is_told_for_every_line()
     assert [where[-1] for where, _ in found(SETUP, "left")] == ["lead-hip", "lead-shoulder", "lead-knee", "lead-ankle"]
 
 
-def test_a_line_that_points_away_later_in_the_swing_is_no_fault():
-    swapped = with_marks(SETUP, lead_hip=SETUP.marks["trail-hip"], trail_hip=SETUP.marks["lead-hip"])
-    assert found(swapped.model_copy(update={"checkpoint": "finish"})) == []
+@pytest.mark.parametrize(
+    ("joint", "checkpoint"), [("hip", "impact"), ("hip", "top"), ("shoulder", "impact"), ("ankle", "top")]
+)
+def test_lead_and_trail_swapped_later_in_the_swing(joint, checkpoint):
+    (where, says), *rest = found(swapped(face_on(checkpoint), joint))
+    assert (where, rest) == (("stills", 0, "marks", f"lead-{joint}"), [])
+    assert f"Look at lead-{joint} and trail-{joint}." in says
+
+
+def test_shoulders_that_turn_past_the_ball_at_the_top_are_no_fault():
+    assert found(swapped(face_on("top"), "shoulder")) == []
+
+
+@pytest.mark.parametrize("length", ["100 m", "10 cm"])
+def test_a_scale_by_which_nobody_is_of_that_size(length):
+    (where, says), *rest = found(scaled(length=length))
+    assert (where, rest) == (("stills", 0, "scale", "length"), [])
+    assert "which no player measures" in says
+
+
+def test_a_line_that_points_away_at_the_finish_is_no_fault():
+    assert found(swapped(SETUP, "hip").model_copy(update={"checkpoint": "finish"})) == []
 
 
 def test_two_stills_of_the_same_moment_of_one_swing():
