@@ -8,7 +8,7 @@ from reportgen.judging.safety import cautioned_metrics, held_sites
 from reportgen.planning.drill_choice import given_drills, level_of
 from reportgen.planning.practised import practised
 from reportgen.planning.priorities import by_the_numbers, priorities
-from reportgen.planning.week import limits_of, phase_of, practice_week
+from reportgen.planning.week import limits_of, phase_of, practice_week, within_a_day
 from reportgen.records.academy import Student
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import GivenDrill, Missing, PracticeWeek, Practised, Priority
@@ -50,18 +50,22 @@ def plan_lesson(
     )
     stage = judged.facts.stage
     growth_stage = judged.facts.growth.stage if judged.facts.growth else None
+    limits = limits_of(stage, judged.load, student.practice, library.practice, growth_stage)
+    drills, remarks = within_a_day(drills, limits)
     week = practice_week(
         drills,
         library.drills,
         phase_of(first, judged.facts.findings, len(lessons)),
-        limits_of(stage, judged.load, student.practice, library.practice, growth_stage),
+        limits,
         student.practice,
         lesson.date,
         library.practice,
         speed_allowed=stage != "junior" and not held,
     )
-    remark = by_the_numbers(judged.findings, library.metrics, lesson.priorities, cautioned)
-    return Plan(first, drills, week, practised(reports, lesson), left_out, (remark,) if remark else ())
+    chosen = by_the_numbers(judged.findings, library.metrics, lesson.priorities, cautioned)
+    if chosen:
+        remarks.insert(0, chosen)
+    return Plan(first, drills, week, practised(reports, lesson), left_out, tuple(remarks))
 
 
 def _cleared(lessons: Sequence[Lesson]) -> bool:

@@ -1,11 +1,11 @@
 """The practice week: which days, in which order, how many swings, never more than the ceilings allow."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from reportgen.judging.load import Load
-from reportgen.languages.speaking import say_count
+from reportgen.languages.speaking import say, say_count
 from reportgen.records.academy import PracticeTime
 from reportgen.records.amounts import Dose
 from reportgen.records.content import Drill
@@ -69,6 +69,25 @@ def phase_of(priorities: Sequence[Priority], findings: Mapping[str, Finding], le
         return "settled"
     moved = [c for c in (finding.change, finding.since_first) if c is not None and c.says == "moved toward the range"]
     return "settling" if moved else "new"
+
+
+def within_a_day(given: Sequence[GivenDrill], limits: Limits) -> tuple[tuple[GivenDrill, ...], list[str]]:
+    """The drills, none with a dose of more swings than a day may have, and a remark for the desk on each cut one."""
+    kept, remarks = [], []
+    for entry in given:
+        dose = next((d for d in _smaller(entry.dose) if d.swings <= limits.swings_a_day), entry.dose)
+        kept.append(entry.model_copy(update={"dose": dose}))
+        if dose != entry.dose:
+            remarks.append(
+                say(
+                    "{drill}: {dose} is more than the {count} swings a day of this student. The page says {less}.",
+                    drill=entry.title,
+                    dose=dose_said(entry.dose),
+                    count=limits.swings_a_day,
+                    less=dose_said(dose),
+                )
+            )
+    return tuple(kept), remarks
 
 
 def practice_week(
@@ -186,12 +205,15 @@ def _block(entry: GivenDrill, dose: Dose) -> PracticeItem:
 
 def _cut(entry: GivenDrill, minutes: int, swings: int) -> PracticeItem | None:
     """The drill with as much of its dose as fits: fewer sets, then fewer repetitions; None where nothing does."""
-    dose = entry.dose
-    if dose.minutes is not None:
-        doses = [Dose(minutes=m) for m in range(dose.minutes, 1, -1)]
-    else:
-        sets, reps = dose.sets or 1, dose.reps or 1
-        doses = [Dose(sets=s, reps=reps, pace=dose.pace) for s in range(sets, 0, -1)]
-        doses += [Dose(sets=1, reps=r, pace=dose.pace) for r in range(reps - 1, 2, -1)]
-    items = (_block(entry, smaller) for smaller in doses)
+    items = (_block(entry, dose) for dose in _smaller(entry.dose))
     return next((item for item in items if item.swings <= swings and item.minutes <= minutes), None)
+
+
+def _smaller(dose: Dose) -> Iterator[Dose]:
+    """The dose and every smaller one, the nearest first."""
+    if dose.minutes is not None:
+        yield from (Dose(minutes=m) for m in range(dose.minutes, 1, -1))
+        return
+    sets, reps = dose.sets or 1, dose.reps or 1
+    yield from (Dose(sets=s, reps=reps, pace=dose.pace) for s in range(sets, 0, -1))
+    yield from (Dose(sets=1, reps=r, pace=dose.pace) for r in range(reps - 1, 2, -1))

@@ -121,3 +121,21 @@ def test_the_first_lessons_are_practised_in_blocks_and_a_settled_swing_is_mixed(
     assert (first.practice.phase, last.practice.phase) == ("new", "settled")
     assert "mixed" not in kinds[0]
     assert "mixed" in kinds[1]
+
+
+def test_a_dose_of_more_than_a_day_may_have_is_cut_on_the_page_and_told_on_the_desk(tmp_path):
+    given_now = "drills: [{drill: count-the-swing, dose: 10 x 30 full}, {drill: finish-and-hold, dose: 2 x 8 slow}]"
+    report = one(tmp_path, HIPS, JUNIOR, given_now)
+    assert report.practice.swings_a_day_at_most == 60
+    assert [str(drill.dose) for drill in report.drills] == ["2 × 30 full", "2 × 8 slow"]
+    assert [remark for remark in report.for_the_desk if "more than" in remark] == [
+        f"{report.drills[0].title}: 10 × 30 full is more than the 60 swings a day of this student. "
+        "The page says 2 × 30 full."
+    ]
+
+
+def test_a_value_too_close_to_call_has_not_begun_to_change(tmp_path):
+    report = one(tmp_path, reading("pelvis-open-impact", 57, u=6), ADULT)
+    assert [finding.verdict for finding in report.findings] == ["too close to call"]
+    assert report.priorities
+    assert report.practice.phase == "new"
