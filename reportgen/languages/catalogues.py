@@ -72,7 +72,7 @@ def _read(file: Path, code: str, changed: int, size: int) -> Language:
     try:
         with file.open("rb") as read:
             catalogue = read_po(read, locale=str(Locale.parse(code)), abort_invalid=True)
-    except (PoFileError, ValueError) as error:
+    except (PoFileError, ValueError, LookupError) as error:  # LookupError: a charset that nobody knows
         raise CatalogueError(f"{file}: {error}") from error
     compiled = io.BytesIO()
     write_mo(compiled, catalogue)

@@ -5,13 +5,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
+from posixpath import normpath
 from typing import TYPE_CHECKING
 
 import reportgen
 from reportgen.publishing.addresses import token
 from reportgen.publishing.digests import combined, program
 from reportgen.publishing.store import Note, Store
-from reportgen.publishing.survey import Survey, digest_of, survey
+from reportgen.publishing.survey import Survey, digest_of, is_of_a_student, survey
 from reportgen.publishing.unit import Task
 from reportgen.records.academy import Academy
 from reportgen.sheets.academy_folder import is_a_students
@@ -62,7 +63,7 @@ def plan(
 
     def holds(name: str, note: Note) -> bool:
         same = note.place == place[name] and note.inputs == _inputs(name, note.leans_on, base, sheets, seals)
-        return same and (not note.pages or (to / "upload" / note.place).is_dir()) and name != student
+        return same and (not note.pages or (to / "upload" / note.place / "index.html").is_file()) and name != student
 
     notes = {} if afresh else {name: note for name, note in store.notes(place).items() if holds(name, note)}
     readers = place if seals is None else seals.students
@@ -120,9 +121,13 @@ def _look(seen: Survey, academy: Academy) -> str:
 
 def _style(seen: Survey, academy: Academy) -> str:
     """The digest of what style and faces depend on."""
-    own = f"academy/{academy.theme}/" if academy.theme else "themes/"
-    files = ((name, digest) for name, (_, digest) in seen.files.items() if name.startswith(("themes/", own)))
+    files = ((name, digest) for name, (_, digest) in seen.files.items() if name.startswith(_themes(academy)))
     return combined(program(), digest_of(file for file in files if file[0].endswith("/style.css")), str(academy.theme))
+
+
+def _themes(academy: Academy) -> tuple[str, ...]:
+    """How the names of files begin that are of a theme in use."""
+    return ("themes/", normpath(f"academy/{academy.theme}") + "/") if academy.theme else ("themes/",)
 
 
 def _drawn_by(seen: Survey) -> str:
@@ -132,11 +137,11 @@ def _drawn_by(seen: Survey) -> str:
 
 
 def _of_all(seen: Survey, academy: Academy) -> Iterator[tuple[str, str]]:
-    """Name and digest of every file that is no student's and that goes into pages, the program's own among them."""
-    themes = ("themes/", f"academy/{academy.theme}/") if academy.theme else ("themes/",)
+    """Name and digest of every file that is no student's and that goes into pages, the program's own among them. Of a
+    theme that is all but the style, which pages name only: a template may include any file."""
     for name, (_, digest) in seen.files.items():
-        if name.startswith("academy/students/") or (name.startswith("program/") and not name.endswith(".py")):
+        if is_of_a_student(name) or (name.startswith("program/") and not name.endswith(".py")):
             continue
-        if name.startswith(themes) and not name.endswith((".html", "/recap.css")):
+        if name.startswith(_themes(academy)) and name.endswith("/style.css"):
             continue
         yield name, digest

@@ -24,14 +24,14 @@ from reportgen.publishing.digests import combined
 from reportgen.publishing.lock import locked
 from reportgen.publishing.plan import Plan, plan, student_names
 from reportgen.publishing.press import Press
-from reportgen.publishing.replacing import remove_folder, replace_folder
+from reportgen.publishing.replacing import remove, replace_folder
 from reportgen.publishing.shared_parts import PARTS, PartsTask, make_parts, old_place, parts_to_make, put_parts
 from reportgen.publishing.store import Note, Store
 from reportgen.publishing.unit import Made, Workshop
 from reportgen.records.academy import Academy
 from reportgen.records.mailed import Mailed
 from reportgen.sheets.academy_folder import AcademyFolder, load_shared
-from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.readers import spoken
 from reportgen.sheets.reading import read_sheet
 
@@ -159,7 +159,10 @@ def _refuse(shared: AcademyFolder, tell: Callable[[Problem], None]) -> None:
 
 
 def _check_target(root: Path, to: Path) -> None:
-    home, target = root.resolve(), to.resolve()
+    try:
+        home, target = root.resolve(), to.resolve()
+    except (OSError, RuntimeError) as error:
+        raise CannotPublishError(f"{to} is a link that leads nowhere. Give a folder.") from error
     if target.is_relative_to(home) or home.is_relative_to(target):
         raise CannotPublishError(f"{to} and the academy lie in each other. Give a folder beside the academy.")
     if to.exists() and not to.is_dir():
@@ -225,6 +228,9 @@ def _made(
     from reportgen.publishing.workers import made_by_workers, made_here
 
     workshop = Workshop(*shared(), new, store.folder / "kept", todo.look, todo.drawn_by)
+    for task in todo.tasks:
+        if task.student not in workshop.folders:
+            raise CannotPublishError(f"students/{shown(task.student)} was taken away just now. Publish once more.")
     by_workers = not _is_made_here(todo, jobs, cluster) and cluster is None
     if by_workers:
         found = made_by_workers([*([parts] if parts else ()), *todo.tasks], workshop, jobs)
@@ -268,7 +274,7 @@ def _remove_gone(todo: Plan, done: Mapping[str, Made], to: Path, store: Store) -
     stay |= {todo.place[name] for name, one in done.items() if one.pages or one.problems}
     gone = [area for area in sorted((to / "upload" / "s").glob("*")) if f"s/{area.name}" not in stay]
     for area in gone:
-        remove_folder(area, old_place(to, area.name))
+        remove(area, old_place(to, area.name))
     left = [name for name in store.students() if name not in todo.place]
     for name in left:
         store.forget(name)

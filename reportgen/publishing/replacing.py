@@ -36,6 +36,8 @@ def replace_folder(new: Path, place: Path, old: Path) -> None:
     """
     settle(new)
     place.parent.mkdir(parents=True, exist_ok=True)
+    if place.is_symlink() or not place.is_dir():  # not ours: a link, or a file
+        place.unlink(missing_ok=True)
     if not place.exists():
         new.rename(place)
     elif _exchanged(new, place):
@@ -44,8 +46,11 @@ def replace_folder(new: Path, place: Path, old: Path) -> None:
         _replaced_in_two_steps(new, place, old)
 
 
-def remove_folder(place: Path, old: Path) -> None:
-    """Take the folder `place` away in one step; it is deleted in `old`. Raises OSError."""
+def remove(place: Path, old: Path) -> None:
+    """Take the folder `place` away in one step; it is deleted in `old`. A file or a link goes too. Raises OSError."""
+    if place.is_symlink() or not place.is_dir():
+        place.unlink()
+        return
     if old.exists():
         shutil.rmtree(old)
     old.parent.mkdir(parents=True, exist_ok=True)

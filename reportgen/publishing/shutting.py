@@ -1,10 +1,9 @@
 """What was published earlier, open or under other keys: nothing stays that anybody else can read."""
 
-import shutil
 from collections.abc import Mapping
 from pathlib import Path
 
-from reportgen.publishing.replacing import replace_folder, write_tree
+from reportgen.publishing.replacing import remove, replace_folder, write_tree
 from reportgen.publishing.sealed_site import KEYS, Seal, is_sealed, is_sealed_by, sealed_files
 
 
@@ -19,7 +18,7 @@ def shut(upload: Path, seals: Mapping[str, Seal], work: Path) -> None:
         name = owners.get(f"s/{area.name}", "")
         seal = seals.get(name)
         if seal is None or (is_sealed(area) and not is_sealed_by(area, seal.key)):
-            shutil.rmtree(area)
+            remove(area, work / "old" / area.name)
         elif not is_sealed(area):
             files = {f.relative_to(area).as_posix(): f.read_bytes() for f in area.rglob("*") if f.is_file()}
             write_tree(work / "new" / name, sealed_files(files, seal))

@@ -11,12 +11,13 @@ All of it can be deleted: the next publish makes the same bytes again.
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 from reportgen.publishing.survey import Known
 
-FORMAT = 1
+FORMAT = 2
 """Changes whenever what is kept means something else; what an older program kept is then no longer read."""
 
 
@@ -40,28 +41,17 @@ class Store:
 
     def survey(self) -> dict[str, Known]:
         """What the last survey found; nothing where it cannot be read."""
-        try:
-            read = _read(self.folder / "files.json").items()
-            return {name: (tuple(stamp) if stamp else None, digest) for name, (stamp, digest) in read}
-        except (TypeError, ValueError):
-            return {}
+        read = _read(self.folder / "files.json").items()
+        return {name: (tuple(stamp) if stamp else None, digest) for name, (stamp, digest) in read}
 
     def parts(self) -> dict[str, str]:
         """Digests of the shared parts, by name."""
-        return {name: str(digest) for name, digest in _read(self.folder / "parts.json").items()}
+        return _read(self.folder / "parts.json")
 
     def notes(self, students: Iterable[str]) -> dict[str, Note]:
         """The notes on those of the students who have one."""
-        found = {}
-        for name in students:
-            try:
-                read = _read(self._note(name))
-                found[name] = Note(
-                    read["inputs"], read["place"], bool(read["pages"]), tuple(read["leans_on"]), dict(read["desk"])
-                )
-            except (KeyError, TypeError, ValueError):
-                continue
-        return found
+        read = {name: _read(self._note(name)) for name in students}
+        return {name: Note(**note | {"leans_on": tuple(note["leans_on"])}) for name, note in read.items() if note}
 
     def write_survey(self, files: Mapping[str, Known]) -> None:
         """Keep a survey."""
@@ -99,15 +89,20 @@ class Store:
 def _read(file: Path) -> dict[str, Any]:
     """What is kept in a file; nothing where it is not there, damaged or of another format."""
     try:
-        written = json.loads(file.read_bytes())
-    except (OSError, ValueError):
+        head, _, body = file.read_bytes().partition(b"\n")
+        return dict(json.loads(body)) if head == _head(body) else {}
+    except OSError:
         return {}
-    whole = isinstance(written, dict) and written.get("format") == FORMAT and isinstance(written.get("kept"), dict)
-    return written["kept"] if whole else {}
 
 
 def _write(file: Path, kept: Mapping[str, Any]) -> None:
     file.parent.mkdir(parents=True, exist_ok=True)
     beside = file.with_suffix(".new")
-    beside.write_text(json.dumps({"format": FORMAT, "kept": dict(kept)}, separators=(",", ":")), encoding="utf-8")
+    body = json.dumps(dict(kept), separators=(",", ":")).encode()
+    beside.write_bytes(b"%b\n%b" % (_head(body), body))
     beside.replace(file)
+
+
+def _head(body: bytes) -> bytes:
+    """The first line of a file: whoever finds another one there does not read on."""
+    return f"{FORMAT} {sha256(body).hexdigest()}".encode()

@@ -4,6 +4,7 @@ import os
 import time
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
@@ -27,9 +28,8 @@ class Survey:
         """The digest of each student's folder, by the student's id."""
         found: dict[str, list[tuple[str, str]]] = {}
         for name, (_, digest) in self.files.items():
-            label, students, *below = name.split("/", 3)
-            if label == "academy" and students == "students" and len(below) == 2:
-                found.setdefault(below[0], []).append((name, digest))
+            if is_of_a_student(name):
+                found.setdefault(name.split("/")[2], []).append((name, digest))
         return {student: digest_of(files) for student, files in found.items()}
 
     def lessons(self) -> Mapping[str, int]:
@@ -40,7 +40,13 @@ class Survey:
 
 def digest_of(files: Iterable[tuple[str, str]]) -> str:
     """One digest of files' names and digests."""
-    return sha256("".join(f"{name}\0{digest}\n" for name, digest in sorted(files)).encode()).hexdigest()
+    told = "".join(f"{name}\0{digest}\n" for name, digest in sorted(files))
+    return sha256(told.encode("utf-8", "surrogateescape")).hexdigest()  # a name can be of bytes that are no text
+
+
+def is_of_a_student(name: str) -> bool:
+    """Whether a file of a survey lies in the folder of a student."""
+    return name.startswith("academy/students/") and name.count("/") > 2
 
 
 def survey(folders: Mapping[str, Path], known: Mapping[str, Known]) -> Survey:
@@ -57,6 +63,8 @@ def survey(folders: Mapping[str, Path], known: Mapping[str, Known]) -> Survey:
             before = known.get(name)
             if before is not None and before[0] == stamp:
                 found[name] = before
+            elif path is None:
+                found[name] = (None, "no file")
             else:
                 with open(path, "rb") as file:
                     digest = sha256(file.read()).hexdigest()
@@ -74,8 +82,11 @@ def written_since(file: Path, folder: Path) -> bool:
         return False
 
 
-def _files(folder: str, told: str, around: tuple[tuple[int, int], ...]) -> Iterator[tuple[str, str, os.stat_result]]:
-    """Name, path and state of each file, links followed; a link to a folder around it is not."""
+def _files(
+    folder: str, told: str, around: tuple[tuple[int, int], ...]
+) -> Iterator[tuple[str, str | None, os.stat_result]]:
+    """Name, path and state of each file, links followed; a link to a folder around it is not. What has the name of a
+    sheet and is no file has no path: whoever reads the academy tells it as a problem."""
     try:
         entries = list(os.scandir(folder))
     except (FileNotFoundError, NotADirectoryError):
@@ -85,13 +96,13 @@ def _files(folder: str, told: str, around: tuple[tuple[int, int], ...]) -> Itera
             continue
         try:
             stat = entry.stat()
-        except FileNotFoundError:
-            continue  # a link to nothing, or taken away a moment ago
-        except OSError:
-            continue  # links that go in a circle
+        except OSError:  # a link to nothing or in a circle, or taken away a moment ago
+            with suppress(FileNotFoundError):
+                yield f"{told}/{entry.name}", None, entry.stat(follow_symlinks=False)
+            continue
         if entry.is_dir():
             here = (stat.st_dev, stat.st_ino)
             if here not in around:
                 yield from _files(entry.path, f"{told}/{entry.name}", (*around, here))
-        elif entry.is_file():
-            yield f"{told}/{entry.name}", entry.path, stat
+        if entry.is_file() or entry.name.endswith((".yaml", ".md")):
+            yield f"{told}/{entry.name}", entry.path if entry.is_file() else None, stat

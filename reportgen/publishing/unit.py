@@ -89,7 +89,7 @@ def make(task: Task, workshop: Workshop, begin: Print = print_here) -> Made:
         bool(reports) and not task.only_read and not problems,
         count,
         on_desk(student, _for_the_desk(reports, folder, student, shared)).model_dump(mode="json", by_alias=True),
-        tuple(sorted(leans_on(student, shared.root))),
+        tuple(sorted(set().union(*(leans_on(one, shared.root) for one in folder.students.values())) - {task.student})),
         problems,
     )
 
@@ -174,7 +174,10 @@ def leans_on(student: StudentFolder, root: Path) -> set[str]:
             found.add(lesson.compare.student)
         named = [still.file for still in lesson.stills] + ([lesson.readings_from.file] if lesson.readings_from else [])
         for file in named:
-            path = (root / "students" / student.id / "lessons" / file).resolve()
+            try:
+                path = (root / "students" / student.id / "lessons" / file).resolve()
+            except (OSError, ValueError, RuntimeError):
+                continue  # a path that cannot be followed is a problem of its sheet
             parts = path.relative_to(root.resolve()).parts if path.is_relative_to(root.resolve()) else ()
             if len(parts) > 1 and parts[0] == "students":
                 found.add(parts[1])

@@ -15,7 +15,8 @@ from reportgen.pages.drill_library import library_pages
 from reportgen.pages.shared_pages import assets
 from reportgen.pages.student_site import lesson_recap, student_site
 from reportgen.pages.watch_pages import Trouble
-from reportgen.pipeline import alongside, load, reports_of
+from reportgen.pipeline import load, reports_of
+from reportgen.publishing.unit import leans_on
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder
 from reportgen.sheets.problems import Problem
@@ -94,8 +95,9 @@ class Watched:
 
     def _read_again(self, paths: Iterable[str]) -> list[str]:
         """Read what the changed files belong to: one student, or the whole academy where one belongs to all."""
-        names = {_student_of(path) for path in paths}
-        whole = None in names
+        saved = {_student_of(path) for path in paths}
+        whole = None in saved
+        names = saved if whole else {*saved, *self._leaning_on({name for name in saved if name})}
         try:
             if whole:
                 folder = load(self._root, self._only)
@@ -108,15 +110,15 @@ class Watched:
             folder, lost = self._folder, f"{type(error).__name__}: {error}"
         with self._lock:
             self._folder, self._lost = folder, lost
-            self._stale |= set(self._areas) if whole else self._touched(names)
+            self._stale |= set(self._areas) if whole else {name for name in names if name}
             if whole:
                 self._shared.clear()
         with self.changed:
             self._changes += 1
-            self.latest = next((name for name in sorted(names - {None}, key=str) if name in folder.students), None)
+            self.latest = next((name for name in sorted(saved - {None}, key=str) if name in folder.students), None)
             self.changed.notify_all()
         said = [str(trouble.problem) for trouble in self.troubles()]
-        return said or [f"Saved, and no problems: {', '.join(sorted(filter(None, names))) or 'the academy'}"]
+        return said or [f"Saved, and no problems: {', '.join(sorted(filter(None, saved))) or 'the academy'}"]
 
     def _with_read_again(self, names: set[str], folder: AcademyFolder) -> AcademyFolder:
         students = dict(folder.students)
@@ -130,12 +132,13 @@ class Watched:
             shared = fresh.shared_problems
         return replace(folder, students=students, shared_problems=shared)
 
-    def _touched(self, names: set[str | None]) -> set[str]:
-        """The students among `names`, and whoever is compared with one of them."""
-        with_them = {
-            name for name, student in self._folder.students.items() if names & alongside(student, self._folder).keys()
-        }
-        return {name for name in names if name} | with_them
+    def _leaning_on(self, names: set[str]) -> set[str]:
+        """Those whose lessons use something of the students `names`, and whoever uses something of theirs."""
+        leans = {name: leans_on(student, self._root) for name, student in self._folder.students.items()}
+        found = set(names)
+        while more := {name for name, others in leans.items() if others & found} - found:
+            found |= more
+        return found - names
 
     def troubles(self, student: str | None = None) -> list[Trouble]:
         """The problems that a page shows, each with its line of the sheet: with `student`, theirs and those of all."""

@@ -12,7 +12,7 @@ from reportgen.sheets.exports import ExportError, readings_in
 from reportgen.sheets.files import MAX_BYTES
 from reportgen.sheets.library import Library
 from reportgen.sheets.pictures import picture_fault, picture_size
-from reportgen.sheets.problems import Problem
+from reportgen.sheets.problems import Problem, is_hidden
 from reportgen.sheets.reading import Sheet
 
 
@@ -88,6 +88,8 @@ def _path_of(written: str, folder: Path, root: Path) -> tuple[Path | None, tuple
     """The file that a sheet means, or (what is wrong, how to mend it) where its path leaves the academy."""
     if PurePosixPath(written).is_absolute() or "\\" in written:
         return None, ("the path is not relative to the sheet", "Write it as ../stills/name.png.")
+    if is_hidden(written):
+        return None, ("the path is a hidden one", "Give file and folder names without a point in front or a ~ behind.")
     try:
         file = (folder / written).resolve()
         inside = file.is_relative_to(root.resolve())

@@ -35,6 +35,13 @@ def shown(written: str) -> str:
     return clean if len(clean) <= 60 else clean[:59] + "…"
 
 
+def is_hidden(path: str) -> bool:
+    """Whether a path leads through a name that systems and editors keep to themselves: what changes there, a publish
+    does not look at."""
+    parts = [part for part in path.replace("\\", "/").split("/") if part not in ("", ".", "..")]
+    return any(part.startswith(".") or part.endswith("~") for part in parts)
+
+
 def nearest(written: str, known: Iterable[str], otherwise: str | None = None) -> str:
     """The mend for a misspelt name: the nearest valid one, or `otherwise` (by default the names there are)."""
     names = sorted(known)

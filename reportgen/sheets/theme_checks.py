@@ -1,11 +1,12 @@
 """The academy's own theme as a folder of files: where it stands, and whether its files can be read as text."""
 
 from collections.abc import Iterator
-from pathlib import Path
+from pathlib import Path, PurePosixPath
+from posixpath import normpath
 
 from reportgen.records.academy import Academy
 from reportgen.sheets.files import not_utf8
-from reportgen.sheets.problems import Problem, shown
+from reportgen.sheets.problems import Problem, is_hidden, shown
 from reportgen.sheets.reading import Sheet
 
 _TEXT = {".html", ".txt", ".css", ".js"}
@@ -23,6 +24,10 @@ def theme_problems(root: Path, sheet: Sheet[Academy]) -> list[Problem]:
         return [sheet.problem(("theme",), f"there is no folder {shown(written)}", "Look at its name.")]
     if not folder.is_relative_to(root.resolve()):
         return [sheet.problem(("theme",), "the theme lies outside the academy", "Put its folder inside the academy.")]
+    below = PurePosixPath(normpath(written))
+    if below.is_absolute() or is_hidden(written) or below.parts[:1] == ("students",):
+        wrong = "the theme lies in a hidden folder, among the students, or is not told from the academy's folder on"
+        return [sheet.problem(("theme",), wrong, "Put it beside students, as in theme: look.")]
     return list(_unreadable(folder, root.resolve()))
 
 

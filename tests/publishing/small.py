@@ -10,7 +10,7 @@ from reportgen.cli import main
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "examples" / "academy"
 
-PETRA, BETTINA, MIRO = "petra-lumsgate", "bettina-halloran", "miro-tavenhall"
+PETRA, BETTINA, MIRO, HENRIK = "petra-lumsgate", "bettina-halloran", "miro-tavenhall", "henrik-tavenhall"
 
 
 def small_academy(folder: Path, *students: str, lessons: int = 2) -> Path:

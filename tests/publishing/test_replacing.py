@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from reportgen.publishing import replacing
-from reportgen.publishing.replacing import remove_folder, replace_folder, write_tree
+from reportgen.publishing.replacing import remove, replace_folder, write_tree
 from tests.publishing.small import contents
 
 
@@ -79,6 +79,6 @@ def test_readers_find_a_whole_folder_at_every_moment(tmp_path: Path) -> None:
 
 def test_a_folder_is_taken_away_in_one_step(tmp_path: Path) -> None:
     write_tree(tmp_path / "place", {"index.html": b"old"})
-    remove_folder(tmp_path / "place", tmp_path / "work" / "old")
+    remove(tmp_path / "place", tmp_path / "work" / "old")
     assert not (tmp_path / "place").exists()
     assert not (tmp_path / "work" / "old").exists()

@@ -258,3 +258,9 @@ def test_an_academy_that_wants_sealed_pages_has_no_others(tmp_path: Path) -> Non
 def test_two_workers_give_the_same_bytes_as_one(sealed: Sealed, tmp_path: Path) -> None:
     reportgen("publish", sealed.academy, "--to", tmp_path / "other", "--jobs", "2")
     assert contents(tmp_path / "other" / "upload") == contents(sealed.upload)
+
+
+def test_a_file_among_the_areas_goes_for_it_names_them(sealed: Sealed) -> None:
+    (sealed.upload / "s" / ".DS_Store").write_text("names of areas", encoding="utf-8")
+    assert reportgen("publish", sealed.academy, "--to", sealed.site).exit_code == 0
+    assert not (sealed.upload / "s" / ".DS_Store").exists()

@@ -63,3 +63,10 @@ def test_a_place_in_the_site_that_cannot_be_written(small: Small) -> None:
 def test_an_empty_folder_is_fine(small: Small, tmp_path: Path) -> None:
     (tmp_path / "empty").mkdir()
     assert reportgen("publish", small.academy, "--to", tmp_path / "empty", "--student", "petra-lumsgate").exit_code == 0
+
+
+def test_a_link_that_leads_in_a_circle(small: Small, tmp_path: Path) -> None:
+    (tmp_path / "loop").symlink_to("loop")
+    result = reportgen("publish", small.academy, "--to", tmp_path / "loop")
+    assert result.exit_code == 2
+    assert result.stderr == f"{tmp_path / 'loop'} is a link that leads nowhere. Give a folder.\n"

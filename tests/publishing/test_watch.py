@@ -26,7 +26,18 @@ from reportgen.sheets.problems import Problem
 from tests.languages.collect import FOLDER
 from tests.languages.conftest import english_pieces, speak
 from tests.publishing.conftest import Small
-from tests.publishing.small import BETTINA, PETRA, ROOT, change_sheet, contents, reportgen, sheets, small_academy
+from tests.publishing.small import (
+    BETTINA,
+    HENRIK,
+    MIRO,
+    PETRA,
+    ROOT,
+    change_sheet,
+    contents,
+    reportgen,
+    sheets,
+    small_academy,
+)
 
 DEADLINE = 60.0
 """Seconds after which a test gives up; a page is there within one, but a test machine can be busy."""
@@ -159,6 +170,21 @@ def test_a_template_that_is_written_while_it_watches(tmp_path: Path, browser: we
         _until(browser, _says(f"{own}:5: the template is wrong: \\'welcome\\' is undefined."))
         own.write_text(shipped.replace("{% block main %}", "{% block main %}\nWelcome to our range"), encoding="utf-8")
         _until(browser, _says("Welcome to our range"))
+
+
+def test_who_no_longer_shares_is_a_problem_of_whom_they_were_compared_with(
+    tmp_path: Path, browser: webdriver.Chrome
+) -> None:
+    academy = small_academy(tmp_path / "academy", HENRIK, MIRO)
+    miro = academy / "students" / MIRO / "student.yaml"
+    sharing = miro.read_text(encoding="utf-8")
+    with _watching(academy) as watch:
+        browser.get(watch.home(HENRIK))
+        _until(browser, f"!{STRIP} && {_says('Henrik')}")
+        miro.write_text(sharing.replace(f"shares_with: [{HENRIK}]\n", ""), encoding="utf-8")
+        _until(browser, f"{STRIP} && {STRIP}.innerText.includes('do not both share their pictures')")
+        miro.write_text(sharing, encoding="utf-8")
+        _until(browser, f"!{STRIP} && {_says('Henrik')}")
 
 
 def test_a_student_whose_first_sheet_is_broken_has_no_page_yet(tmp_path: Path, browser: webdriver.Chrome) -> None:

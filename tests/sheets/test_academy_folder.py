@@ -249,3 +249,14 @@ def test_what_is_no_academy_cannot_be_read(there, tmp_path):
 def test_an_academy_without_students(tmp_path):
     write(tmp_path, "academy.yaml", ACADEMY)
     assert told(tmp_path) == ["students:1:1: there is no folder students. Make it, with a folder for each student."]
+
+
+@pytest.mark.usefixtures("library_read_once")
+@pytest.mark.parametrize("theme", [".look", "students/mara-l/look", "look/../.look"])
+def test_a_theme_where_a_publish_does_not_look_for_changes_is_refused(theme, tmp_path):
+    root = make_academy(tmp_path, {"academy.yaml": f"{ACADEMY}theme: {theme}\n"})
+    (root / "look").mkdir()
+    (root / theme).mkdir(parents=True)
+    (line,) = told(root)
+    assert "the theme lies in a hidden folder, among the students, or" in line
+    assert line.endswith("Put it beside students, as in theme: look.")
