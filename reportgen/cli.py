@@ -99,12 +99,13 @@ def check(academy: Path) -> None:
 
     Warnings stand beside the problems; they change no exit code.
     """
+    from reportgen.publishing.dates import date_warnings
     from reportgen.publishing.privacy import privacy_warnings
 
     with told():
         folder = loaded(academy)
         print_problems(folder)
-        for warning in privacy_warnings(folder):
+        for warning in (*privacy_warnings(folder), *date_warnings(folder)):
             click.echo(f"warning: {warning}", err=True)
         lessons = [lesson for s in folder.students.values() for lesson in s.lessons]
         if not folder.problems:

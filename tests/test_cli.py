@@ -170,6 +170,20 @@ def test_signs_of_layout_in_a_sheet_are_shown_as_they_are(academy: Path) -> None
     assert "Petra [/b] [red] :boom:" in " ".join(reportgen("findings", academy, PETRA).stdout.split())
 
 
+def test_a_lesson_that_lies_ahead_is_a_warning(academy: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796083200")  # 1 December 2026
+    for day in ("2026-12-08", "2026-12-09"):
+        (academy / "students" / PETRA / "lessons" / f"{day}.yaml").write_text(
+            f"student: {PETRA}\ndate: {day}\nclub: 7-iron\n", encoding="utf-8"
+        )
+    result = reportgen("check", academy)
+    assert result.exit_code == 0
+    assert result.stderr.splitlines() == [
+        f"warning: students/{PETRA}/lessons/2026-12-09.yaml: the day of this lesson is still to come. "
+        "Look at its year and month."
+    ]
+
+
 # begin
 
 
