@@ -278,6 +278,12 @@ class SafetyRule(Record):
     source: Text
     """The citation, or a plain word that there is none."""
 
+    @model_validator(mode="after")
+    def _a_hold_holds_something(self) -> Self:
+        if self.level == "hold" and not self.holds:
+            raise ValueError("is a hold and holds nothing", "Add holds: with the places, or write level: note.")
+        return self
+
 
 class SafetyFile(Record):
     """One file of content/safety/."""

@@ -53,6 +53,7 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     bands = _bands(_sheets(shipped, own, "bands", BandFile, problems), metrics, problems)
     safety = _sheets(shipped, own, "safety", SafetyFile, problems)
     problems += _same_ids(safety, "rules", [[rule.id for rule in sheet.record.rules] for sheet in safety])
+    problems += _weaker(safety)
     rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
     practice = _practice(shipped, own, problems)
     library = Library(
@@ -165,6 +166,18 @@ def _same_ids(sheets: Sequence[Sheet[Any]], key: str, ids: list[list[str]]) -> I
             if name in names[:number]:
                 loc = (key, number, "id")
                 yield sheet.problem(loc, f"the id {name} stands in this file already", "Give each its own id.")
+
+
+def _weaker(safety: Sequence[Sheet[SafetyFile]]) -> Iterator[Problem]:
+    """A problem for each rule that would take the place of a shipped one that asks for more."""
+    asks = ("note", "hold", "stop")
+    shipped = {rule.id: rule for s in safety if s.path.startswith("content/") for rule in s.record.rules}
+    for sheet in safety:
+        for number, rule in enumerate(sheet.record.rules):
+            known = shipped.get(rule.id, rule)
+            if asks.index(rule.level) < asks.index(known.level):
+                wrong = f"{rule.id} is a {known.level} as shipped, and this {rule.level} would take its place"
+                yield sheet.problem(("rules", number, "level"), wrong, f"Write level: {known.level}, or another id.")
 
 
 def _in_unit(band: Band, unit: str, metric_unit: str) -> Band:
