@@ -121,7 +121,8 @@ def _look(seen: Survey, academy: Academy) -> str:
 
 def _style(seen: Survey, academy: Academy) -> str:
     """The digest of what style and faces depend on."""
-    files = ((name, digest) for name, (_, digest) in seen.files.items() if name.startswith(_themes(academy)))
+    themes = _themes(academy)
+    files = ((name, digest) for name, (_, digest) in seen.files.items() if name.startswith(themes))
     return combined(program(), digest_of(file for file in files if file[0].endswith("/style.css")), str(academy.theme))
 
 
@@ -139,9 +140,10 @@ def _drawn_by(seen: Survey) -> str:
 def _of_all(seen: Survey, academy: Academy) -> Iterator[tuple[str, str]]:
     """Name and digest of every file that is no student's and that goes into pages, the program's own among them. Of a
     theme that is all but the style, which pages name only: a template may include any file."""
+    themes = _themes(academy)
     for name, (_, digest) in seen.files.items():
         if is_of_a_student(name) or (name.startswith("program/") and not name.endswith(".py")):
             continue
-        if name.startswith(_themes(academy)) and name.endswith("/style.css"):
+        if name.startswith(themes) and name.endswith("/style.css"):
             continue
         yield name, digest
