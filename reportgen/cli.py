@@ -275,7 +275,10 @@ def begin(academy: Path, student: str, day: object | None) -> None:
             print_problems(folder)
             leave(COULD_NOT_RUN, "academy.yaml has problems.")
         on = date.fromisoformat(str(day)[:10]) if day is not None else build_day(folder.academy)
-        click.echo(begin_sheet(folder, student, on))
+        sheet = begin_sheet(folder, student, on)
+        click.echo(sheet)
+        if sheet.name != f"{on}.yaml":
+            click.echo(f"It is the second of that day: {on}.yaml was there.", err=True)
 
 
 @main.command()

@@ -232,8 +232,13 @@ def test_begin_takes_today_at_the_academy(academy: Path, monkeypatch: pytest.Mon
 
 
 def test_begin_never_overwrites(academy: Path) -> None:
-    for name in ("2026-12-02.yaml", "2026-12-02-2.yaml"):
-        assert reportgen("begin", academy, PETRA, "2026-12-02").stdout.endswith(f"{name}\n")
+    for name, says in (
+        ("2026-12-02.yaml", ""),
+        ("2026-12-02-2.yaml", "second of that day: 2026-12-02.yaml was there.\n"),
+    ):
+        begun = reportgen("begin", academy, PETRA, "2026-12-02")
+        assert begun.stdout.endswith(f"{name}\n")
+        assert begun.stderr.endswith(says)
         sheets(academy, PETRA)[-1].write_text("mine", encoding="utf-8")
         (academy / "students" / PETRA / "lessons" / name).write_text("mine", encoding="utf-8")
     before = contents(academy)

@@ -5,6 +5,9 @@ from pathlib import Path
 from reportgen.records.academy import Academy
 from reportgen.sheets.academy_folder import AcademyFolder
 
+KEYS = "keys.html"
+"""The file of a sealed area that holds its keys, each wrapped for one passphrase."""
+
 
 def keyring_of(academy: Path) -> Path:
     """Where the keyring of an academy stands: beside its folder."""
@@ -15,6 +18,11 @@ def keyring_of(academy: Path) -> Path:
 def is_private(academy: Academy, root: Path) -> bool:
     """Whether the pages are sealed: as academy.yaml says, otherwise as soon as there is a keyring."""
     return academy.private == "sealed" or (academy.private is None and keyring_of(root).exists())
+
+
+def is_sealed(area: Path) -> bool:
+    """Whether the published area in a folder is sealed."""
+    return (area / KEYS).is_file()
 
 
 def privacy_warnings(folder: AcademyFolder) -> list[str]:

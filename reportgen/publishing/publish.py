@@ -24,6 +24,7 @@ from reportgen.publishing.digests import combined
 from reportgen.publishing.lock import locked
 from reportgen.publishing.plan import Plan, plan, student_names
 from reportgen.publishing.press import Press
+from reportgen.publishing.privacy import is_sealed
 from reportgen.publishing.replacing import remove, replace_folder
 from reportgen.publishing.shared_parts import PARTS, PartsTask, make_parts, old_place, parts_to_make, put_parts
 from reportgen.publishing.store import Note, Store
@@ -98,7 +99,7 @@ def publish(
     _check_target(root, to)
     store = Store(to / ".made")
     opened = keyring(academy, root)
-    _check_stays_sealed(academy, opened, store.parts())
+    _check_stays_sealed(academy, opened, to)
     seals = _seals(students, opened, academy, root)
     with _intact(to):
         store.folder.mkdir(parents=True, exist_ok=True)
@@ -181,8 +182,9 @@ def _intact(to: Path) -> Iterator[None]:
         ) from error
 
 
-def _check_stays_sealed(academy: Academy, keyring: "Keyring | None", known: Mapping[str, str]) -> None:
-    if keyring is None and (academy.private == "sealed" or (not academy.private and known.get("private") == "sealed")):
+def _check_stays_sealed(academy: Academy, keyring: "Keyring | None", to: Path) -> None:
+    sealed = academy.private == "sealed" or (academy.private is None and is_sealed(to / "upload" / "library"))
+    if keyring is None and sealed:
         raise CannotPublishError(
             "The pages are sealed, and there is no keyring. Put it back, or begin a new one: reportgen members add. "
             "Or lay the pages open: write private: link-only into academy.yaml."

@@ -8,11 +8,11 @@ from pathlib import Path, PurePosixPath
 from reportgen.pages.sealed import carrier, shell_pages
 from reportgen.publishing.addresses import token
 from reportgen.publishing.keyring import Keyring, Member
+from reportgen.publishing.privacy import KEYS
 from reportgen.publishing.seal import ROUNDS, AreaKey, wrapped, written
 from reportgen.records.academy import Academy
 
 LIBRARY = "library"
-KEYS = "keys.html"
 
 
 @dataclass(frozen=True)
@@ -69,11 +69,6 @@ def sealed_files(files: Mapping[str, bytes], seal: Seal) -> dict[str, bytes]:
 def is_sealed_by(area: Path, key: AreaKey) -> bool:
     """Whether the published area in a folder is sealed, under this very key."""
     return (area / f"{key.file_name('')}.html").is_file()
-
-
-def is_sealed(area: Path) -> bool:
-    """Whether the published area in a folder is sealed at all."""
-    return (area / KEYS).is_file()
 
 
 def _student_keys(member: Member, area: AreaKey, library: AreaKey) -> bytes:

@@ -93,5 +93,5 @@ def _wanted(todo: Plan) -> dict[str, str]:
     sealed = todo.base if todo.seals is None else combined(todo.base, todo.seals.library.key.mark)
     return {
         "upload/assets": todo.style, "desk/assets": todo.style, "upload/library": sealed, "desk/guide": todo.base,
-        "base": todo.base, "private": "link-only" if todo.seals is None else "sealed",
+        "base": todo.base,
     }  # fmt: skip

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from pathlib import Path
 
+from reportgen.publishing.privacy import KEYS, is_sealed
 from reportgen.publishing.replacing import remove, replace_folder, write_tree
-from reportgen.publishing.sealed_site import KEYS, Seal, is_sealed, is_sealed_by, sealed_files
+from reportgen.publishing.sealed_site import Seal, is_sealed_by, sealed_files
 
 
 def shut(upload: Path, seals: Mapping[str, Seal], work: Path) -> None:

@@ -230,8 +230,11 @@ def test_pages_that_were_open_are_sealed_even_those_of_a_broken_sheet(sealed: Se
         assert not [page for page in contents(sealed.upload).items() if name in page[1]]
 
 
-def test_without_the_keyring_what_was_sealed_is_not_laid_open(sealed: Sealed) -> None:
+@pytest.mark.parametrize("lost", [None, "parts.json"])
+def test_without_the_keyring_what_was_sealed_is_not_laid_open(sealed: Sealed, lost: str | None) -> None:
     keyring_of(sealed.academy).unlink()
+    if lost is not None:
+        (sealed.site / ".made" / lost).unlink()
     before = contents(sealed.site)
     result = reportgen("publish", sealed.academy, "--to", sealed.site)
     assert (result.exit_code, result.stdout) == (2, "")
