@@ -19,7 +19,7 @@ from reportgen.languages.speaking import speaking
 from reportgen.pipeline import reports_of
 from reportgen.records.academy import Academy
 from reportgen.records.report import LessonReport
-from reportgen.sheets.academy_folder import AcademyFolder
+from reportgen.sheets.academy_folder import TOUCH_EVERYBODY, AcademyFolder
 from reportgen.sheets.readers import reader_of, spoken
 
 Lock = Callable[[str, bytes], bytes]
@@ -148,7 +148,7 @@ def _chosen(
 
 def _sound(folder: AcademyFolder) -> Academy:
     if folder.shared_problems or folder.academy is None:
-        raise ReportgenError("There are problems that touch every student. Mend them first.")
+        raise ReportgenError(TOUCH_EVERYBODY)
     return folder.academy
 
 

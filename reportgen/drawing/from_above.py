@@ -82,20 +82,19 @@ def _plan(plate: Plate, left: float, bottom: float, title: str, lines: list[Line
     for name, finding in lines:
         if name == "hips":
             _range(plate, x, y, finding, up)
-    for name, finding in lines:
-        dx, dy = _reach(name, finding, up)
+    reaches = [_reach(name, finding, up) for name, finding in lines]
+    for (name, finding), (dx, dy) in zip(lines, reaches, strict=True):
         ends = [(x - dx, y - dy), (x + dx, y + dy)]
         width = 5 if name == "hips" else 1.3
         # The thin line has a rim of paper, so that it is still seen where it lies on the thick one.
         plate.line(ends, PAPER, width + 1.2)
         plate.line(ends, COLOURS[finding.verdict], width, cap="round")
-    for name, finding in lines:
-        dx, dy = _reach(name, finding, up)
-        plate.rings([(x + dx, y + dy)], 8.4 if name == "hips" else 5, PAPER, 0.8, fill=COLOURS[finding.verdict])
-    reaches = [_reach(name, finding, up) for name, finding in lines]
+    leads = [(x + dx, y + dy) for dx, dy in reaches]
+    for (name, finding), lead in zip(lines, leads, strict=True):
+        plate.rings([lead], 8.4 if name == "hips" else 5, PAPER, 0.8, fill=COLOURS[finding.verdict])
     line = y + up * TO_BALL
     low, high = (bottom, line - 4) if up > 0 else (line + 4, bottom + HEIGHT - 16)
-    _labels(plate, [(x + dx, y + dy) for dx, dy in reaches], left + LABELS_FROM, low, high, lines)
+    _labels(plate, leads, left + LABELS_FROM, low, high, lines)
 
 
 def _reach(name: str, finding: Finding, up: int) -> tuple[float, float]:

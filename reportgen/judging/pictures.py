@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from posixpath import normpath
 
-from reportgen.judging.strokes import mid_hip, px_per_m, strokes
+from reportgen.judging.strokes import mid_hip, strokes
 from reportgen.languages.speaking import later, say
 from reportgen.records.academy import ADULT_FROM, Student
 from reportgen.records.lesson import Lesson, Still
@@ -69,7 +69,7 @@ def _shot(
     return Shot(
         file=normpath(f"students/{student_id}/lessons/{still.file}"),
         size=size,
-        px_per_m=px_per_m(still),
+        px_per_m=still.scale.px_per_m if still.scale else None,
         centre=mid_hip(still),
         strokes=drawn,
         caption=still.caption or f"{moment}, {view}",

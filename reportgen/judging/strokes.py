@@ -5,7 +5,6 @@ from math import hypot
 
 from reportgen.records.lesson import Pixel, Still
 from reportgen.records.report import Finding, Stroke
-from reportgen.records.units import convert
 from reportgen.records.wording import amount
 from reportgen.records.words import Checkpoint, Mark, View
 
@@ -43,15 +42,6 @@ def strokes(still: Still, others: Sequence[Still], findings: Sequence[Finding]) 
 
 def _is(still: Still, view: str, checkpoint: str) -> bool:
     return still.view == view and still.checkpoint == checkpoint and bool(still.marks)
-
-
-def px_per_m(still: Still) -> float | None:
-    """The scale of a still, in pixels a metre in the player's plane; None where it has none."""
-    if still.scale is None:
-        return None
-    (x0, y0), (x1, y1) = still.scale.from_, still.scale.to
-    metres = convert(still.scale.length.value, still.scale.length.unit, "m")
-    return hypot(x1 - x0, y1 - y0) / metres
 
 
 def middle(a: Pixel, b: Pixel) -> Pixel:
@@ -115,7 +105,7 @@ def _from_setup(place: Callable[[Still], Pixel | None], upright: bool) -> Draw:
         if before is not None and then is not None:
             dx, dy = _camera_moved(before, still)
             x, y = then[0] + dx, then[1] + dy
-            reach = 0.12 * (px_per_m(still) or 400.0) * 2
+            reach = 0.12 * (still.scale.px_per_m if still.scale else 400.0) * 2
             line = ((x, y - reach), (x, y + reach)) if upright else ((x - reach, y), (x + reach, y))
             found.insert(0, Stroke(kind="setup", points=line))
         return found

@@ -5,7 +5,6 @@ from itertools import combinations, product
 from math import dist, isfinite
 
 from reportgen.records.lesson import Pixel, Still
-from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Mark, Side
 
 Location = tuple[str | int, ...]
@@ -14,13 +13,12 @@ Fault = tuple[Location, str]
 SAME_PLACE_PX = 1.0
 """Two marks nearer than this, or a scale shorter than this, are one place."""
 
-_DOWN: tuple[Checkpoint, ...] = ("delivery", "impact")
-_UP: tuple[Checkpoint, ...] = ("top", "transition")
+_TO_IMPACT: tuple[Checkpoint, ...] = ("setup", "takeaway", "top", "transition", "delivery", "impact")
 _FACING: tuple[tuple[str, Mark, Mark, tuple[Checkpoint, ...]], ...] = (
-    ("hip line", "lead-hip", "trail-hip", ("setup", "takeaway", *_UP, *_DOWN)),
-    ("shoulder line", "lead-shoulder", "trail-shoulder", ("setup", "takeaway", *_DOWN)),
-    ("line of the knees", "lead-knee", "trail-knee", ("setup", "takeaway", *_UP, *_DOWN)),
-    ("line of the ankles", "lead-ankle", "trail-ankle", ("setup", "takeaway", *_UP, *_DOWN)),
+    ("hip line", "lead-hip", "trail-hip", _TO_IMPACT),
+    ("shoulder line", "lead-shoulder", "trail-shoulder", ("setup", "takeaway", "delivery", "impact")),
+    ("line of the knees", "lead-knee", "trail-knee", _TO_IMPACT),
+    ("line of the ankles", "lead-ankle", "trail-ankle", _TO_IMPACT),
 )
 """Lines across the body whose lead end is the one toward the target, and when: shoulders can turn past the ball at the
 top, and everything can at the finish."""
@@ -160,10 +158,8 @@ def _size(still: Still) -> Iterator[Fault]:
 
 
 def _px_per_m(still: Still) -> float | None:
-    """Pixels a metre in the player's plane; None without a scale that can be one."""
-    if still.scale is None or any(_scale(still)):
-        return None
-    return dist(still.scale.from_, still.scale.to) / convert(still.scale.length.value, still.scale.length.unit, "m")
+    """Pixels a metre; None without a scale that can be one."""
+    return None if still.scale is None or any(_scale(still)) else still.scale.px_per_m
 
 
 def _again(stills: Sequence[Still], number: int) -> Iterator[Fault]:

@@ -31,7 +31,7 @@ from reportgen.publishing.store import Note, Store
 from reportgen.publishing.unit import Made, Workshop
 from reportgen.records.academy import Academy
 from reportgen.records.mailed import Mailed
-from reportgen.sheets.academy_folder import AcademyFolder, load_shared
+from reportgen.sheets.academy_folder import TOUCH_EVERYBODY, AcademyFolder, load_shared
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.readers import spoken
 from reportgen.sheets.reading import read_sheet
@@ -156,7 +156,7 @@ def _refuse(shared: AcademyFolder, tell: Callable[[Problem], None]) -> None:
     if shared.shared_problems or shared.academy is None:
         for problem in sorted(set(shared.shared_problems)):
             tell(problem)
-        raise CannotPublishError("There are problems that touch every student. Mend them first.")
+        raise CannotPublishError(TOUCH_EVERYBODY)
 
 
 def _check_target(root: Path, to: Path) -> None:

@@ -6,7 +6,7 @@ from reportgen.errors import ReportgenError
 from reportgen.pipeline import reports_of
 from reportgen.publishing.addresses import token
 from reportgen.publishing.dates import build_day
-from reportgen.sheets.academy_folder import AcademyFolder
+from reportgen.sheets.academy_folder import TOUCH_EVERYBODY, AcademyFolder
 from reportgen.sheets.readers import reader_of
 
 
@@ -19,7 +19,7 @@ def write_season(folder: AcademyFolder, to: Path) -> Path:
     from reportgen.planning.season import season
 
     if folder.academy is None or folder.shared_problems:
-        raise ReportgenError("There are problems that touch every student. Mend them first.")
+        raise ReportgenError(TOUCH_EVERYBODY)
     if not (to / "desk" / "index.html").is_file():
         raise ReportgenError(f"{to} holds no publish. Publish first: reportgen publish {folder.root} --to {to}")
     academy, library = folder.academy, folder.library

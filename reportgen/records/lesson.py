@@ -1,11 +1,13 @@
 """A lesson sheet, as a person writes it."""
 
+from math import hypot
 from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
 from reportgen.records.amounts import Length, WrittenDose
 from reportgen.records.base import Day, Line, Record, Slug, Text
+from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, PractisedKind, Site, View
 
 Pixel = Annotated[tuple[float, float], Field(description="x to the right, y down, from the top left corner")]
@@ -54,6 +56,12 @@ class Scale(Record):
     """The other end."""
     length: Length
     """How long it is in reality."""
+
+    @property
+    def px_per_m(self) -> float:
+        """Pixels a metre in the player's plane."""
+        (x0, y0), (x1, y1) = self.from_, self.to
+        return hypot(x1 - x0, y1 - y0) / convert(self.length.value, self.length.unit, "m")
 
 
 class Camera(Record):

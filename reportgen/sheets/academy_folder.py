@@ -23,6 +23,10 @@ _STUDENT_ID = re.compile(r"^[a-z0-9]+(-[a-z0-9]+)*$")
 _LESSON_NAME = re.compile(r"^((?:19|20)\d\d-\d\d-\d\d)(?:-([2-9]))?$")
 
 
+TOUCH_EVERYBODY = "There are problems that touch every student. Mend them first."
+"""Why nothing is made where the shared problems are not mended."""
+
+
 class NoAcademyError(ReportgenError):
     """The folder is not an academy, or cannot be read at all; the message says why and how to mend it."""
 

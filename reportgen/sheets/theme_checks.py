@@ -5,7 +5,7 @@ from pathlib import Path, PurePosixPath
 from posixpath import normpath
 
 from reportgen.records.academy import Academy
-from reportgen.sheets.files import not_utf8
+from reportgen.sheets.files import decoded
 from reportgen.sheets.problems import Problem, is_hidden, shown
 from reportgen.sheets.reading import Sheet
 
@@ -37,7 +37,7 @@ def _unreadable(folder: Path, root: Path) -> Iterator[Problem]:
             continue
         path = file.relative_to(root).as_posix()
         try:
-            problem = not_utf8(file.read_bytes(), path)
+            _, problem = decoded(file.read_bytes(), path)
         except OSError as error:
             wrong = f"the file cannot be read ({error.strerror})"
             problem = Problem(path, 1, 1, wrong, "Look at its name and its rights.")
