@@ -4,7 +4,7 @@ set -eu
 cd "$(dirname "$0")/.."
 . examples/setup.sh
 
-install ""
+install examples
 
 # The day after the newest lesson of the demo, so that the desk always shows the same students as due.
 SOURCE_DATE_EPOCH=1795608000 .venv/bin/reportgen publish examples/academy --to site --jobs 2

@@ -36,19 +36,22 @@ for name in "pango-1.0", "pangoft2-1.0", "harfbuzz", "harfbuzz-subset":
     ctypes.CDLL(f"lib{name}.so.0")'
 }
 
-# install EXTRA: the package in .venv, editable, with the extra ("" for none); again only when pyproject.toml changed.
+# install WHAT: into .venv the libraries of WHAT/requirements.txt, those very versions and files (WHAT is examples, or
+# tests for what the tests need too), and the package itself, editable; again only when one of these files changed.
 install() {
     find_python
     need has_pango "$PANGO"
-    stamp=".venv/installed${1:+-$1}"
-    now="$(cksum <pyproject.toml) $(pwd)"
-    if .venv/bin/python -c '' 2>/dev/null && [ "$(cat "$stamp" 2>/dev/null)" = "$now" ]; then return; fi
+    now="$(cat pyproject.toml examples/requirements.txt tests/requirements.txt | cksum) $(pwd)"
+    if .venv/bin/python -c '' 2>/dev/null && [ "$(cat ".venv/installed-$1" 2>/dev/null)" = "$now" ]; then return; fi
     if ! .venv/bin/python -m pip --version >/dev/null 2>&1; then
         need has_ensurepip "$("$python" -c 'import sys; print("python%d.%d-venv" % sys.version_info[:2])')"
         "$python" -m venv --clear .venv || exit 1
     fi
     echo "Installing reportgen into .venv" >&2
-    .venv/bin/python -m pip install -q --disable-pip-version-check --root-user-action=ignore -e ".${1:+[$1]}" || exit 1
-    echo "$now" >"$stamp"
-    if [ -n "$1" ]; then echo "$now" >.venv/installed; fi
+    pip_install --require-hashes --only-binary :all: -r "$1/requirements.txt"
+    pip_install --no-deps --no-build-isolation --no-index -e .
+    echo "$now" >".venv/installed-$1"
+    echo "$now" >.venv/installed-examples
 }
+
+pip_install() { .venv/bin/python -m pip install -q --disable-pip-version-check --root-user-action=ignore "$@" || exit 1; }

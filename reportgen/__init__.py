@@ -1,3 +1,3 @@
 """Lesson reports for golf instructors: a sheet per lesson in, judged reports and PDF recaps out."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date
 from io import TextIOWrapper
 from pathlib import Path
@@ -14,32 +15,37 @@ from typing import TYPE_CHECKING
 import click
 
 from reportgen import __version__
+from reportgen.commands.going import export, forget
+from reportgen.commands.judged import findings, recap, schema
 from reportgen.commands.members import members
 from reportgen.commands.sending import send
 from reportgen.commands.shared import (
     COULD_NOT_RUN,
     FOLDER,
     SOME_PROBLEMS,
+    as_typed,
     counted,
     instructors_word,
     known_student,
     leave,
+    leave_without_a_clock,
+    leaving_on_errors,
     loaded,
-    one_of,
     print_problems,
-    reports_or_leave,
-    told,
 )
 
 if TYPE_CHECKING:
-    from reportgen.publishing.keyring import Keyring
-    from reportgen.records.academy import Academy
     from reportgen.records.mailed import Mailed
+    from reportgen.sealing.keyring import Keyring
+    from reportgen.sheets.academy_folder import Home
 
 # To look for plugins of the record library among all installed packages takes as long as to read twenty sheets.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 # Arrays here have a few rows. To start a thread for each processor costs the numeric library more than it ever saves.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# Empty is as good as not set; a library that reads it while it is loaded would take it as a number.
+if os.environ.get("SOURCE_DATE_EPOCH") == "":
+    del os.environ["SOURCE_DATE_EPOCH"]
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -54,28 +60,26 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a sign shows its number instead
             stream.reconfigure(errors="backslashreplace")
+    leave_without_a_clock()
 
 
 @main.command()
 @click.argument("to", type=FOLDER, metavar="DIR")
 def start(to: Path) -> None:
     """Write a small academy into DIR to begin with: one invented student, and remarks that teach every file."""
-    import shlex
-
-    from reportgen.publishing.start import KINDS, start_academy
+    from reportgen.authoring.start import KINDS, start_academy
     from reportgen.terminal import schema_text
 
-    with told():
+    with leaving_on_errors():
         start_academy(to, {kind: schema_text(kind) for kind in KINDS})
-        here, site = (
-            shlex.quote(str(to)),
-            shlex.quote(f"{to.resolve()}-site" if to.name in ("", "..") else f"{to}-site"),
-        )
+        beside = to.resolve() if to.name in ("", "..") else to
+        site = beside.with_name(f"{beside.name}-site")
+        here, there = as_typed(to), as_typed(site)
         click.echo(f"{to} is an academy with one invented student and two lessons. Next:")
         click.echo(f"  reportgen watch {here}")
         click.echo("      shows her page in your browser, and makes it again whenever you save a sheet")
-        click.echo(f"  reportgen publish {here} --to {site}")
-        click.echo(f"      makes the whole site; then open {site}/desk/index.html")
+        click.echo(f"  reportgen publish {here} --to {there}")
+        click.echo(f"      makes the whole site; then open {as_typed(site / 'desk' / 'index.html')}")
 
 
 @main.command()
@@ -84,9 +88,9 @@ def start(to: Path) -> None:
 @click.option("--student", metavar="ID", help="Look at this student alone.")
 def watch(academy: Path, port: int, student: str | None) -> None:
     """Show the pages of ACADEMY in your browser while you write its sheets; on this computer alone. Ctrl-C ends."""
-    from reportgen.publishing.watch_server import watch_academy
+    from reportgen.preview.server import watch_academy
 
-    with told():
+    with leaving_on_errors():
         if student is not None:
             known_student(loaded(academy, student), student)
         watch_academy(academy, port, student, click.echo)
@@ -100,12 +104,17 @@ def check(academy: Path) -> None:
     Warnings stand beside the problems; they change no exit code.
     """
     from reportgen.publishing.dates import date_warnings
-    from reportgen.publishing.privacy import privacy_warnings
+    from reportgen.sealing.privacy import contradiction, privacy_warnings
+    from reportgen.sheets.mark_problems import mark_warnings
+    from reportgen.sheets.student_files import link_warnings
 
-    with told():
+    with leaving_on_errors():
         folder = loaded(academy)
+        if (against := contradiction(folder.academy, folder.root)) is not None:
+            folder = replace(folder, shared_problems=(*folder.shared_problems, against))
         print_problems(folder)
-        for warning in (*privacy_warnings(folder), *date_warnings(folder)):
+        warnings = (*privacy_warnings(folder), *date_warnings(folder), *mark_warnings(folder), *link_warnings(academy))
+        for warning in warnings:
             click.echo(f"warning: {warning}", err=True)
         lessons = [lesson for s in folder.students.values() for lesson in s.lessons]
         if not folder.problems:
@@ -128,24 +137,19 @@ def publish(
     academy: Path, to: Path, student: str | None, jobs: int, cluster: str | None, afresh: bool, journal: Path | None
 ) -> None:
     """Build the pages and recaps of ACADEMY that changed: sealed as soon as there are members."""
-    from reportgen.publishing.press import press_for
+    with leaving_on_errors():
+        from reportgen.publishing.options import PublishOptions
+        from reportgen.publishing.publish import Reporting
+        from reportgen.publishing.publish import publish as publish_academy
 
-    with told():
-        with _lessons_done() as show, press_for(academy, to) as press:
-            from reportgen.publishing.publish import publish as publish_academy
-
+        with _lessons_done() as show:
             done = publish_academy(
                 academy,
                 to,
-                student=student,
-                jobs=jobs,
-                cluster=cluster,
-                afresh=afresh,
+                PublishOptions(student, jobs, cluster, afresh),
                 keyring=_keyring,
-                progress=show,
-                tell=lambda problem: click.echo(str(problem), err=True),
                 mailed=_mailed(journal, academy),
-                press=press,
+                reporting=Reporting(lambda line: click.echo(line, err=True), show),
             )
         if done.without:
             click.echo(f"No passphrase, so no pages: {', '.join(done.without)}.", err=True)
@@ -161,7 +165,7 @@ def publish(
 def _lessons_done() -> Iterator[Callable[[int, int], None]]:
     """A bar of the lessons done, their rate and the time left, where somebody sits at a terminal: give it how many are
     done, and of how many."""
-    if not sys.stderr.isatty():
+    if sys.stderr is None or not sys.stderr.isatty():
         yield lambda made, of: None
         return
     from rich.console import Console
@@ -185,67 +189,13 @@ def _mailed(journal: Path | None, academy: Path) -> "Mapping[str, Mailed]":
     from reportgen.delivery.status import delivery_status
 
     try:
-        return delivery_status(read_entries(journal or journal_of(academy)))
+        known = read_entries(journal or journal_of(academy))
     except JournalError as error:
         click.echo(f"The desk says nothing of mail: {error}", err=True)
         return {}
-
-
-def _print_report_schema(context: click.Context, _: click.Parameter, wanted: bool) -> None:
-    from reportgen.terminal import schema_text
-
-    if wanted and not context.resilient_parsing:
-        click.echo(schema_text("report"))
-        context.exit()
-
-
-@main.command()
-@click.argument("academy", type=FOLDER)
-@click.argument("student")
-@click.argument("lesson", required=False, metavar="[DATE]")
-@click.option("--json", "as_json", is_flag=True, help="Print the judged lesson as JSON.")
-@click.option(
-    "--json-schema",
-    is_flag=True,
-    is_eager=True,
-    expose_value=False,
-    callback=_print_report_schema,
-    help="Print the JSON Schema of --json, and nothing else.",
-)
-@click.option("--all", "all_lessons", is_flag=True, help="All lessons of the student, not one.")
-@click.option("--csv", "as_csv", is_flag=True, help="Print all lessons as CSV, a row for each value.")
-def findings(academy: Path, student: str, lesson: str | None, as_json: bool, all_lessons: bool, as_csv: bool) -> None:
-    """Show the judged lesson of STUDENT in the terminal: the latest, or that of DATE."""
-    from reportgen.history import all_findings_table, history_csv, history_json
-    from reportgen.terminal import findings_table
-
-    with told():
-        reports = reports_or_leave(loaded(academy, student), student, in_english=True)
-        if as_csv:
-            click.echo(history_csv(reports), nl=False)
-        elif all_lessons and as_json:
-            click.echo(history_json(reports))
-        elif all_lessons:
-            all_findings_table(reports)
-        elif as_json:
-            click.echo(one_of(reports, student, lesson).model_dump_json(by_alias=True, indent=2))
-        else:
-            findings_table(one_of(reports, student, lesson))
-
-
-@main.command()
-@click.argument("academy", type=FOLDER)
-@click.argument("student")
-@click.argument("lesson", required=False, metavar="[DATE]")
-@click.option("--to", "to", type=FOLDER, help="The PDF to write; recap-STUDENT-DATE.pdf here by default.")
-def recap(academy: Path, student: str, lesson: str | None, to: Path | None) -> None:
-    """Write the recap PDF of one lesson: the latest, or that of DATE."""
-    from reportgen.publishing.single import write_recap
-
-    with told():
-        folder = loaded(academy, student)
-        report = one_of(reports_or_leave(folder, student), student, lesson)
-        click.echo(write_recap(report, folder, to or Path(f"recap-{student}-{report.lesson}.pdf")))
+    if damaged := [str(entry.id) for entry in known if entry.state == "damaged"]:
+        click.echo(f"The journal of mails is damaged, so the desk says nothing of mail {', '.join(damaged)}.", err=True)
+    return delivery_status(known)
 
 
 @main.command()
@@ -255,7 +205,7 @@ def season(academy: Path, to: Path) -> None:
     """Write the desk's page about ACADEMY as a whole: common faults, drills, who has not moved."""
     from reportgen.publishing.season import write_season
 
-    with told():
+    with leaving_on_errors():
         click.echo(write_season(loaded(academy), to))
 
 
@@ -265,10 +215,10 @@ def season(academy: Path, to: Path) -> None:
 @click.argument("day", required=False, metavar="[DATE]", type=click.DateTime(["%Y-%m-%d"]))
 def begin(academy: Path, student: str, day: object | None) -> None:
     """Begin a new lesson sheet for STUDENT, pre-filled from the last one; DATE is today by default."""
-    from reportgen.publishing.begin import begin_sheet
-    from reportgen.publishing.dates import build_day
+    from reportgen.authoring.begin import begin_sheet
+    from reportgen.sheets.today import build_day
 
-    with told():
+    with leaving_on_errors():
         folder = loaded(academy, student)
         known_student(folder, student)
         if folder.academy is None:
@@ -290,33 +240,27 @@ def begin(academy: Path, student: str, day: object | None) -> None:
 )
 def mark(stills: tuple[Path, ...], video: Path | None, to: Path, language: str) -> None:
     """Write a page on which to set marks on stills, or to take stills from a video; open it in a browser."""
-    from reportgen.publishing.marking_page import write_marking_page
+    from reportgen.authoring.marking_page import write_marking_page
 
-    with told():
+    with leaving_on_errors():
         click.echo(write_marking_page(stills, video, to, language))
 
 
-@main.command()
-@click.argument(
-    "kind", type=click.Choice(["academy", "student", "lesson", "metric", "bands", "drill", "safety", "report"])
-)
-def schema(kind: str) -> None:
-    """Print the JSON Schema of a KIND of file, for editors."""
-    from reportgen.terminal import schema_text
+def _keyring(home: "Home") -> "Keyring | None":
+    """The academy's keyring, opened, where its pages are sealed and it is there."""
+    from reportgen.sealing.privacy import is_private, keyring_of
 
-    click.echo(schema_text(kind))
-
-
-def _keyring(academy: "Academy", root: Path) -> "Keyring | None":
-    """The academy's keyring, opened, where its pages are sealed."""
-    from reportgen.publishing.privacy import is_private
-
-    if not is_private(academy, root):
+    if not is_private(home) or not keyring_of(home.root).exists():
         return None
-    from reportgen.publishing.members import opened_keyring
+    from reportgen.sealing.members import opened_keyring
 
-    return opened_keyring(root, instructors_word)
+    return opened_keyring(home.root, instructors_word)
 
 
 main.add_command(members)
+main.add_command(export)
+main.add_command(findings)
+main.add_command(forget)
+main.add_command(recap)
+main.add_command(schema)
 main.add_command(send)

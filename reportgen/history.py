@@ -6,13 +6,14 @@ from collections.abc import Mapping, Sequence
 from io import StringIO
 from typing import Any
 
-from reportgen.records.report import Finding, LessonReport
-from reportgen.records.wording import MINUS, SHAPES, club_name, moment_name, number, short_day, unit_mark
+from reportgen.records.told import ToldFinding, ToldLesson
 from reportgen.records.words import MOMENTS
+from reportgen.saying.wording import MINUS, SHAPES, club_name, moment_name, number, short_day, unit_mark
 
 COLUMNS = (
     "student", "lesson", "date", "club", "metric", "value", "u", "low95", "high95", "unit", "how", "views", "swings",
     "band_low", "band_high", "band_for", "probability", "verdict", "change_since", "change_by", "detectable", "real",
+    "level", "level_low95", "level_high95", "level_lessons",
 )  # fmt: skip
 """The columns of a history. Programs read them by name: new ones go to the end."""
 
@@ -22,7 +23,7 @@ NAMES_AT_MOST = 36
 """Width of the column of names there; longer ones run over two lines."""
 
 
-def history_csv(reports: Sequence[LessonReport]) -> str:
+def history_csv(reports: Sequence[ToldLesson]) -> str:
     """One line a lesson and metric, as RFC 4180 has it; swings stand apart by spaces, what is not known is empty.
 
     Numbers are in full, with a decimal point, in the unit that their line names.
@@ -34,16 +35,16 @@ def history_csv(reports: Sequence[LessonReport]) -> str:
     return written.getvalue()
 
 
-def history_json(reports: Sequence[LessonReport]) -> str:
+def history_json(reports: Sequence[ToldLesson]) -> str:
     """The rows of the CSV as a list of objects; swings are a list, what is not known is null."""
     return json.dumps(_rows(reports), indent=2, ensure_ascii=False)
 
 
-def _rows(reports: Sequence[LessonReport]) -> list[dict[str, Any]]:
+def _rows(reports: Sequence[ToldLesson]) -> list[dict[str, Any]]:
     return [_row(report, finding) for report in reports for finding in report.findings]
 
 
-def _row(report: LessonReport, finding: Finding) -> dict[str, Any]:
+def _row(report: ToldLesson, finding: ToldFinding) -> dict[str, Any]:
     band, change = finding.band, finding.change
     return {
         "student": report.student,
@@ -68,6 +69,10 @@ def _row(report: LessonReport, finding: Finding) -> dict[str, Any]:
         "change_by": change.by if change else None,
         "detectable": change.detectable if change else None,
         "real": change.real if change else None,
+        "level": finding.level.value,
+        "level_low95": finding.level.interval[0],
+        "level_high95": finding.level.interval[1],
+        "level_lessons": finding.level.lessons,
     }
 
 
@@ -77,8 +82,9 @@ def _cell(value: Any) -> Any:
     return " ".join(repr(swing) for swing in value) if isinstance(value, list) else value
 
 
-def all_findings_table(reports: Sequence[LessonReport]) -> None:
-    """Print all values, a lesson a column, the newest last; what the terminal has no room for is left out and said."""
+def all_findings_table(reports: Sequence[ToldLesson]) -> None:
+    """Print where the student was with each metric, a lesson a column, the newest last; what the terminal has no room
+    for is left out and said."""
     from rich.console import Console
     from rich.table import Table
 
@@ -107,32 +113,32 @@ def _lessons(count: int) -> str:
     return f"{count} lesson{'' if count == 1 else 's'}"
 
 
-def _names(reports: Sequence[LessonReport]) -> dict[str, str]:
+def _names(reports: Sequence[ToldLesson]) -> dict[str, str]:
     """What each metric is called, with its unit and what a minus means where one occurs: in the order of the swing and
     of the newest lesson that has it."""
-    found: dict[str, Finding] = {}
+    found: dict[str, ToldFinding] = {}
     below: set[str] = set()
     for finding in (finding for report in reversed(reports) for finding in report.findings):
         found.setdefault(finding.metric, finding)
-        if number(finding.value, finding.decimals).startswith(MINUS):
+        if number(finding.level.value, finding.decimals).startswith(MINUS):
             below.add(finding.metric)
     ordered = sorted(found.values(), key=lambda f: MOMENTS.index(f.checkpoint))
     return {f.metric: _name(f, f.metric in below) for f in ordered}
 
 
-def _name(of: Finding, below: bool) -> str:
+def _name(of: ToldFinding, below: bool) -> str:
     unit = unit_mark(of.unit).strip()
     minus = f" ({MINUS} is {of.sign.minus})" if below and of.sign else ""
     return f"{moment_name(of.checkpoint)}: {of.short}{f', {unit}' if unit else ''}{minus}"
 
 
-def _column(report: LessonReport, reports: Sequence[LessonReport]) -> Mapping[str, str]:
+def _column(report: ToldLesson, reports: Sequence[ToldLesson]) -> Mapping[str, str]:
     """What a lesson's column says for each metric, and under "" its head: the day, with its year where the lessons
     run over several, and the club."""
     several = len({each.date.year for each in reports}) > 1
     second = report.lesson.removeprefix(report.date.isoformat()).replace("-", " no. ")
     day = short_day(report.date) + (f" {report.date.year}" if several else "") + second
-    said = {f.metric: f"{SHAPES[f.verdict]} {number(f.value, f.decimals)}" for f in report.findings}
+    said = {f.metric: f"{SHAPES[f.verdict]} {number(f.level.value, f.decimals)}" for f in report.findings}
     return {"": f"{day}\n{club_name(report.club)}", **said}
 
 

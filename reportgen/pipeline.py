@@ -2,64 +2,48 @@
 
     sheets -> measure -> judge -> plan -> LessonReport
 
-Every output is a view of a LessonReport: pages, PDF, terminal and JSON can never disagree.
+It holds facts alone. What a reader is told follows from it (`saying/`), and every output prints what is told: pages,
+PDF, terminal and mail can never disagree.
 """
 
 from collections.abc import Mapping
 from datetime import date
 
-from reportgen.judging.lesson import Earlier, judge_lesson
+from reportgen.judging.judgement import Earlier, judge_lesson
 from reportgen.judging.mobility import screen_of
-from reportgen.judging.pictures import pictures_of
 from reportgen.judging.privacy import person_of
-from reportgen.languages.speaking import speaking
-from reportgen.measuring.lesson import readings_of
-from reportgen.measuring.loading import load
-from reportgen.planning.lesson import plan_lesson
+from reportgen.judging.shown_stills import Whose, pictures_of
+from reportgen.judging.strokes import drawings
+from reportgen.measuring.readings import readings_of
+from reportgen.planning.glance import glance
+from reportgen.planning.lesson_plan import plan_lesson
 from reportgen.planning.progress import not_measured, progress
-from reportgen.planning.summary import glance, summary
-from reportgen.records.academy import Academy, Student
 from reportgen.records.report import LessonReport
-from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder
-from reportgen.sheets.library import Library
-from reportgen.sheets.readers import Reader, library_for
-
-IN_ENGLISH = Reader()
+from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, SoundAcademy, StudentFolder
+from reportgen.sheets.loading import load
 
 __all__ = ["alongside", "load", "reports_of", "without_plan"]
 
 
 def reports_of(
-    folder: StudentFolder,
-    academy: Academy,
-    library: Library,
-    others: Mapping[str, StudentFolder] | None = None,
-    reader: Reader = IN_ENGLISH,
+    folder: StudentFolder, home: SoundAcademy, others: Mapping[str, StudentFolder] | None = None
 ) -> tuple[LessonReport, ...]:
-    """Every lesson of a student, judged in the order of their dates, in the reader's language and units. The student
-    must be free of problems.
+    """Every lesson of a student, judged in the order of their dates. The student must be free of problems.
 
-    `others` holds the students that lessons are compared with; one of them who has problems is left out.
+    `others` holds the students that lessons are compared with, or whose pictures they show; one of them who has
+    problems is left out.
     """
-    with speaking(reader.language):
-        return _judged(folder, academy, library_for(reader, library), others or {}, reader.language.code)
-
-
-def _judged(
-    folder: StudentFolder,
-    academy: Academy,
-    library: Library,
-    others: Mapping[str, StudentFolder],
-    language: str,
-) -> tuple[LessonReport, ...]:
     if folder.student is None or folder.problems:
         raise ValueError(f"student {folder.id} has problems and cannot be judged")
+    others = others or {}
     judged: list[Earlier] = []
+    lenders = {name: one.student for name, one in others.items() if one.student and not one.problems}
+    whose = Whose(folder.id, folder.student, lenders)
     for sheet in folder.lessons:
         compare = sheet.lesson.compare
         other = others.get(compare.student) if compare else None
-        beside = _lesson_on(other, compare.date, academy, library, language) if compare and other else None
-        judged.append(_through_the_stages(sheet, folder.id, folder.student, judged, beside, academy, library, language))
+        beside = _lesson_on(other, compare.date, home) if compare and other else None
+        judged.append(_through_the_stages(sheet, whose, judged, beside, home))
     reports = tuple(lesson.report for lesson in judged)
     return tuple(map(without_plan, reports)) if reports and reports[-1].stopped else reports
 
@@ -73,44 +57,36 @@ def without_plan(report: LessonReport) -> LessonReport:
 
 
 def alongside(student: StudentFolder, folder: AcademyFolder) -> dict[str, StudentFolder]:
-    """The students whom the lessons of `student` are compared with."""
-    compared = {sheet.lesson.compare.student for sheet in student.lessons if sheet.lesson.compare}
-    return {name: folder.students[name] for name in sorted(compared) if name in folder.students}
+    """The other students whom the lessons of `student` are compared with, or whose pictures they show."""
+    others = set().union(*(sheet.others for sheet in student.lessons)) - {student.id}
+    return {name: folder.students[name] for name in sorted(others) if name in folder.students}
 
 
-def _lesson_on(
-    other: StudentFolder, day: date, academy: Academy, library: Library, language: str
-) -> LessonReport | None:
+def _lesson_on(other: StudentFolder, day: date, home: SoundAcademy) -> LessonReport | None:
     if other.student is None or other.problems:
         return None
-    return next((r for r in _judged(other, academy, library, {}, language) if r.date == day), None)
+    return next((report for report in reports_of(other, home) if report.date == day), None)
 
 
 def _through_the_stages(
-    sheet: LessonSheet,
-    student_id: str,
-    student: Student,
-    before: list[Earlier],
-    alongside: LessonReport | None,
-    academy: Academy,
-    library: Library,
-    language: str,
+    sheet: LessonSheet, whose: Whose, before: list[Earlier], alongside: LessonReport | None, home: SoundAcademy
 ) -> Earlier:
+    academy, library, student = home.academy, home.library, whose.student
     lesson, earlier = sheet.lesson, [one.report for one in before]
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
+    drawn = drawings(judged.findings, library.metrics)
     plan = plan_lesson(lesson, judged, student, before, library)
     report = LessonReport(
-        student=student_id,
-        language=language,
-        person=person_of(student_id, student, lesson),
+        student=whose.id,
+        person=person_of(whose.id, student, lesson),
         lesson=sheet.name,
         date=lesson.date,
         number=len(before) + 1,
         club=lesson.club,
         focus=lesson.focus,
-        summary=summary(judged.findings),
         findings=judged.findings,
+        followed=judged.followed,
         glance=glance(judged.findings),
         priorities=plan.priorities,
         drills=plan.drills,
@@ -118,11 +94,11 @@ def _through_the_stages(
         practised=plan.practised,
         cautions=judged.cautions,
         missing=not_measured(earlier, judged.findings, gaps) + plan.left_out,
-        pictures=pictures_of(student_id, student, lesson, sheet.attached.sizes, judged.findings, earlier, alongside),
+        pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
         growth=judged.facts.growth,
-        screen=screen_of(student, judged.facts.stage),
+        screen=screen_of(student),
         comfort=judged.facts.courses,
         load=None if judged.stopped else judged.load,
         for_the_desk=plan.for_the_desk,

@@ -5,10 +5,12 @@ import json
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
-from reportgen.records.describing import described_schema
+from reportgen.records.describing import described_schema, meanings
 from reportgen.records.lesson import Lesson
-from reportgen.records.report import Finding, LessonReport
-from reportgen.records.wording import SHAPES, amount, full_day, limits, moment_name, short_day, size, way_taken
+from reportgen.records.report import LessonReport
+from reportgen.records.told import ToldFinding, ToldLesson
+from reportgen.saying.wording import SHAPES, amount, full_day, limits, moment_name, short_day, size, way_taken
+from reportgen.sheets.field_texts import texts_of_record
 
 _KINDS: dict[str, type[Record]] = {
     "academy": Academy,
@@ -19,18 +21,23 @@ _KINDS: dict[str, type[Record]] = {
     "drill": Drill,
     "safety": SafetyFile,
     "report": LessonReport,
+    "told": ToldLesson,
 }
 
 
 def schema_text(kind: str) -> str:
-    """The JSON Schema of a kind of file, or of the judged lesson (`report`), with what each field means."""
-    schema = described_schema(_KINDS[kind], "serialization" if kind == "report" else "validation")
+    """The JSON Schema of a kind of file, of the judged lesson (`report`), or of what is told of it (`told`), with what
+    each field means."""
+    if kind in ("report", "told"):
+        schema = described_schema(_KINDS[kind], meanings, "serialization")
+    else:
+        schema = described_schema(_KINDS[kind], texts_of_record)
     return json.dumps(
         {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2, ensure_ascii=False
     )
 
 
-def findings_table(report: LessonReport) -> None:
+def findings_table(report: ToldLesson) -> None:
     """Print the judged lesson."""
     from rich.console import Console
     from rich.table import Table
@@ -43,14 +50,15 @@ def findings_table(report: LessonReport) -> None:
         if not caution.usual:
             console.print(Text(caution.level, "bold"), caution.instructor.strip())
     table = Table(box=None, pad_edge=False, header_style="dim")
-    for heading in ("", "What", "Measured", "95 %", "Range", "Verdict", "Since last time"):
+    for heading in ("", "What", "Now", "95 %", "This time", "Range", "Verdict", "Over the lessons"):
         table.add_column(heading)
     for f in report.findings:
         table.add_row(
             SHAPES[f.verdict],
             f"{moment_name(f.checkpoint)}: {f.short}",
+            amount(f.level.value, f.unit, f.decimals, f.sign),
+            f"± {size((f.level.interval[1] - f.level.interval[0]) / 2, f.unit, f.decimals)}",
             f"{amount(f.value, f.unit, f.decimals, f.sign)}, {way_taken(f.how, f.views)}",
-            f"± {size((f.interval[1] - f.interval[0]) / 2, f.unit, f.decimals)}",
             limits(f.band.low, f.band.high, f.unit, f.decimals, f.sign) if f.band else "none",
             f.verdict + (f", {f.likelihood} in range" if f.likelihood else ""),
             _since(f),
@@ -61,14 +69,16 @@ def findings_table(report: LessonReport) -> None:
     for given in report.drills:
         console.print(f"   Drill: {given.title}, {given.dose}")
     for gap in report.missing:
-        console.print(gap.says, style="dim")
+        console.print(f"{gap.name}. {gap.says}" if gap.kind == "needs" else gap.says, style="dim")
 
 
-def _since(finding: Finding) -> str:
-    change = finding.change
+def _since(finding: ToldFinding) -> str:
+    course, change = finding.course, finding.change
+    if course is not None:
+        since = f"{short_day(course.since)}, {course.lessons} lessons"
+        if course.rung == "has moved":
+            return f"{since}: {course.movement} by {size(course.by, finding.unit, finding.decimals)}"
+        return f"{since}: {course.rung}"
     if change is None:
         return "first time"
-    since = short_day(change.since)
-    if not change.real:
-        return f"{since}: {change.says}"
-    return f"{since}: {change.says} by {size(change.by, finding.unit, finding.decimals)}"
+    return f"{short_day(change.since)}: {amount(change.before, finding.unit, finding.decimals, finding.sign)}"

@@ -25,7 +25,7 @@ from tests.publishing.small import (
     small_academy,
 )
 
-KINDS = ("academy", "student", "lesson", "metric", "bands", "drill", "safety", "report")
+KINDS = ("academy", "student", "lesson", "metric", "bands", "drill", "safety", "report", "told")
 
 
 @pytest.fixture
@@ -111,7 +111,7 @@ def test_findings_as_a_table(academy: Path) -> None:
     assert (result.exit_code, result.stderr) == (0, "")
     said = " ".join(result.stdout.split())
     assert said.startswith("Bettina Halloran, 18 November 2026, lesson 2, 8-iron")
-    judged = json.loads(reportgen("findings", academy, BETTINA, "--json").stdout)
+    judged = json.loads(reportgen("findings", academy, BETTINA, "--json", "--language", "en").stdout)
     assert [f["short"] for f in judged["findings"] if f["short"].split()[0] not in said] == []
     assert [f["verdict"] for f in judged["findings"] if f["verdict"].split()[0] not in said] == []
 
@@ -120,12 +120,13 @@ def test_findings_of_an_earlier_lesson(academy: Path) -> None:
     assert "28 October 2026" in reportgen("findings", academy, BETTINA, "2026-10-28").stdout
 
 
-def test_findings_as_json_keep_their_schema() -> None:
-    schema = json.loads(reportgen("findings", "--json-schema").stdout)
+@pytest.mark.parametrize(("kind", "more"), [("report", ()), ("told", ("--language", "de"))])
+def test_findings_as_json_keep_their_schema(kind: str, more: tuple[str, ...]) -> None:
+    schema = json.loads(reportgen("schema", kind).stdout)
     check = jsonschema.validators.validator_for(schema)
     check.check_schema(schema)
     for student in ("duarte-pemberlow", "miro-tavenhall", "annika-drosselby", BETTINA, PETRA):
-        result = reportgen("findings", DEMO, student, "--json")
+        result = reportgen("findings", DEMO, student, "--json", *more)
         assert (result.exit_code, result.stderr) == (0, "")
         assert [error.message for error in check(schema).iter_errors(json.loads(result.stdout))] == []
 
@@ -136,12 +137,35 @@ def test_findings_as_json_have_the_names_that_people_script() -> None:
     assert wanted <= judged.keys()
     finding = next(f for f in judged["findings"] if f["metric"] == "pelvis-open-impact")
     wanted = {
-        "metric", "name", "checkpoint", "value", "u", "interval", "unit", "how", "band", "probability", "verdict",
+        "metric", "checkpoint", "value", "u", "interval", "unit", "how", "band", "probability", "verdict",
         "likelihood", "change",
     }  # fmt: skip
     assert wanted <= finding.keys()
-    assert {"low", "high", "for", "source"} <= finding["band"].keys()
-    assert {"since", "by", "detectable", "real", "says"} <= finding["change"].keys()
+    assert {"low", "high", "band", "basis"} <= finding["band"].keys()
+    assert {"since", "by", "detectable", "real", "movement"} <= finding["change"].keys()
+
+
+def test_findings_as_json_in_a_language_are_what_its_reader_is_told() -> None:
+    german = json.loads(reportgen("findings", DEMO, "duarte-pemberlow", "--json", "--language", "de").stdout)
+    assert german["language"] == "de"
+    assert german["summary"].startswith("Wir haben ")
+    facts = reportgen("findings", DEMO, "duarte-pemberlow", "--json").stdout
+    assert "Wir" not in facts
+    assert not {"language", "summary"} & json.loads(facts).keys()
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (("--json", "--language", "xx"), "There is no catalogue of the language xx."),
+        (("--language", "de"), "--language goes with --json"),
+        (("--json", "--all", "--language", "de"), "--language goes with --json"),
+    ],
+)
+def test_a_language_that_findings_cannot_be_told_in(more: tuple[str, ...], says: str) -> None:
+    result = reportgen("findings", DEMO, BETTINA, *more)
+    assert result.exit_code == 2
+    assert says in result.stderr
 
 
 def test_one_schema_of_the_report_by_two_ways() -> None:

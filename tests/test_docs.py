@@ -8,22 +8,27 @@ from pathlib import Path
 import click
 import pytest
 
+import reportgen
 from reportgen.cli import main
-from reportgen.pages.guide_pages import LIBRARY, SHEETS, anchor, guide_pages, guide_texts
+from reportgen.pages.guide_fields import LIBRARY, SHEETS, anchor
+from reportgen.pages.guide_pages import guide_pages
+from reportgen.pages.guide_texts import guide_texts
 from reportgen.pipeline import load
 from reportgen.records.content import Drill
-from reportgen.records.describing import meanings, records_of
+from reportgen.records.describing import records_of
+from reportgen.sheets.academy_folder import sound
+from reportgen.sheets.field_texts import OF_ALL, field_texts, texts_of_record
 
-DEMO = Path(__file__).parents[1] / "examples" / "academy"
+ROOT = Path(__file__).parents[1]
+DEMO = ROOT / "examples" / "academy"
+MADE = {"keys.html", "index.html", "desk/guide/index.html"}
+"""Files of a published site, which texts name too."""
 
 
 @pytest.fixture(scope="module")
 def guide() -> Mapping[str, str]:
     folder = load(DEMO, "petra-lumsgate")
-    assert folder.academy is not None
-    return {
-        name: data.decode("utf-8") for name, data in guide_pages(folder.academy, folder.library, folder.root).items()
-    }
+    return {name: data.decode("utf-8") for name, data in guide_pages(sound(folder)).items()}
 
 
 def _commands(group: click.Group, named: str = "reportgen") -> Iterator[tuple[str, click.Command]]:
@@ -81,9 +86,31 @@ def test_the_guide_says_what_every_field_means(guide: Mapping[str, str], record:
     )
     assert row is not None, "it stands in no table of the guide"
     says, holds = (re.sub(r"<[^>]+>", "", cell).strip() for cell in re.findall(r"<td[^>]*>(.*?)</td>", row[1], re.S))
-    assert says, "write what it means below the field in reportgen/records/"
+    assert says, "write what it means into content/fields.yaml"
     assert holds
-    assert unescape(says) == meanings(record)[key]
+    assert unescape(says) == texts_of_record(record)[key]
+
+
+def test_no_text_is_of_a_field_that_is_not_there() -> None:
+    there = {(record.__name__, key) for record, key in FIELDS}
+    told = {(record, key) for record, texts in field_texts().items() for key in texts if key != OF_ALL}
+    assert told - there == {("Drill", "sections")}  # for editors alone
+
+
+@pytest.mark.parametrize(
+    "text", ["README.md", "DEVELOPERS.md", "CONTRIBUTING.md", "reportgen/sealing/WHO-IS-KEPT-OUT.md"]
+)
+def test_what_is_told_of_files_is_told_of_files_that_are_there(text: str) -> None:
+    named = set(re.findall(r"`([\w./-]+\.(?:py|md|txt|toml|js|html|pot))`", (ROOT / text).read_text(encoding="utf-8")))
+    homes = (ROOT, ROOT / "reportgen", (ROOT / text).parent)
+    assert {name for name in named if not any((home / name).is_file() for home in homes)} - MADE == set()
+
+
+def test_the_newest_version_of_the_changelog_is_the_programs() -> None:
+    versions = re.findall(
+        r"^## \[(\d.*?)\] - \d{4}-\d\d-\d\d$", (ROOT / "CHANGELOG.md").read_text("utf-8"), re.MULTILINE
+    )
+    assert versions[0] == reportgen.__version__
 
 
 @pytest.mark.parametrize("kind", ["metrics", "drills"])

@@ -40,7 +40,8 @@ def test_the_columns_stay_as_they_are(reports):
     """People script them: a change here breaks their scripts."""
     assert history_csv(reports).split("\r\n")[0] == (
         "student,lesson,date,club,metric,value,u,low95,high95,unit,how,views,swings,"
-        "band_low,band_high,band_for,probability,verdict,change_since,change_by,detectable,real"
+        "band_low,band_high,band_for,probability,verdict,change_since,change_by,detectable,real,"
+        "level,level_low95,level_high95,level_lessons"
     )
 
 
@@ -100,7 +101,7 @@ def test_the_terminal_shows_a_lesson_a_column_the_newest_last(reports, capsys, m
     assert heads.split() == ["5", "Mar", "12", "Mar", "12", "Mar", "no.", "2", "19", "Mar"]
     assert clubs.split() == ["7-iron", "7-iron", "7-iron", "driver"]
     pelvis = next(line for line in lines if "Pelvis open" in line)
-    assert pelvis.split("closed)")[1].split() == ["▲", "75", "▼", "33", "▼", "−4"]
+    assert pelvis.split("closed)")[1].split() == ["▲", "75", "◇", "53", "▼", "−4"]
     assert "Impact: Pelvis open, ° (− is closed)" in pelvis
 
 

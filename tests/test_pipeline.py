@@ -14,12 +14,12 @@ NUMBER = (int, float)
 
 TOP = ("student", "date", "findings", "priorities", "drills", "practice", "cautions", "missing")
 FINDING = {
-    "metric": str, "name": str, "checkpoint": str, "value": NUMBER, "u": NUMBER, "interval": list, "unit": str,
+    "metric": str, "checkpoint": str, "value": NUMBER, "u": NUMBER, "interval": list, "unit": str,
     "how": str, "band": (dict, type(None)), "probability": (*NUMBER, type(None)), "verdict": str,
     "likelihood": (str, type(None)), "change": (dict, type(None)),
 }  # fmt: skip
-BAND = {"low": (*NUMBER, type(None)), "high": (*NUMBER, type(None)), "for": str, "source": str}
-CHANGE = {"since": str, "by": NUMBER, "detectable": NUMBER, "real": bool, "says": str}
+BAND = {"low": (*NUMBER, type(None)), "high": (*NUMBER, type(None)), "band": (str, type(None)), "basis": str}
+CHANGE = {"since": str, "by": NUMBER, "detectable": NUMBER, "real": bool, "movement": str}
 
 
 @pytest.fixture(scope="module")
@@ -69,9 +69,9 @@ def test_dates_are_written_as_year_month_day(printed, findings):
 
 def test_probability_likelihood_and_verdict_come_together_or_not_at_all(findings):
     for f in findings:
-        judged_too = f["band"] is not None and not f["band"]["context"]
+        judged_too = f["band"] is not None and not f["band"]["context"] and not f["too_coarse"]
         assert (f["probability"] is not None) == (f["likelihood"] is not None) == judged_too
-        assert (f["verdict"] != "no range") == judged_too
+        assert (f["verdict"] != "not judged") == judged_too
         assert f["probability"] is None or 0 <= f["probability"] <= 1
 
 

@@ -1,10 +1,23 @@
 """The commands about those who may read the sealed pages."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from reportgen.commands.shared import COULD_NOT_RUN, FOLDER, counted, instructors_word, leave, loaded, told
+from reportgen.commands.shared import (
+    COULD_NOT_RUN,
+    FOLDER,
+    SOME_PROBLEMS,
+    counted,
+    instructors_word,
+    leave,
+    leaving_on_errors,
+    loaded,
+)
+
+if TYPE_CHECKING:
+    from reportgen.sheets.academy_folder import AcademyFolder
 
 
 @click.group()
@@ -24,10 +37,10 @@ def members() -> None:
 @click.option("--library-only", is_flag=True, help="For somebody who is no student: the drill library alone.")
 def members_add(academy: Path, names: tuple[str, ...], everybody: bool, anew: bool, library_only: bool) -> None:
     """Make a passphrase for each ID. The letter brings it to them; the next publish lets them in."""
-    from reportgen.publishing.members import add_members, members_of
-    from reportgen.publishing.privacy import keyring_of
+    from reportgen.sealing.members import add_members, members_of
+    from reportgen.sealing.privacy import keyring_of
 
-    with told():
+    with leaving_on_errors():
         folder = loaded(academy)
         if everybody:
             names = tuple(sorted({*names, *folder.students} - {one.name for one in members_of(folder)}))
@@ -36,6 +49,8 @@ def members_add(academy: Path, names: tuple[str, ...], everybody: bool, anew: bo
         new = not keyring_of(folder.root).exists()
         add_members(folder, names, lambda: instructors_word(new), anew=anew, library_only=library_only)
         click.echo(f"{counted(names, 'member')} added: {', '.join(names)}. The next publish lets them in.")
+        if folder.academy is not None and folder.academy.private is None:
+            click.echo("Write private: sealed into academy.yaml: wherever the folder goes, it then says so itself.")
 
 
 @members.command("remove")
@@ -43,22 +58,26 @@ def members_add(academy: Path, names: tuple[str, ...], everybody: bool, anew: bo
 @click.argument("names", nargs=-1, required=True, metavar="ID...")
 def members_remove(academy: Path, names: tuple[str, ...]) -> None:
     """Take each ID out: their passphrase opens nothing that is published from now on."""
-    from reportgen.publishing.members import remove_members
+    from reportgen.sealing.members import remove_members
 
-    with told():
-        remove_members(loaded(academy), names, instructors_word)
+    with leaving_on_errors():
+        folder = loaded(academy)
+        remove_members(folder, names, instructors_word)
         click.echo(f"{counted(names, 'member')} removed: {', '.join(names)}. Publish and upload, and they are out.")
+        _tell_of_open_pages(folder)
 
 
 @members.command("list")
 @click.argument("academy", type=FOLDER)
 def members_list(academy: Path) -> None:
     """List the members; no passphrase is needed."""
-    from reportgen.publishing.members import members_of
+    from reportgen.sealing.members import members_of
 
-    with told():
-        for one in members_of(loaded(academy)):
+    with leaving_on_errors():
+        folder = loaded(academy)
+        for one in members_of(folder):
             click.echo(f"{one.name}: {'own pages and library' if one.own_pages else 'library'}")
+        _tell_of_open_pages(folder)
 
 
 @members.command("letter")
@@ -67,7 +86,14 @@ def members_list(academy: Path) -> None:
 @click.option("--to", "to", type=FOLDER, help="The PDF to write; letter-ID.pdf here by default.")
 def members_letter(academy: Path, name: str, to: Path | None) -> None:
     """Write the letter that brings ID address and passphrase, to print or hand over."""
-    from reportgen.publishing.members import write_letter
+    from reportgen.sealing.members import write_letter
 
-    with told():
+    with leaving_on_errors():
         click.echo(write_letter(loaded(academy), name, instructors_word, to or Path(f"letter-{name}.pdf")))
+
+
+def _tell_of_open_pages(folder: "AcademyFolder") -> None:
+    from reportgen.sealing.privacy import contradiction
+
+    if (against := contradiction(folder.academy, folder.root)) is not None:
+        leave(SOME_PROBLEMS, str(against))

@@ -9,17 +9,24 @@ from typing import TYPE_CHECKING
 import click
 
 from reportgen.commands.shared import (
+    COULD_NOT_RUN,
     FOLDER,
     SOME_PROBLEMS,
     instructors_word,
     known_student,
+    leave,
+    leaving_on_errors,
     loaded,
     print_problems,
-    told,
 )
 
 if TYPE_CHECKING:
-    from reportgen.delivery.journal import Entry
+    from collections.abc import Iterable
+
+    from reportgen.delivery.choosing import Held, Wanted
+    from reportgen.delivery.entry import Entry
+    from reportgen.delivery.sending import ByServer
+    from reportgen.sheets.academy_folder import AcademyFolder
 
 
 @click.command()
@@ -63,53 +70,88 @@ def send(
 ) -> None:
     """Send the recap of each student's latest lesson, once: as files for a mail program, or by SMTP."""
     from reportgen.delivery.bounces import read_bounces
-    from reportgen.delivery.choosing import Answers
+    from reportgen.delivery.choosing import Answers, Wanted
     from reportgen.delivery.journal import journal_of
     from reportgen.delivery.outbox import outbox_of
-    from reportgen.delivery.send import Wanted, send_mails, would_send
-    from reportgen.delivery.sending import Pace
+    from reportgen.delivery.sending import ByServer, Pace
     from reportgen.delivery.server import server_from
-    from reportgen.publishing.addresses import page_address
-    from reportgen.publishing.members import pdf_lock
-    from reportgen.publishing.privacy import is_private
+    from reportgen.sheets.academy_folder import sound
+    from reportgen.sheets.today import build_day
 
     if smtp and outbox is not None:
         raise click.UsageError("Give --smtp or --to-outbox, not both.")
-    with told():
+    with leaving_on_errors():
         file = journal or journal_of(academy)
         if bounces is not None:
             for line in read_bounces(file, bounces):
                 click.echo(line)
             return
-        folder = loaded(academy)
-        print_problems(folder)
-        if student is not None:
-            known_student(folder, student)
+        folder = _ready(academy, student)
         answers = Answers(frozenset(resend), frozenset(arrived))
-        wanted = Wanted(student, since.date() if since else None, correction, answers)
+        on = build_day(sound(folder).academy)
+        wanted = Wanted(on, student, since.date() if since else None, correction, answers)
         if dry_run:
-            chosen, held = would_send(folder, file, wanted)
-            for one in chosen:
-                click.echo(f"{one.report.student} {one.report.lesson} to {', '.join(one.to.addresses)}")
+            well = _list(folder, file, wanted)
         else:
-            done = send_mails(
-                folder,
-                file,
-                server_from(os.environ) if smtp else outbox or outbox_of(academy),
-                wanted,
-                pace=Pace(per_minute),
-                page_of=lambda report, of: page_address(report, of, sealed=is_private(of, folder.root)),
-                lock=pdf_lock(folder, instructors_word, everybody=lock_pdf),
-                ask=_ask_about,
-                tell=click.echo,
-            )
-            held = done.held
-        for left in held:
-            click.echo(f"not sent: {left.student} {left.lesson}: {left.says}", err=True)
-        if not dry_run:
-            click.echo(done.says)
-        if folder.problems or held or (not dry_run and not done.well):
+            to = ByServer(server_from(os.environ), Pace(per_minute)) if smtp else outbox or outbox_of(academy)
+            well = _send(folder, file, to, wanted, lock_pdf=lock_pdf)
+        if folder.problems or not well:
             sys.exit(SOME_PROBLEMS)
+
+
+def _ready(academy: Path, student: str | None) -> "AcademyFolder":
+    """The academy with its problems told; leaves where nothing can be sent."""
+    from reportgen.sealing.privacy import contradiction
+
+    folder = loaded(academy)
+    print_problems(folder)
+    if (against := contradiction(folder.academy, folder.root)) is not None:
+        leave(COULD_NOT_RUN, f"{against} Nothing is sent before: mails say where the pages are, and how to read them.")
+    if student is not None:
+        known_student(folder, student)
+    return folder
+
+
+def _list(folder: "AcademyFolder", journal: Path, wanted: "Wanted") -> bool:
+    """Print who would get what; whether nothing is held back."""
+    from reportgen.delivery.making import goes_as
+    from reportgen.delivery.send import would_send
+    from reportgen.sheets.academy_folder import sound
+
+    home = sound(folder)
+    chosen, held = would_send(folder, journal, wanted)
+    for one in (one for one in chosen if one.addresses):
+        whose = folder.students[one.report.student].student
+        notice = ", as a notice" if whose and goes_as(whose, home.academy) == "notice" else ""
+        click.echo(f"{one.report.student} {one.report.lesson} to {', '.join(one.addresses)}{notice}")
+    _tell_held(held)
+    return not held
+
+
+def _send(folder: "AcademyFolder", journal: Path, to: "ByServer | Path", wanted: "Wanted", *, lock_pdf: bool) -> bool:
+    """Send what is wanted; whether all went that was to go."""
+    from reportgen.delivery.making import Reading
+    from reportgen.delivery.send import Person, send_mails
+    from reportgen.sealing.addresses import area_address, page_address
+    from reportgen.sealing.members import pdf_lock
+    from reportgen.sealing.privacy import is_private
+    from reportgen.sheets.academy_folder import sound
+
+    sealed = is_private(sound(folder))
+    reading = Reading(
+        lambda report, of: page_address(report, of, sealed=sealed),
+        area_address,
+        pdf_lock(folder, instructors_word, everybody=lock_pdf),
+    )
+    done = send_mails(folder, journal, to, wanted, reading=reading, person=Person(_ask_about, click.echo))
+    _tell_held(done.held)
+    click.echo(done.says)
+    return done.well
+
+
+def _tell_held(held: "Iterable[Held]") -> None:
+    for left in held:
+        click.echo(f"not sent: {left.student} {left.lesson}: {left.says}", err=True)
 
 
 def _ask_about(doubt: "Entry") -> str:

@@ -8,7 +8,10 @@ from email import message_from_bytes
 from email.message import Message
 from pathlib import Path
 
-from reportgen.delivery.journal import Entry, entries, note_bounce, open_journal
+from reportgen.delivery.entry import Entry, Reach
+from reportgen.delivery.journal import open_journal
+from reportgen.delivery.rows import entries, note_bounce
+from reportgen.delivery.smtp import one_line
 from reportgen.errors import ReportgenError
 
 
@@ -43,12 +46,12 @@ def note_bounces(journal: sqlite3.Connection, mails: Path) -> list[tuple[Entry, 
     """Note in the journal which mails came back, and give those that were new."""
     noted = []
     for bounce in bounces_in(mails):
-        sent = {entry.message_id: entry for entry in entries(journal)}
+        sent = {entry.message_id: entry for entry in entries(journal) if entry.addresses}
         entry = next((sent[name] for name in bounce.message_ids if name in sent), None)
         if entry is None:
             continue
         address = _of(entry, bounce.address)
-        if entry.bounces.get(address) != bounce.says:
+        if entry.addresses.get(address) != Reach("bounced", bounce.says):
             note_bounce(journal, entry, address, bounce.says)
             noted.append((entry, bounce))
     return noted
@@ -56,9 +59,10 @@ def note_bounces(journal: sqlite3.Connection, mails: Path) -> list[tuple[Entry, 
 
 def _of(entry: Entry, told: str) -> str:
     """Which of the mail's addresses a notification is about; the only one where the mail was sent on to another."""
-    if told in entry.addresses or len(entry.addresses) > 1:
-        return next((each for each in entry.addresses if each.lower() == told.lower()), told)
-    return entry.addresses[0]
+    known = list(entry.addresses)
+    if told in known or len(known) > 1:
+        return next((each for each in known if each.lower() == told.lower()), told)
+    return known[0]
 
 
 def _messages(mails: Path) -> Iterator[Message]:
@@ -95,9 +99,9 @@ def _failures(report: Message) -> Iterator[Bounce]:
     message_ids = tuple(dict.fromkeys(str(name).strip() for name in told if name))
     for block in fields:
         if str(block["Action"]).strip().lower() == "failed":
-            address = _value(block, "Original-Recipient") or _value(block, "Final-Recipient")
+            address = one_line(_value(block, "Original-Recipient") or _value(block, "Final-Recipient"))
             says = " ".join(filter(None, [str(block["Status"] or "").strip(), _value(block, "Diagnostic-Code")]))
-            yield Bounce(message_ids, address, _one_line(says) or "no reason given")
+            yield Bounce(message_ids, address, one_line(says) or "no reason given")
 
 
 def _returned(parts: list[Message]) -> Iterator[Message]:
@@ -114,7 +118,3 @@ def _returned(parts: list[Message]) -> Iterator[Message]:
 def _value(block: Message, field: str) -> str:
     """What stands behind the type in a field such as `rfc822; mara@example.org`."""
     return str(block[field] or "").partition(";")[2].strip()
-
-
-def _one_line(text: str) -> str:
-    return " ".join("".join(s if s.isprintable() else " " for s in text).split())[:300]

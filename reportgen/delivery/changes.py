@@ -1,65 +1,68 @@
-"""What is different between two judged versions of one lesson, in one line for the reader."""
+"""What the journal keeps of a report whose mail went, so that a later one can say what changed."""
 
-from collections.abc import Sequence
+import json
+from dataclasses import asdict
+from hashlib import sha256
+from typing import Any, get_args
 
-from reportgen.languages.speaking import say, say_count
-from reportgen.records.report import Finding, LessonReport
-from reportgen.records.wording import amount, apart, listed, verdict_name
-
-NAMED = 3
-"""So many values are named; the others are counted."""
+from reportgen.records.as_mailed import AsMailed, MailedValue
+from reportgen.records.report import DrawnStill, LessonReport, PracticeItem
+from reportgen.records.words import Verdict
 
 
-def what_changed(before: LessonReport, now: LessonReport) -> str | None:
-    """`Side bend at impact is now 31°, in range (it was 29°, too close to call).`; None where a reader sees no change.
+def as_mailed(report: LessonReport) -> AsMailed:
+    """What is kept of a report."""
+    digests = {
+        name: sha256(json.dumps(part).encode()).hexdigest()[:16] for name, part in _read_by_a_person(report).items()
+    }
+    values = {f.metric: MailedValue(f.verdict, f.level.value, f.unit) for f in report.findings}
+    return AsMailed(report.stopped, digests, values)
 
-    A stop that came or went is said first, then values; changes of plan, cautions and notes are named in general.
-    """
-    said = _values(before.findings, now.findings)
-    if before.stopped != now.stopped:
-        stopped, lifted = say("please stop for now, and read the caution first"), say("the stop is taken back")
-        said.insert(0, stopped if now.stopped else lifted)
-    elif different := _parts(before, now):
-        said.append(say("{parts} changed", parts=listed(different)))
-    if not said:
+
+def _read_by_a_person(report: LessonReport) -> dict[str, object]:
+    """What a reader sees of each part, as plain values: a later program may hold more in its records."""
+    week = report.practice
+    days = [[day.day.isoformat(), [_part(item) for item in day.items]] for day in week.days] if week else []
+    return {
+        "heading": [report.date.isoformat(), report.club, report.focus],
+        "priorities": [[p.metric, p.direction] for p in report.priorities],
+        "drills": [[d.drill, str(d.dose), d.note] for d in report.drills],
+        "week": week and [week.phase, days],
+        "cautions": [c.rule for c in report.cautions],
+        "pictures": [[p.view, p.checkpoint, p.withheld, _seen(p.still), _seen(p.beside)] for p in report.pictures],
+        "notes": report.notes,
+    }
+
+
+def _part(item: PracticeItem) -> list[object]:
+    return [item.kind, item.drill, item.swings, str(item.dose)]
+
+
+def _seen(still: DrawnStill | None) -> list[object] | None:
+    return None if still is None else [still.file, still.caption, [stroke.metric for stroke in still.strokes]]
+
+
+def written(kept: AsMailed) -> str:
+    """What is kept, as JSON."""
+    return json.dumps(asdict(kept), ensure_ascii=False, separators=(",", ":"))
+
+
+def read_mailed(text: str) -> AsMailed | None:
+    """What was kept, as it was written; None where there is nothing, or nothing that this program can read."""
+    try:
+        found: dict[str, Any] = json.loads(text)
+        values = {metric: _read_value(value) for metric, value in found["values"].items()}
+        first_edition = any("amount" in value for value in found["values"].values())
+        parts = {} if first_edition else {str(name): str(digest) for name, digest in found["parts"].items()}
+        kept = AsMailed(bool(found["stopped"]), parts, values, found.get("language"))
+    except (ValueError, TypeError, KeyError, AttributeError):
         return None
-    line = apart(said)
-    return f"{line[0].upper()}{line[1:]}."
+    return kept if all(value.verdict in get_args(Verdict) for value in values.values()) else None
 
 
-def _values(before: Sequence[Finding], now: Sequence[Finding]) -> list[str]:
-    earlier = {f.metric: f for f in before}
-    later = {f.metric for f in now}
-    said = [
-        say("{metric} is now {now} (it was {before})", metric=f.name, now=_said(f), before=_said(earlier[f.metric]))
-        for f in now
-        if f.metric in earlier and _said(f) != _said(earlier[f.metric])
-    ]
-    said += [say("{metric} is new: {now}", metric=f.name, now=_said(f)) for f in now if f.metric not in earlier]
-    said += [say("{metric} is taken out", metric=f.name) for f in before if f.metric not in later]
-    rest = len(said) - NAMED
-    if rest <= 0:
-        return said
-    return [*said[:NAMED], say_count("{count} more value changed", "{count} more values changed", rest)]
-
-
-def _said(finding: Finding) -> str:
-    return f"{amount(finding.value, finding.unit, finding.decimals, finding.sign)}, {verdict_name(finding.verdict)}"
-
-
-def _parts(before: LessonReport, now: LessonReport) -> list[str]:
-    """The parts of the report, values left out, that read otherwise now."""
-
-    def parts(report: LessonReport) -> dict[str, object]:
-        return {
-            say("the heading"): (report.date, report.club, report.focus),
-            say("what to work on"): [(p.metric, p.direction) for p in report.priorities],
-            say("the drills"): [(d.drill, d.dose, d.note) for d in report.drills],
-            say("the week of practice"): report.practice,
-            say("the cautions"): [c.text for c in report.cautions],
-            say("the pictures"): report.pictures,
-            say("the notes"): report.notes,
-        }
-
-    earlier, later = parts(before), parts(now)
-    return [name for name, part in later.items() if part != earlier[name]]
+def _read_value(found: dict[str, Any]) -> MailedValue:
+    """A value; the first edition kept its name and its amount in words."""
+    if "amount" in found:
+        return MailedValue(found["verdict"], said=str(found["amount"]))
+    value, unit = found["value"], found["unit"]
+    return MailedValue(found["verdict"], value if value is None else float(value), unit, found["said"])

@@ -1,73 +1,32 @@
 """What became of each mail: a small database beside the academy, so that no lesson's mail is sent twice.
 
-A mail is `queued`; `sending` from just before the server could take it to the server's answer; then `sent` or `failed`.
-What a killed run left in `sending` may have arrived or not: it is `unknown` until a person says which.
+A mail is `queued` for an address; `sending` from just before the server could take it to the server's answer; then
+`sent` or `failed`. What a killed run left in `sending` may have arrived or not: it is `unknown` until a person says
+which.
+
+What is taken out of it is overwritten in the file too.
 """
 
-import json
 import os
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
-from datetime import UTC, datetime
+from dataclasses import replace
 from pathlib import Path
-from typing import Literal
 
+from reportgen.delivery import journal_before
+from reportgen.delivery.entry import Entry, all_of
+from reportgen.delivery.rows import TABLE, entries, put, scrub
 from reportgen.errors import ReportgenError
+from reportgen.rights import FILE, close
 
-State = Literal["queued", "sending", "sent", "failed", "unknown"]
-Via = Literal["smtp", "outbox"]
-
-_VERSION = 1
-_TABLE = """
-CREATE TABLE IF NOT EXISTS mail (
-    id INTEGER PRIMARY KEY,
-    student TEXT NOT NULL,
-    lesson TEXT NOT NULL,
-    revision TEXT NOT NULL,
-    message_id TEXT NOT NULL,
-    addresses TEXT NOT NULL,
-    report TEXT NOT NULL,
-    corrects INTEGER REFERENCES mail (id),
-    state TEXT NOT NULL CHECK (state IN ('queued', 'sending', 'sent', 'failed', 'unknown')),
-    via TEXT CHECK (via IN ('smtp', 'outbox')),
-    at TEXT NOT NULL,
-    says TEXT NOT NULL DEFAULT '',
-    bounces TEXT NOT NULL DEFAULT '{}',
-    UNIQUE (student, lesson, revision)
-)
-"""
-_COLUMNS = "id, student, lesson, revision, message_id, addresses, report, corrects, state, via, at, says, bounces"
+_VERSION = 2
+_OF_THE_DISK = ("SQLITE_FULL", "SQLITE_IOERR", "SQLITE_CANTOPEN", "SQLITE_READONLY", "SQLITE_PERM", "SQLITE_BUSY")
+"""How the names of faults begin that are the disk's and not the journal's."""
 
 
 class JournalError(ReportgenError):
     """The journal cannot be used; the message says why and how to mend it."""
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One mail. `at` is when its state was noted (UTC), `says` what the server or a person said, `bounces` which of its
-    addresses sent it back and why, `corrects` the mail that it takes the place of."""
-
-    id: int
-    student: str
-    lesson: str
-    revision: str
-    message_id: str
-    addresses: tuple[str, ...]
-    report: str
-    corrects: int | None
-    state: State
-    via: Via | None
-    at: datetime
-    says: str
-    bounces: dict[str, str]
-
-    @property
-    def bounced(self) -> bool:
-        """It came back from everybody whom it was sent to."""
-        return len(self.bounces) >= len(self.addresses)
 
 
 def journal_of(academy: Path) -> Path:
@@ -78,7 +37,8 @@ def journal_of(academy: Path) -> Path:
 
 @contextmanager
 def open_journal(file: Path) -> Iterator[sqlite3.Connection]:
-    """The journal in `file`, made where it is not there yet, for this run alone.
+    """The journal in `file`, made where it is not there yet, for this run alone; one of an earlier program is brought
+    into today's form, and what that no longer holds is gone from the file.
 
     What an earlier run left in `sending` is `unknown` from now on. Raises JournalError where another run has it open,
     or where the file is none or cannot be written.
@@ -88,10 +48,15 @@ def open_journal(file: Path) -> Iterator[sqlite3.Connection]:
         with _alone(file), _connected(file) as journal:
             journal.execute("PRAGMA journal_mode = WAL")  # one wait for the disk at each note, where others take four
             journal.execute("PRAGMA synchronous = FULL")
-            _check_version(journal, file)
-            journal.execute(_TABLE)
-            journal.execute(f"PRAGMA user_version = {_VERSION}")
-            journal.execute("UPDATE mail SET state = 'unknown', says = 'the run was killed' WHERE state = 'sending'")
+            journal.execute("PRAGMA secure_delete = ON")
+            for beside in ("-wal", "-shm"):
+                close(file.with_name(f"{file.name}{beside}"))
+            _bring_up_to_date(journal, file)
+            _check_whole(journal, file)
+            for entry in entries(journal):
+                if entry.state == "sending":
+                    in_doubt = all_of(entry.with_each("sending"), "unknown", "the run was killed")
+                    put(journal, replace(entry, state="unknown").after(in_doubt, entry.at))
             yield journal
 
 
@@ -100,91 +65,61 @@ def read_entries(file: Path) -> tuple[Entry, ...]:
     if not file.exists():
         return ()
     with _told(file), _connected(file) as journal:
-        _check_version(journal, file)
+        version = _version(journal, file)
         there = journal.execute("SELECT 1 FROM sqlite_master WHERE name = 'mail'").fetchone()
-        return entries(journal) if there else ()
+        if not there:
+            return ()
+        return journal_before.entries(journal) if version < _VERSION and _is_before(journal) else entries(journal)
 
 
-def entries(journal: sqlite3.Connection) -> tuple[Entry, ...]:
-    """All mails, the oldest first."""
-    rows = journal.execute(f"SELECT {_COLUMNS} FROM mail ORDER BY id").fetchall()  # noqa: S608  only our own names
-    return tuple(map(_entry, rows))
+def _bring_up_to_date(journal: sqlite3.Connection, file: Path) -> None:
+    """A journal of today's version. Who is killed in between finds it in the one form or the other, and goes on."""
+    if _version(journal, file) == _VERSION:
+        return
+    before = journal_before.entries(journal) if _is_before(journal) else ()
+    journal.execute("BEGIN IMMEDIATE")
+    with journal:
+        if _is_before(journal):
+            journal.execute("DROP TABLE mail")
+        journal.execute(TABLE)
+        for entry in before:
+            put(journal, entry)
+    scrub(journal)
+    journal.execute(f"PRAGMA user_version = {_VERSION}")
 
 
-def queue(
-    journal: sqlite3.Connection,
-    student: str,
-    lesson: str,
-    revision: str,
-    message_id: str,
-    addresses: Sequence[str],
-    report: str,
-    corrects: int | None,
-) -> int:
-    """Note that a mail is to be sent, and give its number. One that failed or came back is queued anew with the
-    addresses of now; an earlier revision of the lesson that was never sent is taken out."""
-    journal.execute(
-        "DELETE FROM mail WHERE student = ? AND lesson = ? AND revision <> ? AND state = 'queued'",
-        (student, lesson, revision),
-    )
-    journal.execute(
-        "INSERT INTO mail (student, lesson, revision, message_id, addresses, report, corrects, state, at)"
-        " VALUES (?, ?, ?, ?, ?, ?, ?, 'queued', ?)"
-        " ON CONFLICT (student, lesson, revision) DO UPDATE SET state = 'queued', addresses = excluded.addresses,"
-        " message_id = excluded.message_id, bounces = '{}', at = excluded.at",
-        (student, lesson, revision, message_id, json.dumps(list(addresses)), report, corrects, _now()),
-    )
-    found = journal.execute(
-        "SELECT id FROM mail WHERE student = ? AND lesson = ? AND revision = ?", (student, lesson, revision)
-    ).fetchone()
-    return int(found[0])
+def _check_whole(journal: sqlite3.Connection, file: Path) -> None:
+    """Where a bit has flipped, the index is made anew from the rows; a damaged row is known by its digest. Raises
+    JournalError where rows may be lost."""
+    journal.execute("PRAGMA ignore_check_constraints = ON")
+    if _faults(journal):
+        journal.execute("REINDEX")
+        if faults := _faults(journal):
+            raise _damaged(file, faults)
+    journal.execute("PRAGMA ignore_check_constraints = OFF")
 
 
-def note(journal: sqlite3.Connection, mail: int, state: State, via: Via | None = None, says: str = "") -> None:
-    """Note the state of a mail; it is on the disk when this returns."""
-    journal.execute(
-        "UPDATE mail SET state = ?, via = coalesce(?, via), says = ?, at = ? WHERE id = ?",
-        (state, via, says, _now(), mail),
-    )
+def _faults(journal: sqlite3.Connection) -> str:
+    found = [str(line[0]) for line in journal.execute("PRAGMA integrity_check (3)")]
+    return "" if found == ["ok"] else "; ".join(found)
 
 
-def note_bounce(journal: sqlite3.Connection, entry: Entry, address: str, says: str) -> None:
-    """Note that a mail came back from `address`."""
-    bounces = json.dumps({**entry.bounces, address: says})
-    journal.execute("UPDATE mail SET bounces = ? WHERE id = ?", (bounces, entry.id))
-
-
-def _entry(row: Sequence[object]) -> Entry:
-    number, student, lesson, revision, message_id, addresses, report, corrects, state, via, at, says, bounces = row
-    return Entry(
-        id=int(str(number)),
-        student=str(student),
-        lesson=str(lesson),
-        revision=str(revision),
-        message_id=str(message_id),
-        addresses=tuple(json.loads(str(addresses))),
-        report=str(report),
-        corrects=None if corrects is None else int(str(corrects)),
-        state=state,  # type: ignore[arg-type]  # the table lets no other in
-        via=via,  # type: ignore[arg-type]
-        at=datetime.fromisoformat(str(at)),
-        says=str(says),
-        bounces=json.loads(str(bounces)),
-    )
-
-
-def _now() -> str:
-    return datetime.now(UTC).isoformat(timespec="seconds")
+def _is_before(journal: sqlite3.Connection) -> bool:
+    """Whether the mails stand in the form of version 1, with the whole report of each."""
+    return any(column[1] == "report" for column in journal.execute("PRAGMA table_info (mail)"))
 
 
 def _make_private(file: Path) -> None:
     """The journal holds names and addresses: for its owner's eyes alone."""
-    os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
+    for each in (file, _lock_of(file)):
+        os.close(os.open(each, os.O_RDWR | os.O_CREAT, FILE))
+        close(each)
 
 
 @contextmanager
 def _connected(file: Path) -> Iterator[sqlite3.Connection]:
     journal = sqlite3.connect(file, timeout=10, isolation_level=None)  # every statement is on disk at once
+    journal.text_factory = lambda text: text.decode("utf-8", "backslashreplace")  # a damaged one is told, not raised
     try:
         yield journal
     finally:
@@ -195,8 +130,7 @@ def _connected(file: Path) -> Iterator[sqlite3.Connection]:
 def _alone(file: Path) -> Iterator[None]:
     """Keeps a second run out for as long as this one lives. An empty database is the lock: it works on every system,
     and the system itself lets go of it when a run is killed."""
-    lock_file = file.with_name(f"{file.name}-lock")
-    lock = sqlite3.connect(lock_file, timeout=0, isolation_level=None)
+    lock = sqlite3.connect(_lock_of(file), timeout=0, isolation_level=None)
     try:
         try:
             lock.execute("BEGIN EXCLUSIVE")
@@ -209,10 +143,15 @@ def _alone(file: Path) -> Iterator[None]:
         lock.close()
 
 
-def _check_version(journal: sqlite3.Connection, file: Path) -> None:
-    version = journal.execute("PRAGMA user_version").fetchone()[0]
+def _lock_of(file: Path) -> Path:
+    return file.with_name(f"{file.name}-lock")
+
+
+def _version(journal: sqlite3.Connection, file: Path) -> int:
+    version = int(journal.execute("PRAGMA user_version").fetchone()[0])
     if version > _VERSION:
         raise JournalError(f"{file} was written by a later reportgen. Use that one.")
+    return version
 
 
 @contextmanager
@@ -220,4 +159,13 @@ def _told(file: Path) -> Iterator[None]:
     try:
         yield
     except sqlite3.DatabaseError as error:
-        raise JournalError(f"{file}: {error}. Give another place with --journal, or free some.") from error
+        if getattr(error, "sqlite_errorname", "").startswith(_OF_THE_DISK):
+            raise JournalError(f"{file}: {error}. Give another place with --journal, or free some.") from error
+        raise _damaged(file, str(error)) from error
+    except UnicodeDecodeError as error:  # the database's own complaint repeats a damaged name
+        raise _damaged(file, "a name is no text") from error
+
+
+def _damaged(file: Path, says: str) -> JournalError:
+    line = " ".join("".join(sign if sign.isprintable() else " " for sign in says).split())
+    return JournalError(f"{file} is no journal, or damaged ({line}). Put back a copy of it, or move it away.")

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Letter:
-    """`id` is its number in the journal; `data` the mail, each line ended by CRLF; `utf8` tells that one of its
-    addresses can be written in UTF-8 only (RFC 6531)."""
+    """`id` is its number in the journal; `addresses` those that it still has to reach; `data` the mail, each line ended
+    by CRLF; `utf8` tells that one of its addresses can be written in UTF-8 only (RFC 6531)."""
 
     id: int
     student: str

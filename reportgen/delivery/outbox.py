@@ -5,6 +5,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from reportgen.delivery.letter import Letter
+from reportgen.rights import FOLDER, bring_to_disk, own_folder, replacing
+
+BEGUN = (".new", ".part")
+"""How the names of mails end that were being written when a run was killed; .part is of earlier programs."""
 
 
 def outbox_of(academy: Path) -> Path:
@@ -13,33 +17,32 @@ def outbox_of(academy: Path) -> Path:
     return home.with_name(f"{home.name}.outbox")
 
 
+def close_outbox(outbox: Path) -> None:
+    """Close the outbox to others, where it holds nothing but mails: then an earlier program has made it."""
+    if outbox.is_dir() and all(entry.name.endswith((".eml", *BEGUN)) for entry in outbox.iterdir()):
+        own_folder(outbox)
+
+
 def write_letter(letter: Letter, outbox: Path, about_to_appear: Callable[[], None]) -> Path:
     """Write a mail as `<lesson>-<student>-<revision>.eml`; it is whole and on the disk when it appears.
 
     `about_to_appear` is called just before it does. Raises OSError, and then leaves nothing behind.
     """
-    outbox.mkdir(parents=True, exist_ok=True)
+    outbox.mkdir(mode=FOLDER, parents=True, exist_ok=True)
     place = outbox / f"{letter.lesson}-{letter.student}-{letter.revision[:8]}.eml"
-    beside = place.with_name(f".{place.name}.part")
-    try:
-        with open(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "wb") as file:
-            file.write(letter.data)
-            file.flush()
-            os.fsync(file.fileno())
+    with replacing(place) as stream:
+        stream.write(letter.data)
+        bring_to_disk(stream)  # the journal says that it is sent, and nobody makes it again
         about_to_appear()
-        beside.replace(place)
-    except OSError:
-        beside.unlink(missing_ok=True)
-        raise
     _keep_names(outbox)
     return place
 
 
 def _keep_names(folder: Path) -> None:
     """Bring the names in a folder to the disk, where the system can."""
-    if os.name != "posix":
+    if not hasattr(os, "O_DIRECTORY"):
         return
-    handle = os.open(folder, os.O_RDONLY)
+    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
     try:
         os.fsync(handle)
     finally:

@@ -2,10 +2,10 @@
 
 import unicodedata
 from dataclasses import dataclass
+from datetime import date
 
 from reportgen.errors import ReportgenError
-from reportgen.records.academy import Student
-from reportgen.records.report import LessonReport
+from reportgen.records.academy import ADULT_FROM, Student
 
 _TURN_THE_LINE = frozenset("\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _MAPPED_TWO_WAYS = frozenset("ßς\u200c\u200d")
@@ -25,21 +25,22 @@ class Recipients:
     guardian: str | None = None
 
 
-def recipients(student: Student, report: LessonReport) -> Recipients:
-    """The student's own addresses, or the guardian's alone where the student was a minor on the lesson's date.
+def recipients(student: Student, name: str, on: date) -> Recipients:
+    """The addresses of the student of the id `name`, or the guardian's alone where the student is a minor on the day
+    `on`, that of sending.
 
     Raises NoRecipientError.
     """
-    if report.person.stage == "junior":
+    if student.age_on(on) < ADULT_FROM:
         guardian = student.guardian
         if guardian is None or guardian.mail is None:
             raise NoRecipientError(
-                f"{report.student} is under 18 and has no guardian's address. Write guardian: {{name: ..., mail: ...}}."
+                f"{name} is under 18 and has no guardian's address. Write guardian: {{name: ..., mail: ...}}."
             )
         return Recipients(one_line(guardian.name), (address(guardian.mail),), one_line(guardian.name))
-    if not student.mail:
-        raise NoRecipientError(f"{report.student} has no address. Write mail: [...] into student.yaml.")
-    return Recipients(one_line(student.name), tuple(dict.fromkeys(address(mail) for mail in student.mail)))
+    if not student.mail.to:
+        raise NoRecipientError(f"{name} has no address. Write mail: [...] into student.yaml.")
+    return Recipients(one_line(student.name), tuple(dict.fromkeys(address(mail) for mail in student.mail.to)))
 
 
 def one_line(text: str) -> str:

@@ -2,29 +2,31 @@
 
 import sqlite3
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
-from datetime import date
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 
-from reportgen.delivery.calendar import week_calendar
-from reportgen.delivery.choosing import Answers, Chosen, Held, answered, choose
-from reportgen.delivery.journal import Entry, entries, note, open_journal, queue, read_entries
-from reportgen.delivery.letter import Letter
-from reportgen.delivery.mail import message_id, recap_mail, revision_of, sender_of, words_of
-from reportgen.delivery.sending import USUAL_PACE, Became, Pace, Tell, send_all, write_all
-from reportgen.delivery.server import Server
+from reportgen.delivery.changes import as_mailed
+from reportgen.delivery.choosing import Answers, Chosen, Held, Wanted, answered, choose
+from reportgen.delivery.entry import Entry
+from reportgen.delivery.journal import open_journal, read_entries
+from reportgen.delivery.mail import message_id, sender_of
+from reportgen.delivery.making import Reading, letters
+from reportgen.delivery.rows import MailToSend, entries, let_go, put, queue, take_out
+from reportgen.delivery.sending import Became, ByServer, Tell, send_all, write_all
 from reportgen.errors import ReportgenError
-from reportgen.languages.speaking import speaking
+from reportgen.failures import problem_of
 from reportgen.pipeline import reports_of
 from reportgen.records.academy import Academy
-from reportgen.records.report import LessonReport
-from reportgen.sheets.academy_folder import TOUCH_EVERYBODY, AcademyFolder
-from reportgen.sheets.readers import reader_of, spoken
+from reportgen.records.as_mailed import AsMailed
+from reportgen.records.report import LessonReport, revision_of
+from reportgen.saying.mail import what_changed
+from reportgen.saying.readers import reader_of
+from reportgen.sheets.academy_folder import AcademyFolder, sound
 
-Lock = Callable[[str, bytes], bytes]
-"""Called with a student's id and a PDF; gives the PDF as it is sent."""
-PageOf = Callable[[LessonReport, Academy], str | None]
+NOWHERE = Reading()
+"""Nothing is published, or nobody knows where."""
 Ask = Callable[[Entry], str]
 """Called with a mail that may have arrived; says `resend`, `arrived`, or anything else to leave it open."""
 
@@ -32,6 +34,7 @@ Ask = Callable[[Entry], str]
 _WORDS: dict[Became, str] = {
     "sent": "sent",
     "written": "written into the outbox",
+    "partly": "sent to some of those who should get it",
     "failed": "refused",
     "unknown": "in doubt",
     "queued": "left for the next run",
@@ -39,13 +42,14 @@ _WORDS: dict[Became, str] = {
 
 
 @dataclass(frozen=True)
-class Wanted:
-    """Which lessons: of all students or one; the latest of each, or all from the day `since` on; changed ones too."""
+class Person:
+    """Who sends: is asked about mails that may have arrived, and told in lines what becomes of each."""
 
-    student: str | None = None
-    since: date | None = None
-    correction: bool = False
-    answers: Answers = field(default_factory=Answers)
+    ask: Ask = lambda doubt: "later"
+    tell: Tell = lambda line: None
+
+
+NOBODY = Person()
 
 
 @dataclass(frozen=True)
@@ -64,92 +68,116 @@ class Outcome:
     @property
     def well(self) -> bool:
         """All went that was to go."""
-        return not self.held and not any(self.became[name] for name in ("failed", "unknown", "queued"))
+        return not self.held and not any(self.became[name] for name in ("partly", "failed", "unknown", "queued"))
 
 
 def would_send(
     folder: AcademyFolder, journal_file: Path, wanted: Wanted
 ) -> tuple[tuple[Chosen, ...], tuple[Held, ...]]:
     """What `send_mails` would send and hold back; nothing is written. Raises ReportgenError."""
-    return _chosen(folder, answered(read_entries(journal_file), wanted.answers), wanted)
+    return _chosen(folder, answered(read_entries(journal_file), wanted.answers, datetime.now(UTC)), wanted)
 
 
 def send_mails(
     folder: AcademyFolder,
     journal_file: Path,
-    to: Server | Path,
+    to: ByServer | Path,
     wanted: Wanted,
     *,
-    pace: Pace = USUAL_PACE,
-    page_of: PageOf = lambda report, academy: None,
-    lock: Lock = lambda student, pdf: pdf,
-    ask: Ask = lambda doubt: "later",
-    tell: Tell = lambda line: None,
+    reading: Reading = NOWHERE,
+    person: Person = NOBODY,
 ) -> Outcome:
     """Send what is wanted to a mail server, or write it into the folder `to`; each lesson once for each revision.
 
-    `page_of` gives the address of a lesson's page. Raises ReportgenError where nothing can be sent at all, OSError
-    where the outbox cannot be written; what was not sent then is sent by the next run.
+    Raises ReportgenError where nothing can be sent at all, OSError where the outbox cannot be written; what was not
+    sent then is sent by the next run.
     """
-    academy = _sound(folder)
-    sender_of(academy)
+    home, tell = sound(folder), person.tell
+    sender_of(home.academy)
     _outside(journal_file, folder, "--journal")
     if isinstance(to, Path):
         _outside(to, folder, "--to-outbox")
     with open_journal(journal_file) as journal:
-        before = entries(journal)
-        doubts = [e for e in before if e.state == "unknown" and wanted.student in (None, e.student)]
-        open_doubts = [e for e in doubts if e.id not in wanted.answers.resend | wanted.answers.arrived]
-        said = {entry.id: ask(entry) for entry in open_doubts}
-        answers = Answers(
-            wanted.answers.resend | {number for number, word in said.items() if word == "resend"},
-            wanted.answers.arrived | {number for number, word in said.items() if word == "arrived"},
-        )
-        after = answered(before, answers)
-        for entry in after:
-            if entry.id in answers.resend | answers.arrived:
-                note(journal, entry.id, entry.state, says=entry.says)
-        chosen, held = _chosen(folder, after, wanted)
+        let_go(journal, wanted.on, home.academy.keep_days)
+        known = _after_answers(journal, folder, wanted, person)
+        chosen, held = _chosen(folder, known, wanted)
         journal.execute("BEGIN")
         with journal:
-            queued = [(one, _queued(one, academy, journal)) for one in chosen]
-        letters = _letters(queued, folder, academy, page_of, lock, tell)
+            queued = [(one, _queued(one, home.academy, journal)) for one in chosen]
+        students = {name: one.student for name, one in folder.students.items() if one.student}
+        made = letters(queued, students, home, wanted.on, reading, tell)
         if isinstance(to, Path):
-            became = write_all(letters, to, journal, tell)
+            became = write_all(made, to, journal, tell)
         else:
-            became = send_all(letters, to, journal, pace, tell)
+            became = send_all(made, to.server, journal, to.pace, tell)
         became["queued"] = sum(entry.state == "queued" for entry in entries(journal))
     return Outcome(became, held)
+
+
+def _after_answers(
+    journal: sqlite3.Connection, folder: AcademyFolder, wanted: Wanted, person: Person
+) -> tuple[Entry, ...]:
+    """The mails as they stand after what a person says of those in doubt, which the journal keeps."""
+    before, given = entries(journal), wanted.answers
+    for entry in before:
+        if entry.state == "damaged" and entry.id not in given.resend | given.arrived:
+            person.tell(f"damaged {entry.id}: the journal's line about this mail cannot be trusted")
+    doubts = [e for e in before if e.state == "unknown" and wanted.student in (None, e.student)]
+    said = {entry.id: person.ask(entry) for entry in doubts if entry.id not in given.resend | given.arrived}
+    answers = Answers(
+        given.resend | {number for number, word in said.items() if word == "resend"},
+        given.arrived | {number for number, word in said.items() if word == "arrived"},
+    )
+    lessons = _lessons(folder)
+    for entry in before:
+        if entry.state == "damaged" and entry.id in answers.arrived and (entry.student, entry.lesson) not in lessons:
+            raise ReportgenError(
+                f"The journal's line about mail {entry.id} no longer says which lesson it was about. Use --resend "
+                f"{entry.id} when you know who has what, or put back a copy of the journal."
+            )
+    after = answered(before, answers, datetime.now(UTC))
+    for gone in {entry.id for entry in before} - {entry.id for entry in after}:
+        take_out(journal, gone)
+    for entry in after:
+        if entry.id in answers.resend | answers.arrived:
+            put(journal, entry)
+    return after
+
+
+def _lessons(folder: AcademyFolder) -> set[tuple[str, str]]:
+    """Every lesson that there is, by student and name."""
+    return {(name, lesson.name) for name, student in folder.students.items() for lesson in student.lessons}
 
 
 def _chosen(
     folder: AcademyFolder, known: Sequence[Entry], wanted: Wanted
 ) -> tuple[tuple[Chosen, ...], tuple[Held, ...]]:
-    academy = _sound(folder)
+    home = sound(folder)
     students = {
         name: student.student
-        for name, student in folder.students.items()
+        for name, student in sorted(folder.students.items())
         if student.student and not student.problems and student.lessons and wanted.student in (None, name)
     }
-    reports = {
-        name: reports_of(
-            folder.students[name],
-            academy,
-            folder.library,
-            folder.students,
-            reader_of(student, academy, folder.root),
-        )
-        for name, student in sorted(students.items())
-    }
-    return choose(
-        reports, students, known, wanted.since, wanted.correction, lambda code: speaking(spoken(code, folder.root))
+    reports, broken = {}, []
+    for name in students:
+        try:
+            reports[name] = reports_of(folder.students[name], home, folder.students)
+        except Exception as error:
+            broken.append(Held(name, folder.students[name].lessons[-1].name, str(problem_of(error, name, home))))
+
+    def changed(before: AsMailed | None, report: LessonReport) -> str | None:
+        reader = reader_of(students[report.student], home)
+        return what_changed(before, as_mailed(report), home.library, reader)
+
+    chosen, held = choose(
+        reports,
+        students,
+        known,
+        wanted,
+        changed=changed,
+        lessons=_lessons(folder),
     )
-
-
-def _sound(folder: AcademyFolder) -> Academy:
-    if folder.shared_problems or folder.academy is None:
-        raise ReportgenError(TOUCH_EVERYBODY)
-    return folder.academy
+    return chosen, (*broken, *held)
 
 
 def _outside(place: Path, folder: AcademyFolder, option: str) -> None:
@@ -159,57 +187,14 @@ def _outside(place: Path, folder: AcademyFolder, option: str) -> None:
 
 def _queued(one: Chosen, academy: Academy, journal: sqlite3.Connection) -> int:
     report, revision = one.report, revision_of(one.report)
-    return queue(
-        journal,
+    mail = MailToSend(
         report.student,
         report.lesson,
         revision,
         message_id(revision, academy),
-        one.to.addresses,
-        report.model_dump_json(by_alias=True),
-        one.corrects.id if one.corrects else None,
+        one.addresses,
+        facts=as_mailed(report),
+        corrects=one.corrects.id if one.corrects else None,
+        others=one.to.addresses,
     )
-
-
-def _letters(
-    queued: Sequence[tuple[Chosen, int]],
-    folder: AcademyFolder,
-    academy: Academy,
-    page_of: PageOf,
-    lock: Lock,
-    tell: Tell,
-) -> Iterator[Letter]:
-    """The mails, each made when it is its turn. One that cannot be made is told and left out."""
-    from reportgen.delivery.pictures import inline_pictures
-    from reportgen.pages.student_site import lesson_recap
-
-    words = words_of(academy, folder.root)
-    for one, number in queued:
-        report = one.report
-        try:
-            with speaking(spoken(report.language, folder.root)):
-                mail = recap_mail(
-                    report,
-                    academy,
-                    words,
-                    one.to,
-                    lock(report.student, lesson_recap(report, academy, folder.root)),
-                    inline_pictures(report),
-                    calendar=week_calendar(report, academy),
-                    page=page_of(report, academy),
-                    correction=one.correction,
-                    corrects=one.corrects.message_id if one.corrects else None,
-                )
-        except ReportgenError as error:
-            tell(f"left out {number} {report.student} {report.lesson}: {error}")
-            continue
-        yield Letter(
-            number,
-            report.student,
-            report.lesson,
-            revision_of(report),
-            sender_of(academy),
-            one.to.addresses,
-            mail.as_bytes(),
-            utf8=bool(mail.policy.utf8),  # type: ignore[attr-defined]
-        )
+    return queue(journal, mail)

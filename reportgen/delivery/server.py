@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Literal
 
 from reportgen.errors import ReportgenError
+from reportgen.rights import is_open
 
 FILE = "REPORTGEN_SMTP_FILE"
 _NAMES = ("host", "port", "user", "password", "security")
@@ -22,7 +23,8 @@ class Server:
     (`starttls`), and the server's certificate is always checked.
 
     `timeout` is how long to wait for an answer in seconds, `after_data` for the last one: RFC 5321, 4.5.3.2.6, asks for
-    ten minutes.
+    ten minutes. `whole_mail` is how long all of a mail before that one may take: a slow line needs minutes for one with
+    pictures.
     """
 
     host: str
@@ -32,6 +34,7 @@ class Server:
     password: str | None = field(default=None, repr=False)
     timeout: float = 60.0
     after_data: float = 600.0
+    whole_mail: float = 900.0
 
 
 def server_from(environment: Mapping[str, str]) -> Server:
@@ -76,14 +79,13 @@ def _port(written: str | None, where: str) -> int | None:
 
 def _read(file: Path) -> dict[str, str]:
     try:
-        mode = file.stat().st_mode
-        text = file.read_text(encoding="utf-8")
+        text = file.read_text(encoding="utf-8-sig")
         written = tomllib.loads(text)
     except OSError as error:
         raise ServerError(f"{file}: {error.strerror}. Set {FILE} to the file with host, user and password.") from None
     except ValueError:
         raise ServerError(f'{file} cannot be read. Write lines such as host = "mail.example.org".') from None
-    if mode & 0o077:
+    if is_open(file):
         raise ServerError(f"{file} can be read by others. Run: chmod 600 {file}")
     if strange := sorted(set(written) - set(_NAMES)):
         raise ServerError(f"{file} has {strange[0]}, which is none of {', '.join(_NAMES)}.")

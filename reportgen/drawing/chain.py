@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 
 from reportgen.drawing.letters import text_width
+from reportgen.drawing.plate import Plate
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import INK, MUTED, Plate
-from reportgen.languages.speaking import later, say
-from reportgen.records.report import Finding
-from reportgen.records.wording import apart, moment_name
-from reportgen.records.words import Verdict
+from reportgen.drawing.style import INK, MUTED
+from reportgen.records.told import ToldFinding
+from reportgen.saying.charts import of_chain
+from reportgen.saying.wording import moment_name
 
 WIDEST = 240.0
 """A row that is longer, too long for a phone, becomes a column."""
@@ -26,16 +26,8 @@ INDENT = 20.0
 TOP, BOTTOM = 12.0, 14.5
 """From the upper edge to the first baseline, and from the last one to the lower edge."""
 
-_LIES: dict[Verdict, str] = {
-    "in range": later("{metric}, which is in your range"),
-    "above range": later("{metric}, which is above your range"),
-    "below range": later("{metric}, which is below your range"),
-    "too close to call": later("{metric}, which is too close to call"),
-    "no range": later("{metric}, which is not judged"),
-}
 
-
-def chain(cause: Finding, effects: Sequence[Finding]) -> Drawing:
+def chain(cause: ToldFinding, effects: Sequence[ToldFinding]) -> Drawing:
     """A cause and what can follow from it (at least one), as SVG: 27 points high for each effect, up to 3.3 inch wide.
 
     Effects stand below each other to the right of the cause, or below it where a row would be too long.
@@ -43,13 +35,7 @@ def chain(cause: Finding, effects: Sequence[Finding]) -> Drawing:
     return to_drawing(chain_plate(cause, effects), of_chain(cause, effects))
 
 
-def of_chain(cause: Finding, effects: Sequence[Finding]) -> str:
-    """The sentence for a chain."""
-    first, *ends = [say(_LIES[finding.verdict], metric=finding.name) for finding in (cause, *effects)]
-    return say("{cause}, can lead to {effects}.", cause=first, effects=apart(ends))
-
-
-def chain_plate(cause: Finding, effects: Sequence[Finding]) -> Plate:
+def chain_plate(cause: ToldFinding, effects: Sequence[ToldFinding]) -> Plate:
     """The chain as drawn."""
     if not effects:
         raise ValueError("a chain needs an effect")
@@ -58,7 +44,7 @@ def chain_plate(cause: Finding, effects: Sequence[Finding]) -> Plate:
     return _row(cause, effects, row) if row <= WIDEST else _column(cause, effects, max(first, INDENT + widest) + 1)
 
 
-def _row(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
+def _row(cause: ToldFinding, effects: Sequence[ToldFinding], width: float) -> Plate:
     plate = Plate.blank(width, TOP + BOTTOM + LINE * (len(effects) - 1))
     first, start = plate.height - TOP, _width(cause)
     for k, effect in enumerate(effects):
@@ -70,7 +56,7 @@ def _row(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
     return plate
 
 
-def _column(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
+def _column(cause: ToldFinding, effects: Sequence[ToldFinding], width: float) -> Plate:
     plate = Plate.blank(width, TOP + BOTTOM + LINE * len(effects))
     first, stem = plate.height - TOP, 5.0
     for k, effect in enumerate(effects, 1):
@@ -81,7 +67,7 @@ def _column(cause: Finding, effects: Sequence[Finding], width: float) -> Plate:
     return plate
 
 
-def _width(of: Finding) -> float:
+def _width(of: ToldFinding) -> float:
     return BESIDE + max(text_width(of.short, NAME), text_width(moment_name(of.checkpoint), MOMENT))
 
 
@@ -90,10 +76,10 @@ def _middle(baseline: float) -> float:
     return baseline + 0.25 * NAME
 
 
-def _name(plate: Plate, of: Finding, left: float, baseline: float) -> None:
+def _name(plate: Plate, of: ToldFinding, left: float, baseline: float) -> None:
     plate.mark(left + 5, _middle(baseline) + 0.6, of.verdict)
-    plate.label(left + BESIDE, baseline, of.short, NAME, INK)
-    plate.label(left + BESIDE, baseline - 1.25 * MOMENT, moment_name(of.checkpoint), MOMENT)
+    plate.label((left + BESIDE, baseline), of.short, NAME, INK)
+    plate.label((left + BESIDE, baseline - 1.25 * MOMENT), moment_name(of.checkpoint), MOMENT)
 
 
 def _arrow(plate: Plate, through: list[tuple[float, float]]) -> None:

@@ -2,14 +2,14 @@
 
 from math import cos, hypot, radians, sin
 
-from reportgen.drawing.outlines import Outline
+from reportgen.drawing.labels import short_amount
 from reportgen.drawing.placing import spread
+from reportgen.drawing.plate import Look, Plate, ring_part
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
-from reportgen.drawing.saying import limits_of, of_plans, short_amount
-from reportgen.drawing.style import COLOURS, EDGE, INK, MUTED, PAPER, RANGE, RULE, Plate, arc
-from reportgen.languages.speaking import later, say
-from reportgen.records.report import Finding
+from reportgen.drawing.style import COLOURS, EDGE, INK, MUTED, PAPER, RANGE, RULE
+from reportgen.records.told import ToldFinding
 from reportgen.records.words import Side
+from reportgen.saying.charts import label_of, limits_of, of_plans
 
 PLAN_WIDTH, HEIGHT = 144.0, 117.0
 SHOULDERS, HIPS = 34.0, 26.0
@@ -22,19 +22,19 @@ TO_BALL = 45.0
 """From the middle of the body to the target line, in points."""
 LABELS_FROM = CENTRE["right"][0] + SHOULDERS + 12
 
-Line = tuple[str, Finding]
+Line = tuple[str, ToldFinding]
 Plan = tuple[str, list[Line]]
 
 _PLANS = (
-    (later("At the top"), "pelvis-closed-top", "thorax-closed-top", 1),
-    (later("At impact"), "pelvis-open-impact", "thorax-open-impact", -1),
+    ("At the top", "pelvis-closed-top", "thorax-closed-top", 1),
+    ("At impact", "pelvis-open-impact", "thorax-open-impact", -1),
 )
 """Title, metric of the hips, metric of the shoulders, and the sign that makes both a turn of the lead side toward the
 ball: closed is."""
 _SIGNS = {metric: sign for _, hips, shoulders, sign in _PLANS for metric in (hips, shoulders)}
 
 
-def from_above(findings: tuple[Finding, ...], plays: Side, *, tall: bool = False) -> Drawing | None:
+def from_above(findings: tuple[ToldFinding, ...], plays: Side, *, tall: bool = False) -> Drawing | None:
     """Hip line and shoulder line against the target line, 2 inch wide for each moment; None without any.
 
     The target is to the right, and the ball where it then is for somebody who `plays` right- or left-handed. The
@@ -44,20 +44,20 @@ def from_above(findings: tuple[Finding, ...], plays: Side, *, tall: bool = False
     return to_drawing(from_above_plate(plans, plays, tall), of_plans(plans)) if plans else None
 
 
-def from_above_png(findings: tuple[Finding, ...], plays: Side) -> bytes | None:
+def from_above_png(findings: tuple[ToldFinding, ...], plays: Side) -> bytes | None:
     """The view from above as PNG; None where nothing of it was measured."""
     plans = plans_of(findings)
     return to_png(from_above_plate(plans, plays)) if plans else None
 
 
-def plans_of(findings: tuple[Finding, ...]) -> list[Plan]:
+def plans_of(findings: tuple[ToldFinding, ...]) -> list[Plan]:
     """For each moment with a measured line its title and its lines, hips first."""
     by_metric = {finding.metric: finding for finding in findings}
     plans = []
     for title, hips, shoulders, _ in _PLANS:
         lines = [
             (name, by_metric[metric])
-            for name, metric in ((later("hips"), hips), (later("shoulders"), shoulders))
+            for name, metric in (("hips", hips), ("shoulders", shoulders))
             if metric in by_metric
         ]
         if lines:
@@ -77,7 +77,7 @@ def from_above_plate(plans: list[Plan], plays: Side, tall: bool = False) -> Plat
 
 def _plan(plate: Plate, left: float, bottom: float, title: str, lines: list[Line], plays: Side) -> None:
     x, y, up = left + CENTRE[plays][0], bottom + CENTRE[plays][1], BALL_TOWARD[plays]
-    plate.label(left + 3, bottom + HEIGHT - 11, say(title), 9, INK, weight="semibold")
+    plate.label((left + 3, bottom + HEIGHT - 11), label_of(title), 9, INK, weight="semibold")
     _ground(plate, x, y, left, up)
     for name, finding in lines:
         if name == "hips":
@@ -97,9 +97,9 @@ def _plan(plate: Plate, left: float, bottom: float, title: str, lines: list[Line
     _labels(plate, leads, left + LABELS_FROM, low, high, lines)
 
 
-def _reach(name: str, finding: Finding, up: int) -> tuple[float, float]:
+def _reach(name: str, finding: ToldFinding, up: int) -> tuple[float, float]:
     """From the middle of the body to the lead end of the line."""
-    angle = radians(_SIGNS[finding.metric] * finding.value)
+    angle = radians(_SIGNS[finding.metric] * finding.level.value)
     length = HIPS if name == "hips" else SHOULDERS
     return length * cos(angle), up * length * sin(angle)
 
@@ -109,7 +109,7 @@ def _ground(plate: Plate, x: float, y: float, left: float, up: int) -> None:
     end, line = left + PLAN_WIDTH - 14, y + up * TO_BALL
     plate.line([(left + 4, line), (end - 3, line)], MUTED, 0.8)
     plate.arrow_head(end, line, MUTED, "right")
-    plate.label(end, line + (4.5 if up > 0 else -10.5), say("target"), 7.4, align="right")
+    plate.label((end, line + (4.5 if up > 0 else -10.5)), label_of("target"), 7.4, align="right")
     plate.rings([(x + 3, line)], 6, INK, 1)
     _foot(plate, x + 20, y - 3 * up, 18, up)
     _foot(plate, x - 20, y - 3 * up, 4, up)
@@ -120,12 +120,10 @@ def _foot(plate: Plate, x: float, y: float, turned_out: float, up: int) -> None:
     half = [(0, 15), (4.6, 15), (6.6, 8), (5.4, 1), (4.4, -4), (5.2, -13), (0, -13)]
     shoe = [*half, *((-px, py) for px, py in reversed(half[:-1]))]
     c, s = cos(radians(-turned_out)), sin(radians(-turned_out))
-    toe, *turned = [(x + px * c - py * s, y + up * (px * s + py * c)) for px, py in shoe]
-    curves = [tuple(turned[at : at + 3]) for at in range(0, len(turned), 3)]
-    plate.shape(Outline((("m", (toe,)), *(("c", curve) for curve in curves))), edge=RULE, width=0.9)
+    plate.curve([(x + px * c - py * s, y + up * (px * s + py * c)) for px, py in shoe], RULE, 0.9)
 
 
-def _range(plate: Plate, x: float, y: float, finding: Finding, up: int) -> None:
+def _range(plate: Plate, x: float, y: float, finding: ToldFinding, up: int) -> None:
     """The range of the hips as an arc beyond the end of their line; an open side runs on for 40 degrees."""
     band = finding.band
     limits = limits_of(finding)
@@ -136,11 +134,8 @@ def _range(plate: Plate, x: float, y: float, finding: Finding, up: int) -> None:
     sign = up * _SIGNS[finding.metric]
     first, last = sorted((sign * low, sign * high))
     inner, outer = HIPS + 4.6, HIPS + 10.6
-    part = arc(x, y, inner, outer, first, last)
-    if band.context:
-        plate.shape(part, edge=EDGE, width=0.7)
-    else:
-        plate.shape(part, fill=RANGE)
+    look = Look(edge=EDGE, width=0.7) if band.context else Look(fill=RANGE)
+    plate.polygon(ring_part(x, y, inner, outer, first, last), look)
     for limit in limits:
         angle = radians(sign * limit)
         plate.line([(x + r * cos(angle), y + r * sin(angle)) for r in (inner, outer)], EDGE, 1)
@@ -157,6 +152,6 @@ def _labels(
         plate.line([(end[0] + share * across, end[1] + share * up), (column - 3, middle)], RULE, 0.8)
         plate.mark(column + 3, middle + 4.6, finding.verdict, 0.8)
         colour = COLOURS[finding.verdict]
-        said = short_amount(finding, finding.value, 8.6, PLAN_WIDTH - LABELS_FROM - 10)
-        plate.label(column + 9, middle + 1.8, said, 8.6, colour, weight="semibold")
-        plate.label(column + 9, middle - 8, say(name), 8)
+        said = short_amount(finding, finding.level.value, 8.6, PLAN_WIDTH - LABELS_FROM - 10)
+        plate.label((column + 9, middle + 1.8), said, 8.6, colour, weight="semibold")
+        plate.label((column + 9, middle - 8), label_of(name), 8)

@@ -1,44 +1,38 @@
-"""Progress: one metric over the lessons, on its band, with dates to scale."""
+"""Progress: one metric over the lessons, on its band, with dates to scale; the mark is where the player is now."""
 
 from collections.abc import Callable
 
+from reportgen.drawing.labels import short_amount
 from reportgen.drawing.letters import text_width
 from reportgen.drawing.placing import spread
+from reportgen.drawing.plate import Plate, Side
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
-from reportgen.drawing.saying import date_labels, limit_label, limits_of, of_series, short_amount
-from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, Plate, Side
-from reportgen.languages.speaking import later, say
-from reportgen.records.report import Point, Series
+from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE
+from reportgen.records.report import Point
+from reportgen.records.told import ToldSeries
+from reportgen.saying.charts import date_labels, label_of, limit_label, limits_of, of_series_with_notes
 
 LONG_GAP_DAYS = 60
 """Lessons further apart than this are joined by dots: nothing is known of the time between."""
 
-NOTES, NOTES_KEY = later("notes"), 6.0
+NOTES_KEY = 6.0
 """What the small squares below the lessons say, and the room for one before the word."""
 
 Place = tuple[float, float]
 Scale = Callable[[float], float]
 
 
-def progress(series: Series, *, small: bool = False) -> Drawing:
+def progress(series: ToldSeries, *, small: bool = False) -> Drawing:
     """The chart of one series as SVG, 6.1 × 1.75 inch, or 3 × 0.9 inch where `small`."""
-    return to_drawing(progress_plate(series, small), _says(series))
+    return to_drawing(progress_plate(series, small), of_series_with_notes(series))
 
 
-def progress_png(series: Series, *, small: bool = False) -> bytes:
+def progress_png(series: ToldSeries, *, small: bool = False) -> bytes:
     """The chart of one series as PNG."""
     return to_png(progress_plate(series, small))
 
 
-def _says(series: Series) -> str:
-    noted = sum(point.noted for point in series.points)
-    if not noted:
-        return of_series(series)
-    notes = say("Lessons with notes: {noted} of {lessons}.", noted=noted, lessons=len(series.points))
-    return f"{of_series(series)} {notes}"
-
-
-def progress_plate(series: Series, small: bool) -> Plate:
+def progress_plate(series: ToldSeries, small: bool) -> Plate:
     """The chart of one series as drawn."""
     plate = Plate.blank(216, 66) if small else Plate.blank(439.2, 126)
     size = 7.0 if small else 8.2
@@ -57,12 +51,12 @@ def progress_plate(series: Series, small: bool) -> Plate:
     return plate
 
 
-def _heights(series: Series, bottom: float, top: float) -> Scale:
+def _heights(series: ToldSeries, bottom: float, top: float) -> Scale:
     """Value to height. Long intervals may take twice as much room again as values and band; what is longer is cut."""
     limits = limits_of(series)
-    values = [point.value for point in series.points]
+    values = [*(point.value for point in series.points), series.points[-1].level.value]
     low, high = min(values + limits), max(values + limits)
-    ends = [end for point in series.points for end in point.interval]
+    ends = [end for point in series.points[:-1] for end in point.interval] + [*series.points[-1].level.interval]
     spare = (high - low) or max(ends) - min(ends) or 1.0
     first, last = max(min(ends), low - spare), min(max(ends), high + spare)
     low, high = min(low, first), max(high, last)
@@ -75,8 +69,8 @@ def _heights(series: Series, bottom: float, top: float) -> Scale:
     return lambda value: bottom + (top - bottom) * (value - low) / (high - low)
 
 
-def _sides(series: Series, width: float, size: float, inset: float, small: bool) -> tuple[float, float]:
-    today = series.points[-1].value
+def _sides(series: ToldSeries, width: float, size: float, inset: float, small: bool) -> tuple[float, float]:
+    today = series.points[-1].level.value
     limits = limits_of(series)
     on_the_left = max((text_width(limit_label(series, limit, today), size) for limit in limits), default=0.0)
     first_date = text_width(date_labels(series)[0], size) / 2
@@ -84,12 +78,13 @@ def _sides(series: Series, width: float, size: float, inset: float, small: bool)
     if not small:
         on_the_right = max(on_the_right, text_width(_band_name(series), size))
     if any(point.noted for point in series.points):
-        on_the_right = max(on_the_right, _beside_date(series, size, inset) + NOTES_KEY + text_width(say(NOTES), size))
+        key = NOTES_KEY + text_width(label_of("notes"), size)
+        on_the_right = max(on_the_right, _beside_date(series, size, inset) + key)
     left = max(on_the_left + 6 if limits else 1.0, first_date + 1 - inset)
     return left, width - on_the_right - 10
 
 
-def _places(series: Series, left: float, right: float, apart: float) -> list[float]:
+def _places(series: ToldSeries, left: float, right: float, apart: float) -> list[float]:
     """Dates to scale; lessons that would cover each other, as two on one day, stand a little apart."""
     days = [point.date.toordinal() for point in series.points]
     span = days[-1] - days[0]
@@ -98,17 +93,17 @@ def _places(series: Series, left: float, right: float, apart: float) -> list[flo
     return spread(wanted, [apart] * len(days), left - apart / 2, right + apart / 2)
 
 
-def _value_label(series: Series, size: float) -> str:
-    return short_amount(series, series.points[-1].value, size + 1, 9 * size)
+def _value_label(series: ToldSeries, size: float) -> str:
+    return short_amount(series, series.points[-1].level.value, size + 1, 9 * size)
 
 
-def _band_name(series: Series) -> str:
+def _band_name(series: ToldSeries) -> str:
     if not limits_of(series):
         return ""
-    return say("for comparison") if series.band and series.band.context else say("your range")
+    return label_of("for comparison" if series.band and series.band.context else "your range")
 
 
-def _band(plate: Plate, series: Series, y: Scale, area: tuple[float, float, float, float]) -> None:
+def _band(plate: Plate, series: ToldSeries, y: Scale, area: tuple[float, float, float, float]) -> None:
     if series.band is None or not limits_of(series):
         return
     left, bottom, right, top = area
@@ -120,17 +115,19 @@ def _band(plate: Plate, series: Series, y: Scale, area: tuple[float, float, floa
     else:
         sides: tuple[tuple[Side, float | None], ...] = (("bottom", low), ("top", high))
         open_sides = {side for side, limit in sides if limit is None}
-        plate.fading_box(left, lower, right, upper, RANGE, over=min(16, 0.7 * (upper - lower)), toward=open_sides)
+        plate.fading_box((left, lower, right, upper), RANGE, over=min(16, 0.7 * (upper - lower)), toward=open_sides)
     for limit in limits_of(series):
         plate.line([(left, y(limit)), (right, y(limit))], EDGE, 0.8)
 
 
-def _limit_labels(plate: Plate, series: Series, y: Scale, x: float, size: float, between: tuple[float, float]) -> None:
+def _limit_labels(
+    plate: Plate, series: ToldSeries, y: Scale, x: float, size: float, between: tuple[float, float]
+) -> None:
     limits = limits_of(series)
     heights = spread([y(v) for v in limits], [size * 1.15] * len(limits), between[0] - 4, between[1] + 5)
     for limit, height in zip(limits, heights, strict=True):
-        label = limit_label(series, limit, series.points[-1].value)
-        plate.label(x, height - 0.33 * size, label, size, align="right")
+        label = limit_label(series, limit, series.points[-1].level.value)
+        plate.label((x, height - 0.33 * size), label, size, align="right")
 
 
 def _lessons(
@@ -146,7 +143,7 @@ def _lessons(
     for x, point in zip(xs, points, strict=True):
         last = point is points[-1]
         colour = COLOURS[point.verdict] if last else MUTED
-        low, high = y(point.interval[0]), y(point.interval[1])
+        low, high = map(y, point.level.interval if last else point.interval)
         ends = [(x, max(low, bottom)), (x, min(high, top))]
         plate.line(ends, colour, 1.7 if last else 0.7 if many else 1.1, cap="round")
         if low < bottom:
@@ -154,12 +151,12 @@ def _lessons(
         if high > top:
             plate.arrow_head(x, top + 2, colour, "top")
     places = [(x, y(point.value)) for x, point in zip(xs, points, strict=True)]
-    for runs, dashes in ((_joined(points, places), None), (_apart(points, places), (0.1, 2.6))):
+    for runs, dashes in ((_joined(points, places), ()), (_apart(points, places), (0.1, 2.6))):
         for run in runs:
             plate.line(run, MUTED, 0.9, dashes=dashes, cap="round")
     if len(points) > 1:
-        plate.rings(places[:-1], 3 if many else 4.6, MUTED, 0.9)
-    plate.mark(*places[-1], points[-1].verdict, 0.85 if small else 1)
+        plate.rings(places, 3 if many else 4.6, MUTED, 0.9)
+    plate.mark(places[-1][0], y(points[-1].level.value), points[-1].verdict, 0.85 if small else 1)
 
 
 def _long_gaps(points: tuple[Point, ...]) -> list[int]:
@@ -177,7 +174,7 @@ def _apart(points: tuple[Point, ...], places: list[Place]) -> list[list[Place]]:
     return [places[k - 1 : k + 1] for k in _long_gaps(points)]
 
 
-def _date_labels(plate: Plate, series: Series, xs: list[float], size: float) -> None:
+def _date_labels(plate: Plate, series: ToldSeries, xs: list[float], size: float) -> None:
     """The first and the last date, and the one nearest the middle where it has room."""
     labels, baseline = date_labels(series), 3.0
     half = [text_width(label, size) / 2 for label in labels]
@@ -190,10 +187,10 @@ def _date_labels(plate: Plate, series: Series, xs: list[float], size: float) -> 
         # Two may lie as far from the middle, but for the last digits of a sum.
         chosen |= {0, *sorted(fit, key=lambda k: round(abs(xs[k] - middle), 2))[:1]}
     for k in sorted(chosen):
-        plate.label(xs[k], baseline, labels[k], size, align="center")
+        plate.label((xs[k], baseline), labels[k], size, align="center")
 
 
-def _notes(plate: Plate, series: Series, xs: list[float], right: float, size: float) -> None:
+def _notes(plate: Plate, series: ToldSeries, xs: list[float], right: float, size: float) -> None:
     """A small square under each lesson that has the instructor's notes, and once what it means, beside the dates."""
     noted = [x for x, point in zip(xs, series.points, strict=True) if point.noted]
     if not noted:
@@ -201,24 +198,24 @@ def _notes(plate: Plate, series: Series, xs: list[float], right: float, size: fl
     key = right + _beside_date(series, size, right - 8 - xs[-1])
     for x, y in [*((x, size + 4) for x in noted), (key + 1.5, 3 + 0.25 * size)]:
         plate.box(x - 1.3, y - 1.3, x + 1.3, y + 1.3, MUTED)
-    plate.label(key + NOTES_KEY, 3.0, say(NOTES), size)
+    plate.label((key + NOTES_KEY, 3.0), label_of("notes"), size)
 
 
-def _beside_date(series: Series, size: float, inset: float) -> float:
+def _beside_date(series: ToldSeries, size: float, inset: float) -> float:
     """How far the last date, centred `inset` from the end of the band, pushes aside what begins 8 points after it."""
     return max(0.0, text_width(date_labels(series)[-1], size) / 2 - inset - 2)
 
 
-def _right_labels(plate: Plate, series: Series, y: Scale, x: float, size: float, small: bool) -> None:
+def _right_labels(plate: Plate, series: ToldSeries, y: Scale, x: float, size: float, small: bool) -> None:
     today = series.points[-1]
     name = _band_name(series)
     value = _value_label(series, size)
-    wanted, sizes = [y(today.value)], [size + 5]
+    wanted, sizes = [y(today.level.value)], [size + 5]
     if name and not small:
         limits = limits_of(series)
         wanted.append(sum(y(limit) for limit in limits) / len(limits))
         sizes.append(size + 5)
     heights = spread(wanted, sizes, size + 4, plate.height - 1)
-    plate.label(x, heights[0] - 0.33 * size, value, size + 1, COLOURS[today.verdict], weight="semibold")
+    plate.label((x, heights[0] - 0.33 * size), value, size + 1, COLOURS[today.verdict], weight="semibold")
     if len(heights) == 2:
-        plate.label(x, heights[1] - 0.33 * size, name, size)
+        plate.label((x, heights[1] - 0.33 * size), name, size)

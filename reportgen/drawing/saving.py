@@ -1,56 +1,137 @@
-"""From a drawn plate to SVG text, PDF operators or PNG bytes: small, the same every time, and readable without eyes."""
+"""From a drawn plate to SVG that stands inside a page, or to pixels for mails: the same each time, and with words for
+whoever does not see it."""
 
 import io
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from html import escape
+from typing import TYPE_CHECKING
 
-from reportgen.drawing.outlines import hundredths
-from reportgen.drawing.style import PAPER, Plate, Shape
+from reportgen.drawing.letters import face_path
+from reportgen.drawing.plate import Align, Disc, Label, Look, Plate, Point, Way, beginning
+from reportgen.drawing.style import PAPER
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+    from matplotlib.patches import Patch
+    from matplotlib.path import Path
+
+FACE = "Label"
+"""What styles of pages and recaps call the label face."""
+
+_ANCHORS: dict[Align, str] = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor="end"'}
 
 
 @dataclass(frozen=True)
 class Drawing:
-    """A chart as a stand-alone SVG document, with full sentences (`alt`) that say what it shows; size in points."""
+    """A chart as SVG, with full sentences (`alt`) that say what it shows; size in points."""
 
     svg: str
     alt: str
     width_pt: float
     height_pt: float
-    plate: Plate = field(repr=False, compare=False)
 
 
 def to_drawing(plate: Plate, alt: str) -> Drawing:
     """The plate as SVG, with `alt` as its title."""
-    return Drawing(to_svg(plate, alt), alt, plate.width, plate.height, plate)
+    return Drawing(to_svg(plate, alt), alt, plate.width, plate.height)
 
 
 def to_svg(plate: Plate, alt: str) -> str:
-    """The plate as SVG text, fit for a file of its own and for the inside of a page.
+    """The plate as SVG text for the inside of a page, its letters in the page's own face.
 
-    It is a list of paths without any id, so that pictures on one page cannot take each other's parts. Colours stand in
-    attributes, not in `style`: a page can change them (for a dark scheme) and may forbid inline style. Places are in
-    hundredths of a point.
+    Places count from the left, also on a page that is read from the right. It has no id, so that pictures on one page
+    cannot take each other's parts. Looks stand in attributes, not in `style`: a page can change them (for a dark
+    scheme) and may forbid inline style.
     """
-    paths = "".join(_svg_path(shape, round(plate.height * 100)) for shape in plate.shapes)
-    size = f'width="{plate.width:g}pt" height="{plate.height:g}pt" viewBox="0 0 {plate.width:g} {plate.height:g}"'
+    parts = "".join(_svg_of(part, plate.height) for part in plate.drawn)
+    size = f'width="{_number(plate.width)}pt" height="{_number(plate.height)}pt"'
+    box = f'viewBox="0 0 {_number(plate.width)} {_number(plate.height)}"'
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size} stroke-linejoin="round">'
-        f"<title>{escape(alt, quote=False)}</title>{paths}</svg>\n"
+        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size} {box} font-family="{FACE}" '
+        f'direction="ltr" stroke-linejoin="round"><title>{escape(alt, quote=False)}</title>{parts}</svg>\n'
     )
 
 
-def to_pdf_operators(plate: Plate) -> list[tuple[float, str]]:
-    """The plate as PDF content: pairs of the opacity of fills and the operators that are painted with it.
+def _svg_of(part: Way | Disc | Label, height: float) -> str:
+    if isinstance(part, Label):
+        place = f'x="{_number(part.x)}" y="{_number(height - part.baseline)}"{_ANCHORS[part.align]}'
+        weight = ' font-weight="600"' if part.weight == "semibold" else ""
+        looks = f'font-size="{_number(part.size)}" fill="{part.colour}"{weight}'
+        return f"<text {place} {looks}>{escape(part.text, quote=False)}</text>"
+    if isinstance(part, Disc):
+        x, y = part.centre
+        place = f'cx="{_number(x)}" cy="{_number(height - y)}" r="{_number(part.radius)}"'
+        return f"<circle {place} {_svg_look(part.look)}/>"
+    first, *rest = (f"{_number(x)} {_number(height - y)}" for x, y in part.places)
+    way = f"M{first}{'C' if part.curved else 'L'}{' '.join(rest)}{'Z' if part.closed else ''}"
+    return f'<path d="{way}" {_svg_look(part.look)}/>'
 
-    The unit is a hundredth of a point, the origin the plate's upper left corner, the second coordinate downward.
-    """
-    parts: list[tuple[float, list[str]]] = []
-    for shape in plate.shapes:
-        opacity = 1.0 if shape.alpha is None else shape.alpha
-        if not parts or parts[-1][0] != opacity:
-            parts.append((opacity, []))
-        parts[-1][1].append(_pdf_path(shape, round(plate.height * 100)))
-    return [(opacity, "\n".join(painted)) for opacity, painted in parts]
+
+def _svg_look(look: Look) -> str:
+    looks = [f'fill="{look.fill}"']
+    if look.alpha != 1:
+        looks.append(f'opacity="{look.alpha:.4g}"')
+    if look.edge != "none":
+        looks += [f'stroke="{look.edge}"', f'stroke-width="{_number(look.width)}"']
+    if look.dashes:
+        looks.append(f'stroke-dasharray="{" ".join(map(_number, look.dashes))}"')
+    if look.cap != "butt":
+        looks.append(f'stroke-linecap="{look.cap}"')
+    return " ".join(looks)
+
+
+def _number(value: float) -> str:
+    """A length in points, to a hundredth, and never a negative zero."""
+    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+
+
+def to_figure(plate: Plate) -> "Figure":
+    """The plate as a figure of matplotlib, an artist for each part of it."""
+    from matplotlib.figure import Figure
+    from matplotlib.transforms import Affine2D
+
+    figure = Figure(figsize=(plate.width / 72, plate.height / 72), facecolor=PAPER)
+    points = Affine2D().scale(1 / 72) + figure.dpi_scale_trans
+    for part in plate.drawn:
+        artist = _artist(part)
+        artist.set_transform(points)
+        figure.add_artist(artist)
+    return figure
+
+
+def _artist(part: Way | Disc | Label) -> "Patch":
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.patches import PathPatch
+    from matplotlib.path import Path
+    from matplotlib.textpath import TextPath
+
+    if isinstance(part, Label):
+        face = FontProperties(fname=str(face_path(part.weight)))
+        letters = TextPath((beginning(part), part.baseline), part.text, size=part.size, prop=face)
+        return PathPatch(letters, facecolor=part.colour, edgecolor="none", gid=part.text)
+    if isinstance(part, Disc):
+        outline = Path.circle(part.centre, part.radius)
+    else:
+        outline = _path(part.places, part.curved, part.closed)
+    look = part.look
+    return PathPatch(
+        outline,
+        facecolor=look.fill,
+        edgecolor=look.edge,
+        linewidth=look.width,
+        linestyle=(0, tuple(dash / look.width for dash in look.dashes)) if look.dashes else "-",
+        capstyle=look.cap,
+        joinstyle="round",
+        alpha=look.alpha,
+        gid=part.verdict,
+    )
+
+
+def _path(places: tuple[Point, ...], curved: bool, closed: bool) -> "Path":
+    from matplotlib.path import Path
+
+    codes = [Path.MOVETO, *([Path.CURVE4 if curved else Path.LINETO] * (len(places) - 1))]
+    return Path([*places, places[0]], [*codes, Path.CLOSEPOLY]) if closed else Path(places, codes)
 
 
 def to_png(plate: Plate, pixels_per_point: float = 2) -> bytes:
@@ -58,45 +139,7 @@ def to_png(plate: Plate, pixels_per_point: float = 2) -> bytes:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
 
     written = io.BytesIO()
-    figure = plate.figure
-    figure.set_frameon(True)
-    figure.set_facecolor(PAPER)
+    figure = to_figure(plate)
     figure.set_dpi(72 * pixels_per_point)
     FigureCanvasAgg(figure).print_png(written, metadata={"Software": None})  # type: ignore[no-untyped-call]
     return written.getvalue()
-
-
-def _svg_path(shape: Shape, height: int) -> str:
-    (x, y), way = shape.outline.svg_way
-    x, y = x + round(shape.x * 100), y + height - round(shape.y * 100)
-    begin = f"m{hundredths(x)} {hundredths(y)}".replace(" -", "-")
-    looks = f'fill="{shape.fill}"'
-    if shape.alpha is not None:
-        looks += f' opacity="{shape.alpha:.6g}"'
-    if shape.dashes is not None:
-        looks += f' stroke-dasharray="{",".join(f"{dash:g}" for dash in shape.dashes)}"'
-    if shape.edge != "none":
-        looks += f' stroke="{shape.edge}"'
-        if shape.width != 1:
-            looks += f' stroke-width="{shape.width:g}"'
-        if shape.cap != "butt":
-            looks += f' stroke-linecap="{shape.cap}"'
-    return f'<path d="{begin}{way}" {looks}/>'
-
-
-def _pdf_path(shape: Shape, height: int) -> str:
-    painted = {(True, False): "f", (False, True): "S", (True, True): "B"}[shape.fill != "none", shape.edge != "none"]
-    looks = []
-    if shape.fill != "none":
-        looks.append(f"{_rgb(shape.fill)} rg")
-    if shape.edge != "none":
-        dashes = " ".join(f"{dash * 100:g}" for dash in shape.dashes or ())
-        cap = {"butt": 0, "round": 1}[shape.cap]
-        looks.append(f"{_rgb(shape.edge)} RG {shape.width * 100:g} w {cap} J 1 j [{dashes}] 0 d")
-    place = f"1 0 0 1 {round(shape.x * 100)} {height - round(shape.y * 100)} cm"
-    return "\n".join(["q", *looks, place, shape.outline.pdf_way, painted, "Q"])
-
-
-def _rgb(colour: str) -> str:
-    """`#dde7d9` as PDF says it."""
-    return " ".join(f"{int(colour[at : at + 2], 16) / 255:.4g}" for at in (1, 3, 5))

@@ -1,11 +1,13 @@
-"""The strip: one value on its band, with how sure we are of it and where it was last time."""
+"""The strip: where the player is on the band, how sure we are of it, and this lesson's value alone."""
 
 from dataclasses import dataclass
 
+from reportgen.drawing.labels import short_amount
+from reportgen.drawing.plate import Plate, Side
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
-from reportgen.drawing.saying import limit_label, limits_of, of_finding, short_amount
-from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, RULE, Plate, Side
-from reportgen.records.report import Finding
+from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, RULE
+from reportgen.records.told import ToldFinding
+from reportgen.saying.charts import limit_label, limits_of, of_finding
 
 WIDTH, HEIGHT = 237.6, 39.6
 LEFT, RIGHT = 6.0, WIDTH - 6.0
@@ -17,12 +19,12 @@ BAND_SHARE = 0.28
 """The least part of the strip that the band takes, however far from it the value lies."""
 
 
-def strip(finding: Finding) -> Drawing:
+def strip(finding: ToldFinding) -> Drawing:
     """The strip of one finding as SVG, 3.3 × 0.55 inch."""
     return to_drawing(strip_plate(finding), of_finding(finding))
 
 
-def strip_png(finding: Finding) -> bytes:
+def strip_png(finding: ToldFinding) -> bytes:
     """The strip of one finding as PNG."""
     return to_png(strip_plate(finding))
 
@@ -42,15 +44,15 @@ class Stretch:
         return self.left + (self.right - self.left) * max(0.0, min(1.0, share))
 
 
-def stretches(finding: Finding) -> list[Stretch]:
+def stretches(finding: ToldFinding) -> list[Stretch]:
     """The scale of a strip: one stretch, or two of the same scale with a break between them.
 
-    Everything is shown where the band then keeps its share. Otherwise the ends of the interval and last time's value
-    give way first. Where even the value lies too far away, it gets a stretch of its own behind a break.
+    Everything is shown where the band then keeps its share. Otherwise the ends of the interval and this lesson's value
+    give way first. Where even the level lies too far away, it gets a stretch of its own behind a break.
     """
     low, high = (None, None) if finding.band is None else (finding.band.low, finding.band.high)
-    before = [] if finding.change is None else [finding.change.before]
-    shown = [finding.value, *finding.interval, *before]
+    stands = finding.level.value
+    shown = [stands, *finding.level.interval, *([finding.value] if finding.level.lessons > 1 else [])]
     if low is None or high is None:
         return [_open_ended(low, high, min(shown), max(shown))]
 
@@ -62,13 +64,13 @@ def stretches(finding: Finding) -> list[Stretch]:
     if right - left <= widest:
         return [Stretch(left, right, LEFT, RIGHT)]
 
-    needed_left, needed_right = min(low, finding.value) - 0.07 * widest, max(high, finding.value) + 0.07 * widest
+    needed_left, needed_right = min(low, stands) - 0.07 * widest, max(high, stands) + 0.07 * widest
     spare = widest - (needed_right - needed_left)
     if spare >= 0:
         more_left, more_right = max(0.0, needed_left - left), max(0.0, right - needed_right)
         start = needed_left - spare * (more_left / (more_left + more_right) if more_left + more_right else 0.5)
         return [Stretch(start, start + widest, LEFT, RIGHT)]
-    return _broken(low, high, finding.value)
+    return _broken(low, high, stands)
 
 
 def _open_ended(low: float | None, high: float | None, first: float, last: float) -> Stretch:
@@ -107,7 +109,7 @@ def _broken(low: float, high: float, value: float) -> list[Stretch]:
     ]
 
 
-def strip_plate(finding: Finding) -> Plate:
+def strip_plate(finding: ToldFinding) -> Plate:
     """The strip of one finding as drawn."""
     plate = Plate.blank(WIDTH, HEIGHT)
     scale = stretches(finding)
@@ -117,18 +119,19 @@ def strip_plate(finding: Finding) -> Plate:
     if len(scale) == 2:
         _break(plate, scale[0].right, scale[1].left)
     _interval(plate, finding, scale)
-    x = next(part.at(finding.value) for part in scale if part.low <= finding.value <= part.high)
-    if finding.change is not None:
-        _ring(plate, scale, finding.change.before, x)
+    stands = finding.level.value
+    x = next(part.at(stands) for part in scale if part.low <= stands <= part.high)
+    if finding.level.lessons > 1:
+        _ring(plate, scale, finding.value, x)
     plate.mark(x, LINE, finding.verdict)
     colour = COLOURS[finding.verdict]
     plate.label(
-        x, 29.2, short_amount(finding, finding.value, 8.8, WIDTH - 2), 8.8, colour, weight="semibold", align="center"
+        (x, 29.2), short_amount(finding, stands, 8.8, WIDTH - 2), 8.8, colour, weight="semibold", align="center"
     )
     return plate
 
 
-def _band(plate: Plate, finding: Finding, scale: list[Stretch]) -> None:
+def _band(plate: Plate, finding: ToldFinding, scale: list[Stretch]) -> None:
     """The band with its limits: a pale bar, or an outline where it only stands beside the value and judges nothing."""
     band, limits = finding.band, limits_of(finding)
     if band is None or not limits:
@@ -143,11 +146,11 @@ def _band(plate: Plate, finding: Finding, scale: list[Stretch]) -> None:
     else:
         sides: tuple[tuple[Side, float | None], ...] = (("left", band.low), ("right", band.high))
         open_sides = {side for side, limit in sides if limit is None}
-        plate.fading_box(left, bottom, right, top, RANGE, over=min(30, 0.7 * (right - left)), toward=open_sides)
+        plate.fading_box((left, bottom, right, top), RANGE, over=min(30, 0.7 * (right - left)), toward=open_sides)
     for limit in limits:
         x = part.at(limit)
         plate.line([(x, bottom - 1.2), (x, top + 1.2)], EDGE, 0.8 if band.context else 1)
-        plate.label(x, 2.4, limit_label(finding, limit, finding.value), 7, align="center")
+        plate.label((x, 2.4), limit_label(finding, limit, finding.level.value), 7, align="center")
 
 
 def _break(plate: Plate, left: float, right: float) -> None:
@@ -156,9 +159,9 @@ def _break(plate: Plate, left: float, right: float) -> None:
         plate.line([(x - 1.6, LINE - 4.2), (x + 1.6, LINE + 4.2)], MUTED, 0.9, cap="round")
 
 
-def _interval(plate: Plate, finding: Finding, scale: list[Stretch]) -> None:
+def _interval(plate: Plate, finding: ToldFinding, scale: list[Stretch]) -> None:
     """The line of the 95 % interval, with an arrow head at an end of the strip beyond which it runs on."""
-    low, high = finding.interval
+    low, high = finding.level.interval
     colour = COLOURS[finding.verdict]
     for part in scale:
         if high < part.low or low > part.high:
@@ -173,15 +176,15 @@ def _interval(plate: Plate, finding: Finding, scale: list[Stretch]) -> None:
         plate.line([(left, LINE), (right, LINE)], colour, 2.1, cap="round")
 
 
-def _ring(plate: Plate, scale: list[Stretch], before: float, mark_x: float) -> None:
-    """Last time's value; in the break where it is left out, at the end with an arrow where it lies beyond."""
-    part = next((p for p in scale if p.low <= before <= p.high), None)
+def _ring(plate: Plate, scale: list[Stretch], today: float, mark_x: float) -> None:
+    """This lesson's value; in the break where it is left out, at the end with an arrow where it lies beyond."""
+    part = next((p for p in scale if p.low <= today <= p.high), None)
     if part is not None:
-        x = part.at(before)
-    elif before < scale[0].low:
+        x = part.at(today)
+    elif today < scale[0].low:
         x = LEFT + 8
         plate.arrow_head(LEFT - 2, LINE, MUTED, "left")
-    elif before > scale[-1].high:
+    elif today > scale[-1].high:
         x = RIGHT - 8
         plate.arrow_head(RIGHT + 2, LINE, MUTED, "right")
     else:

@@ -9,7 +9,7 @@ from PIL import Image, ImageDraw, ImageFont
 from reportgen.drawing.letters import face_path
 from reportgen.drawing.style import COLOURS, MUTED, PAPER
 from reportgen.records.lesson import Pixel
-from reportgen.records.report import Stroke
+from reportgen.records.told import ToldStroke
 
 _FINE = 3
 """Drawn so many times larger and scaled down, for smooth edges."""
@@ -20,17 +20,17 @@ _GAP = 6.0
 Box = tuple[float, float, float, float]
 
 
-def draw_strokes(picture: Image.Image, strokes: Sequence[Stroke], origin: Pixel, factor: float) -> Image.Image:
+def draw_strokes(picture: Image.Image, strokes: Sequence[ToldStroke], origin: Pixel, factor: float) -> Image.Image:
     """The picture with its strokes; `origin` is its left top corner in the strokes' pixels, `factor` the scale."""
     if not strokes:
         return picture
     sheet = Image.new("RGBA", (picture.width * _FINE, picture.height * _FINE), (0, 0, 0, 0))
     pen = ImageDraw.Draw(sheet)
 
-    def placed(stroke: Stroke) -> list[Pixel]:
+    def placed(stroke: ToldStroke) -> list[Pixel]:
         return [((x - origin[0]) * factor, (y - origin[1]) * factor) for x, y in stroke.points]
 
-    references = [s for s in strokes if s.kind in ("setup", "upright")]
+    references = [s for s in strokes if s.kind in ("before", "plumb")]
     for stroke in references:
         _dashed(pen, placed(stroke))
     for stroke in strokes:

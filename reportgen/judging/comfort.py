@@ -9,10 +9,8 @@ used for juniors, nor where there are signs that need a doctor. The rules of con
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from reportgen.languages.speaking import say, say_count
 from reportgen.records.body import ComfortCourse, Felt
 from reportgen.records.lesson import Lesson
-from reportgen.records.wording import listed, slug_name
 from reportgen.records.words import SITES, Site
 
 SHOWN = 4
@@ -34,7 +32,7 @@ def _course(site: Site, lessons: Sequence[Lesson], day: date) -> ComfortCourse |
     rises = 0
     while rises < len(felt) - 1 and felt[-1 - rises].score > felt[-2 - rises].score:
         rises += 1
-    return ComfortCourse(site=site, felt=tuple(felt), rises=rises, says=_says(site, felt, rises))
+    return ComfortCourse(site=site, felt=tuple(felt), rises=rises)
 
 
 def _worst(site: Site, lesson: Lesson) -> Felt | None:
@@ -43,21 +41,3 @@ def _worst(site: Site, lesson: Lesson) -> Felt | None:
         return None
     worst = max(scores, key=lambda comfort: comfort.score)
     return Felt(date=lesson.date, score=worst.score, when=worst.when)
-
-
-def _says(site: Site, felt: Sequence[Felt], rises: int) -> str:
-    scores = [str(one.score) for one in felt]
-    name = slug_name(site)
-    name = name[:1].upper() + name[1:]
-    if len(scores) == 1:
-        return say("{site}: {score} of 10 this time.", site=name, score=scores[0])
-    course = say_count(
-        "{site}: {scores} of 10 in the last lesson.",
-        "{site}: {scores} of 10 in the last {count} lessons.",
-        len(scores),
-        site=name,
-        scores=listed(scores),
-    )
-    if rises >= 2:
-        return f"{course} " + say("It has risen from lesson to lesson: talk to your instructor about it.")
-    return course

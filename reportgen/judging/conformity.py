@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import erfc, inf, sqrt
 
-from reportgen.records.report import Interval, Likelihood
+from reportgen.records.findings import Interval, Likelihood
 from reportgen.records.words import Verdict
 
 _Z95 = 1.959963984540054
@@ -37,6 +37,19 @@ def chances(value: float, u: float, low: float | None, high: float | None, dof: 
     else:
         inside = 1 - below - above
     return Chances(below, max(inside, 0.0), above)
+
+
+def given_the_range(value: float, u: float, low: float | None, high: float | None) -> tuple[float, float]:
+    """Mean and standard deviation of where a player is, by a measured `value` with standard uncertainty `u` and what is
+    known beforehand: that most players are about the middle of their range, with half its width as standard deviation
+    (own figure). A range with one limit has no middle, and nothing is known beforehand.
+
+    A normal density beforehand times a normal likelihood, by Bayes' rule (JCGM 106:2012, clause 6; clause from memory).
+    """
+    if low is None or high is None:
+        return value, u
+    weight, known = 1 / u**2, 4 / (high - low) ** 2
+    return (value * weight + (low + high) / 2 * known) / (weight + known), 1 / sqrt(weight + known)
 
 
 def cdf(z: float, dof: float | None) -> float:
@@ -74,11 +87,12 @@ def verdict(of: Chances, certainty: float) -> Verdict:
     return "too close to call"
 
 
-def too_coarse(u: float, low: float | None, high: float | None, certainty: float, dof: float | None = None) -> bool:
-    """Whether even a value in the middle of the range could not be told to be in it with this uncertainty."""
+def too_coarse(u: float, low: float | None, high: float | None, certainty: float) -> bool:
+    """Whether even a value in the middle of the range could not be told to be in it by measuring with this uncertainty:
+    for a certainty of 0.80, whether the range is narrower than 2.56 u."""
     if low is None or high is None:
         return False
-    return chances((low + high) / 2, u, low, high, dof).inside < certainty
+    return chances((low + high) / 2, u, low, high).inside < certainty
 
 
 _SCALE: tuple[tuple[float, Likelihood], ...] = (

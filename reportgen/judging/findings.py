@@ -1,78 +1,91 @@
 """A reading and its history -> a finding: the one judgement that every view prints."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 
-from reportgen.judging.bands import Body, choose_band, why_none
-from reportgen.judging.change import change, distance
-from reportgen.judging.conformity import chances, interval, likelihood, too_coarse, verdict
-from reportgen.judging.fair import Past, fair_past
+from reportgen.judging.bands import choose_band
+from reportgen.judging.change import change
+from reportgen.judging.conformity import Chances, chances, given_the_range, interval, likelihood, too_coarse, verdict
+from reportgen.judging.course import course
+from reportgen.judging.covariance import Taken
+from reportgen.judging.fair import EarlierReading, fair_past
+from reportgen.judging.level import level
 from reportgen.judging.reliability import spread
-from reportgen.judging.trend import trend
-from reportgen.languages.speaking import say
 from reportgen.records.academy import Student
 from reportgen.records.content import Band, Metric
+from reportgen.records.findings import BandUsed, Finding, HeldBefore, PlayerLevel, Reading
 from reportgen.records.lesson import Lesson
-from reportgen.records.report import BandUsed, Finding, Reading
-from reportgen.records.wording import day
 from reportgen.records.words import MOMENTS, Verdict
+from reportgen.sheets.library import BandConditions
 
 MIN_SWINGS = 3
 """A spread of fewer swings says next to nothing."""
 
 
+@dataclass(frozen=True)
+class Occasion:
+    """Who is judged, on which day and with which club; `certainty` is the probability from which a verdict is given,
+    `focus` the metrics that were named before the lesson."""
+
+    student: Student
+    lesson: Lesson
+    body: BandConditions
+    certainty: float
+    focus: frozenset[str] = frozenset()
+
+
 def judge(
-    reading: Reading,
-    metric: Metric,
-    bands: tuple[Band, ...],
-    body: Body,
-    student: Student,
-    past: Sequence[Past],
-    certainty: float,
-    lesson: Lesson,
+    reading: Reading, metric: Metric, bands: tuple[Band, ...], past: Sequence[EarlierReading], on: Occasion
 ) -> Finding:
     """The finding of one reading. `past` holds the same metric's earlier readings, oldest first; what may not fairly be
     held against this one is left out here."""
-    fair, not_compared = fair_past(reading, lesson.club, past)
-    band = choose_band(metric, bands, body, student)
-    judged = band if band is not None and not band.context else None
-    of = None
-    says: Verdict = "no range"
-    if judged is not None:
-        of = chances(reading.value, reading.u, judged.low, judged.high, reading.dof)
-        says = verdict(of, certainty)
-    side = metric.below if says == "below range" else metric.above if says == "above range" else None
+    fair, not_compared = fair_past(reading, on.lesson.club, past)
+    band = choose_band(metric, bands, on.body, on.student)
+    certainty, today = on.certainty, on.lesson.date
+    taken = [*(Taken(earlier.on, earlier.reading) for earlier in fair), Taken(today, reading)]
+    became = course(taken, band, in_focus=metric.id in on.focus)
+    stands = level(taken, metric, band, moving=became is not None and became.rung != "no change we can see")
+    coarse = band is not None and not band.context and too_coarse(stands.u, band.low, band.high, certainty)
+    of = None if coarse else _chances(stands, band)
+    says: Verdict = verdict(of, certainty) if of else "not judged"
     return Finding(
         metric=metric.id,
-        name=metric.name,
-        short=metric.short,
         checkpoint=metric.checkpoint,
         value=reading.value,
         u=reading.u,
         interval=interval(reading.value, reading.u, reading.dof),
         unit=metric.unit,
-        decimals=metric.decimals,
-        sign=metric.sign,
         how=reading.how,
         views=reading.views,
         swings=reading.swings,
+        level=stands,
         band=band,
+        held_before=_held_before(band, past),
         probability=of.inside if of else None,
         verdict=says,
         likelihood=likelihood(of.inside) if of else None,
         dof=reading.dof,
         change=change(reading, fair[-1].reading, fair[-1].on, band) if fair else None,
-        since_first=change(reading, fair[0].reading, fair[0].on, band) if len(fair) > 1 else None,
         not_compared=not_compared,
-        trend=trend([*((p.on, p.reading.value) for p in fair), (lesson.date, reading.value)]),
-        in_range_since=_in_range_since(says, fair, lesson.date),
-        best_so_far=judged is not None and _best_so_far(reading, fair, judged),
+        course=became,
+        in_range_since=_in_range_since(says, fair, today),
         spread=spread(reading.swings) if len(reading.swings) >= MIN_SWINGS else None,
-        means=side.means if side else None,
-        too_coarse=judged is not None and too_coarse(reading.u, judged.low, judged.high, certainty, reading.dof),
+        too_coarse=coarse,
         also=reading.also,
-        note=_note(reading, band, metric, body, past),
+        note=reading.note,
+        remarks=reading.remarks,
+        parts=reading.parts,
+        marked_by=reading.marked_by,
+        stand=reading.stand,
     )
+
+
+def _chances(stands: PlayerLevel, band: BandUsed | None) -> Chances | None:
+    """Where the player is against the band; None where it does not judge."""
+    if band is None or band.context:
+        return None
+    return chances(*given_the_range(stands.value, stands.u, band.low, band.high), band.low, band.high)
 
 
 def in_order(findings: Sequence[Finding], metrics: Mapping[str, Metric]) -> tuple[Finding, ...]:
@@ -82,7 +95,7 @@ def in_order(findings: Sequence[Finding], metrics: Mapping[str, Metric]) -> tupl
     )
 
 
-def _in_range_since(says: Verdict, fair: Sequence[Past], today: date) -> date | None:
+def _in_range_since(says: Verdict, fair: Sequence[EarlierReading], today: date) -> date | None:
     """The first day of the unbroken row of lessons, up to today's, in which the value was surely in range."""
     if says != "in range":
         return None
@@ -94,31 +107,9 @@ def _in_range_since(says: Verdict, fair: Sequence[Past], today: date) -> date | 
     return since
 
 
-def _best_so_far(reading: Reading, fair: Sequence[Past], band: BandUsed) -> bool:
-    """Whether the value is nearer to the range than every earlier one, by more than the measuring error."""
-    if len(fair) < 2:
-        return False
-    gap = distance(reading.value, band.low, band.high)
-    return all(
-        distance(p.reading.value, band.low, band.high) - gap > change(reading, p.reading, p.on, band).detectable
-        for p in fair
-    )
-
-
-def _note(reading: Reading, band: BandUsed | None, metric: Metric, body: Body, past: Sequence[Past]) -> str | None:
-    notes = [] if reading.note is None else [reading.note]
-    if band is None:
-        notes.append(why_none(metric, body))
-    elif band.context:
-        notes.append(say("Shown for context, not judged: {band}.", band=band.for_))
-    before = past[-1].band_for if past else None
-    if band is not None and before is not None and before != band.for_:
-        notes.append(
-            say(
-                "On {day} it was held against the range for {before}; now it is the one for {now}.",
-                day=day(past[-1].on),
-                before=before,
-                now=band.for_,
-            )
-        )
-    return " ".join(notes) or None
+def _held_before(band: BandUsed | None, past: Sequence[EarlierReading]) -> HeldBefore | None:
+    """The band of the last lesson that had the metric, where that was another one than today's."""
+    before = past[-1].band if past else None
+    if band is None or before is None or before.band == band.band:
+        return None
+    return HeldBefore(on=past[-1].on, band=before.band)

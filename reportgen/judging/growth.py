@@ -7,13 +7,10 @@ Malina RM. Sports Med 2018, doi 10.1007/s40279-017-0750-y). So a stage is told w
 
 from collections.abc import Iterator
 from datetime import date
-from math import ceil, floor
 
-from reportgen.languages.speaking import say, say_count
 from reportgen.records.academy import ADULT_FROM, Growth, Student
 from reportgen.records.body import GrowthEstimate, MaturityOffset
 from reportgen.records.units import convert
-from reportgen.records.wording import number
 from reportgen.records.words import GrowthStage, Sex
 
 ESTIMATE_FROM = 8.0
@@ -92,7 +89,6 @@ def growth_of(student: Student, day: date) -> GrowthEstimate | None:
         interval=interval,
         stage=stage,
         velocity=_velocity(measured),
-        says=_says(stage, interval),
         source=SOURCE,
     )
 
@@ -139,40 +135,3 @@ def _velocity(measured: list[Growth]) -> float | None:
         if least <= days <= most:
             return (centimetres(last) - centimetres(earlier)) / days * _DAYS_A_YEAR
     return None
-
-
-def _says(stage: GrowthStage | None, interval: tuple[float, float] | None) -> str | None:
-    """The stage in words. No figure of the body: the pages of a minor carry none."""
-    if stage is None or interval is None:
-        return None
-    low, high = interval
-    match stage:
-        case "before":
-            first = say("By an estimate you are before your growth spurt.")
-            where = say("The fastest growing is probably {years} ahead.", years=_years(-high, -low))
-        case "around":
-            first = say("By an estimate you are around your growth spurt.")
-            where = say(
-                "The fastest growing may be anywhere from {ahead} ahead to {behind} behind you.",
-                ahead=_years(0, -low),
-                behind=_years(0, high),
-            )
-        case "after":
-            first = say("By an estimate you are after your growth spurt.")
-            where = say("The fastest growing was probably {years} ago.", years=_years(low, high))
-    last = say(
-        "Such an estimate can be wrong by a year and more. It helps us to plan practice, and it is no medical "
-        "statement."
-    )
-    return f"{first} {where} {last}"
-
-
-def _years(nearest: float, farthest: float) -> str:
-    """A span of years in halves, rounded outward: `1 to 3.5 years`, or its far end alone where it begins at 0."""
-    near, far = floor(2 * nearest) / 2, ceil(2 * farthest) / 2
-    end = say_count("{years} year", "{years} years", far, years=_halves(far))
-    return say("{low} to {high}", low=_halves(near), high=end) if near else end
-
-
-def _halves(years: float) -> str:
-    return number(years, 0 if years == int(years) else 1)

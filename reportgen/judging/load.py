@@ -8,11 +8,9 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from statistics import mean
 
-from reportgen.languages.speaking import say, say_count
-from reportgen.records.academy import ADULT_FROM, Student
+from reportgen.records.academy import Student
 from reportgen.records.body import Load as Load
-from reportgen.records.lesson import Lesson, Practised
-from reportgen.records.wording import listed, number
+from reportgen.records.lesson import Lesson, PracticeEntry
 from reportgen.records.words import PractisedKind
 
 WEEKS_BACK = 8
@@ -31,27 +29,25 @@ def load_of(lessons_so_far: Sequence[Lesson], student: Student, day: date) -> Lo
     golf = {entry.date for entry in log} | {lesson.date for lesson in lessons}
     hours = sum(entry.minutes or 0 for entry in weeks[0]) / 60
     days = sum(day - timedelta(days=back) in golf for back in range(7))
-    age = student.age_on(day)
     return Load(
         weekly_swings=tuple(reversed(logged)),
         mean_of_last_four=mean(logged) if logged else None,
-        swings_this_week=swings[0] or 0,
+        swings_this_week=swings[0],
         rise=_rise(swings),
         days_this_week=days,
         hours_this_week=hours,
         days_in_a_row=max(_run_up_to(day - timedelta(days=back), golf) for back in range(7)),
         months_in_a_row=_months(day, golf),
         kinds=tuple(dict.fromkeys(entry.kind for week in weeks[:4] for entry in week)),
-        age=age,
-        says=_says(swings, hours, days, age),
+        age=student.age_on(day),
     )
 
 
-def _in_week(entry: Practised, last: date) -> bool:
+def _in_week(entry: PracticeEntry, last: date) -> bool:
     return last - timedelta(days=7) < entry.date <= last
 
 
-def _full_swings(week: Sequence[Practised]) -> int | None:
+def _full_swings(week: Sequence[PracticeEntry]) -> int | None:
     """The full swings of a week; None where none was counted."""
     counted = [e.swings for e in week if e.swings is not None and e.kind in _FULL_SWINGS]
     return sum(counted) if counted else None
@@ -79,42 +75,3 @@ def _months(day: date, golf: set[date]) -> int:
         run += 1
         at = (at[0], at[1] - 1) if at[1] > 1 else (at[0] - 1, 12)
     return run
-
-
-def _says(swings: Sequence[int | None], hours: float, days: int, age: int) -> str | None:
-    """This week's log in words; None where nothing was counted."""
-    now, *before = swings
-    if now is None and not hours:
-        return None
-    parts = []
-    if now is not None:
-        parts.append(
-            say_count(
-                "The log of the last seven days has {count} full swing.",
-                "The log of the last seven days has {count} full swings.",
-                now,
-            )
-        )
-    usual = [str(count) for count in reversed([count for count in before if count is not None][:3])]
-    if now is not None and usual:
-        parts.append(
-            say_count(
-                "The week before that had {swings}.",
-                "The weeks before that had {swings}.",
-                len(usual),
-                swings=listed(usual),
-            )
-        )
-    if hours:
-        parts.append(_golf(hours))
-    parts.append(say("On {days} of the seven days there was no golf.", days=7 - days))
-    if age < ADULT_FROM:
-        parts.append(say("At your age, {hours} hours a week are enough, all sports together.", hours=age))
-    return " ".join(parts)
-
-
-def _golf(hours: float) -> str:
-    if hours < 2:
-        return say_count("It has {count} minute of golf.", "It has {count} minutes of golf.", round(60 * hours))
-    shown = number(hours, 0 if hours == round(hours) else 1)
-    return say("It has {hours} hours of golf.", hours=shown)

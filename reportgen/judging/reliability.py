@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from reportgen.judging.conformity import coverage_factor
 from reportgen.measuring.typed import mean_and_sd
-from reportgen.records.report import Interval, Spread
+from reportgen.records.findings import Interval, Spread
 
 Groups = Sequence[Sequence[float]]
 """Repeated values of each subject: here the single swings of each lesson, in one unit."""

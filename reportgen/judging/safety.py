@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from reportgen.judging.comfort import comfort_courses
 from reportgen.judging.growth import growth_of
-from reportgen.records.academy import Mobility, Student
+from reportgen.records.academy import Student
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load
 from reportgen.records.conditions import (
     ComfortIs,
@@ -17,8 +17,10 @@ from reportgen.records.conditions import (
     PracticeIs,
 )
 from reportgen.records.content import SafetyRule
+from reportgen.records.findings import Finding
 from reportgen.records.lesson import Comfort, Lesson
-from reportgen.records.report import Caution, Finding, LessonReport
+from reportgen.records.mobility import Mobility
+from reportgen.records.report import Caution, LessonReport
 from reportgen.records.words import ClubFamily, Hips, Site, Stage, club_family
 
 _LEVELS = ("stop", "hold", "note")
@@ -159,9 +161,6 @@ def cautions(rules: Iterable[SafetyRule], facts: Facts) -> tuple[Caution, ...]:
         Caution(
             rule=rule.id,
             level=rule.level,
-            text=rule.student,
-            instructor=rule.instructor,
-            source=rule.source,
             usual=rule.when.always is True,
         )
         for rule in firing

@@ -5,10 +5,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from reportgen.measuring.camera import Feet, middle_of_feet, triangulate, without_perspective
+from reportgen.measuring.blur import draws
+from reportgen.measuring.camera import Distances, Feet, Yaws, middle_of_feet, triangulate, without_perspective
 from reportgen.measuring.depths import depth_of
 from reportgen.measuring.geometry import Array
-from reportgen.measuring.sights import USUAL_DISTANCE_M, Noise, Sight, draws, generator
+from reportgen.measuring.sights import USUAL_DISTANCE_M, Sight
+from reportgen.records.formulas import Point, marks_of
 from reportgen.records.words import Mark
 
 SEAT_FROM_MID_HIP_M = 0.05
@@ -30,34 +32,32 @@ class Body:
     def __getitem__(self, mark: Mark) -> Array:
         return self.landmarks[mark]
 
-    def line(self, joint: str) -> Array:
-        """From the trail to the lead `joint` (hip, shoulder), (rows, 3)."""
-        return self.landmarks[f"lead-{joint}"] - self.landmarks[f"trail-{joint}"]  # type: ignore[index, operator]
+    def point(self, point: Point) -> Array:
+        """A landmark, or the middle between those of the lead and the trail side, (rows, 3)."""
+        marks = marks_of(point)
+        if len(marks) == 1:
+            return self.landmarks[marks[0]]
+        return np.asarray((self.landmarks[marks[0]] + self.landmarks[marks[1]]) / 2)
 
-    @property
-    def mid_hip(self) -> Array:
-        """The middle between the hip joints, (rows, 3)."""
-        return np.asarray((self.landmarks["lead-hip"] + self.landmarks["trail-hip"]) / 2)
-
-    @property
-    def trunk(self) -> Array:
-        """From mid-hip to the neck, (rows, 3)."""
-        return self.landmarks["neck"] - self.mid_hip
+    def line(self, start: Point, end: Point) -> Array:
+        """From one point to another, (rows, 3)."""
+        return self.point(end) - self.point(start)
 
 
-def body_from_one(sight: Sight, noise: Noise) -> Body:
+def body_from_one(sight: Sight) -> Body:
     """The body in the plane of one picture. How deep each landmark stands is unknown: row 0 takes it in the player's
     plane, the samples by `depths`, with the camera's distance or 4 m where it is not given."""
-    random = generator("one view", sight.digest)
+    rows, view, at = len(sight.yaw), sight.view, sight.checkpoint
     inverse = sight.inverse_distance[0] if sight.distance_known else 1.0 / USUAL_DISTANCE_M
     landmarks = {}
     for mark, plane in sight.marks.items():
-        spread = depth_of(mark, sight.view)
-        own, placed = draws(random, 2, len(plane))
-        depth = spread.posture * draws(generator("posture", sight.view, mark), len(plane)) + spread.moving * own
-        point = np.full((len(plane), 3), np.nan)
-        point[:, 0 if sight.view == "face-on" else 1] = without_perspective(plane[:, 0], depth, inverse)
-        point[:, 2] = without_perspective(plane[:, 1], depth, inverse) + noise.placement_mm / 1000 * placed
+        spread = depth_of(mark, view)
+        posture, own = draws("habit", rows, "depth", view, mark), draws("visit", rows, "depth", view, mark, at)
+        depth = spread.posture * posture + spread.moving * own
+        point = np.full((rows, 3), np.nan)
+        across = without_perspective(plane[:, 0], depth, inverse)
+        point[:, 0 if view == "face-on" else 1] = across - depth * np.tan(sight.yaw)
+        point[:, 2] = without_perspective(plane[:, 1], depth, inverse)
         landmarks[mark] = point
     return Body(landmarks, views=1)
 
@@ -76,22 +76,22 @@ def feet_of(face_on: Sight, down: Sight) -> Feet | None:
     )
 
 
-def body_from_two(face_on: Sight, down: Sight, feet: Feet, noise: Noise) -> Body:
+def body_from_two(face_on: Sight, down: Sight, feet: Feet) -> Body:
     """The body in space from the two pictures of one moment."""
-    random = generator("two views", face_on.digest, down.digest)
+    distances, yaws = Distances(face_on.inverse_distance, down.inverse_distance), Yaws.of(face_on.yaw, down.yaw)
     landmarks = {}
     for mark in sorted(face_on.marks.keys() & down.marks.keys()):
-        seen = triangulate(face_on.marks[mark], down.marks[mark], face_on.inverse_distance, down.inverse_distance, feet)
-        placed = noise.placement_mm / 1000 * draws(random, len(seen.x))
-        landmarks[mark] = np.stack([seen.x, seen.y, (seen.z_face_on + seen.z_down) / 2 + placed], axis=-1)
+        seen = triangulate(face_on.marks[mark], down.marks[mark], distances, feet, yaws)
+        landmarks[mark] = np.stack([seen.x, seen.y, (seen.z_face_on + seen.z_down) / 2], axis=-1)
     if "seat" in down.marks and {"lead-hip", "trail-hip"} <= landmarks.keys():
-        landmarks["seat"] = _seat(Body(landmarks, views=2).mid_hip, down, feet, random)
+        landmarks["seat"] = _seat(Body(landmarks, views=2).point("mid-hip"), down, feet)
     return Body(landmarks, views=2)
 
 
-def _seat(mid_hip: Array, down: Sight, feet: Feet, random: np.random.Generator) -> Array:
+def _seat(mid_hip: Array, down: Sight, feet: Feet) -> Array:
     """The seat, which only the down-the-line picture shows; it is as deep there as the hips that carry it."""
-    x = mid_hip[:, 0] + SEAT_FROM_MID_HIP_M * draws(random, len(mid_hip))
+    x = mid_hip[:, 0] + SEAT_FROM_MID_HIP_M * draws("habit", len(mid_hip), "seat", down.checkpoint)
     point = np.full((len(x), 3), np.nan)
-    point[:, 1] = without_perspective(down.marks["seat"][:, 0], feet.x - x, down.inverse_distance)
+    across = without_perspective(down.marks["seat"][:, 0], feet.x - x, down.inverse_distance)
+    point[:, 1] = across + (x - feet.x) * np.tan(down.yaw)
     return point

@@ -43,6 +43,28 @@ class Feet(NamedTuple):
     y: Array | float
 
 
+class Distances(NamedTuple):
+    """Of both cameras, as 1 / metres; 0 is a camera so far away that its rays are parallel."""
+
+    face_on: Array | float
+    down: Array | float
+
+
+class Yaws(NamedTuple):
+    """Cosine and sine of how far both cameras are turned about the upright from their right directions, +
+    counter-clockwise seen from above: the face-on camera then looks somewhat toward the trail side."""
+
+    cos_face_on: Array | float = 1.0
+    sin_face_on: Array | float = 0.0
+    cos_down: Array | float = 1.0
+    sin_down: Array | float = 0.0
+
+    @classmethod
+    def of(cls, face_on: Array, down: Array) -> "Yaws":
+        """From angles in radians."""
+        return cls(np.cos(face_on), np.sin(face_on), np.cos(down), np.sin(down))
+
+
 class Triangulated(NamedTuple):
     """A landmark from two pictures, metres; `z_face_on` and `z_down` each from its own camera's axis."""
 
@@ -52,24 +74,31 @@ class Triangulated(NamedTuple):
     z_down: Array
 
 
-def triangulate(
-    face_on: Array, down: Array, inverse_face_on: Array | float, inverse_down: Array | float, feet: Feet
-) -> Triangulated:
+SQUARE = Yaws()
+"""Both cameras look in their right directions."""
+
+
+def triangulate(face_on: Array, down: Array, distances: Distances, feet: Feet, yaws: Yaws = SQUARE) -> Triangulated:
     """A landmark's place from its plane coordinates (..., 2) in both pictures.
 
-    The depth in one picture is the place in the other, so two linear equations in X and Y hold, solved in closed form:
-    X = X'·(1 − (Y − feet.y) / D_face_on) and Y = Y'·(1 + (X − feet.x) / D_down).
+    The depth in one picture is the place in the other, so two linear equations in X and Y hold, both counted from the
+    feet and solved in closed form. With yaw ψ, plane coordinate a (face-on) or b (down-the-line) and distance D:
+    X·(cos ψ − a/D·sin ψ) + Y·(sin ψ + a/D·cos ψ) = a − feet.x and
+    X·(−sin ψ − b/D·cos ψ) + Y·(cos ψ − b/D·sin ψ) = b − feet.y.
     """
-    p, q = face_on[..., 0] * inverse_face_on, down[..., 0] * inverse_down
-    right_x = face_on[..., 0] + p * feet.y
-    right_y = down[..., 0] - q * feet.x
-    x = (right_x - p * right_y) / (1.0 + p * q)
-    y = right_y + q * x
+    p, q = face_on[..., 0] * distances.face_on, down[..., 0] * distances.down
+    cos_f, sin_f, cos_d, sin_d = yaws
+    a, b = cos_f - p * sin_f, sin_f + p * cos_f
+    c, d = -sin_d - q * cos_d, cos_d - q * sin_d
+    right_x, right_y = face_on[..., 0] - feet.x, down[..., 0] - feet.y
+    whole = a * d - b * c
+    x, y = (d * right_x - b * right_y) / whole, (a * right_y - c * right_x) / whole
+    depth_face_on, depth_down = y * cos_f - x * sin_f, -x * cos_d - y * sin_d
     return Triangulated(
-        x,
-        y,
-        without_perspective(face_on[..., 1], y - feet.y, inverse_face_on),
-        without_perspective(down[..., 1], feet.x - x, inverse_down),
+        x + feet.x,
+        y + feet.y,
+        without_perspective(face_on[..., 1], depth_face_on, distances.face_on),
+        without_perspective(down[..., 1], depth_down, distances.down),
     )
 
 

@@ -37,8 +37,8 @@ _DOWN_THE_LINE = {
     "hip": Depth(0.12, 0.08),
     "shoulder": Depth(0.18, 0.17),
     "wrist": Depth(0.10, 0.40),
-    "neck": Depth(0.10, 0.08),
-    "head": Depth(0.10, 0.08),
+    "neck": Depth(0.10, 0.16),
+    "head": Depth(0.10, 0.20),
     "seat": Depth(0.10, 0.08),
     "ball": Depth(0.15, 0.01),
 }

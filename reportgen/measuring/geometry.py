@@ -44,14 +44,15 @@ def planar_flexion(hip: Array, knee: Array, ankle: Array) -> Array:
     return signed_angle((ankle - knee)[..., 1:], (knee - hip)[..., 1:])
 
 
-def side_bend(trunk: Array) -> Array:
-    """Lean of the trunk (..., 3), from mid-hip to neck, seen face-on: + toward the trail side, deg."""
-    return np.degrees(np.arctan2(-trunk[..., 0], trunk[..., 2]))
+def component(vector: Array, axis: int, sign: float) -> Array:
+    """How far a vector (..., 3) goes along an axis (0, 1, 2 for X, Y, Z), + with its `sign`, in the vector's unit."""
+    return sign * vector[..., axis]
 
 
-def forward_bend(trunk: Array) -> Array:
-    """Lean of the trunk (..., 3), from mid-hip to neck, seen down the line: + toward the ball, deg."""
-    return np.degrees(np.arctan2(trunk[..., 1], trunk[..., 2]))
+def tilt(line: Array, axis: int, sign: float) -> Array:
+    """Lean of a line (..., 3) along an axis (0, 1, 2 for X, Y, Z), + with its `sign`, deg: along X or Y from the
+    vertical, as the trunk leans; along Z from the level along X, as the shoulders do."""
+    return np.degrees(np.arctan2(component(line, axis, sign), line[..., 0 if axis == 2 else 2]))
 
 
 def movement_along(before: Array, after: Array, toward: Array) -> Array:

@@ -1,54 +1,33 @@
-"""A still's marks as plane coordinates, with samples of everything that blurs them (JCGM 101).
+"""A still's marks as plane coordinates in metres, with the samples of everything that blurs them (see `blur`)."""
 
-Every array has `rows` = 1 + samples entries along its sample axis: row 0 is the marks as they were set, without any
-noise; the others are draws. What blurs a mark, all as standard uncertainties (own figures, to be set by the academy):
-
-- the click on it, in pixels, another for each mark of each still;
-- the landmark's placement under clothing, in millimetres along X, Y and Z: an error of the landmark that is seen,
-  so the two pictures of one moment share it in Z, while another moment or swing has another;
-- the clicks on the two ends of the scale, shared by all stills that carry the same scale;
-- without the camera's distance, the depth error: depth of the landmark / 4 m, shared by all stills of the view;
-- with one view alone, the depth itself (see `depths`).
-
-Draws are seeded by what is marked, never by names of files, nor by the side the player stands on: the same sheet
-gives the same numbers, and so does its mirror image.
-"""
-
-import hashlib
-import json
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from itertools import count
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
+from reportgen.measuring.blur import Noise, clicks, draws, placement, rows_of
 from reportgen.measuring.camera import from_centre
 from reportgen.measuring.geometry import Array
+from reportgen.measuring.unscaled import by_the_leg
 from reportgen.records.lesson import Camera, Scale, Still
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Mark, Side, View
 
-SAMPLES = 4096
 USUAL_DISTANCE_M = 4.0
 """Depth / this is the error of a coordinate where the camera's distance is not known."""
 
-
-@dataclass(frozen=True)
-class Noise:
-    """Standard uncertainties of marking: a click (px), a landmark's placement (mm), an end of the scale (px)."""
-
-    click_px: float = 3.0
-    placement_mm: float = 12.0
-    scale_px: float = 3.0
+_ALWAYS: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
 
 
 @dataclass(frozen=True)
 class Sight:
     """One still in metres: plane coordinates of every mark that is wanted, (rows, 2) each, across and up.
 
-    `inverse_distance` (rows,) in 1/m is 0 in row 0 where the distance is not known; `size` is the picture's, in
-    pixels; `fps` the video's frames a second; `digest` stands for all that was marked.
+    `inverse_distance` (rows,) in 1/m is 0 in row 0 where the distance is not known; `yaw` (rows,) in radians is how far
+    the camera may be turned from its right direction; `size` is the picture's, in pixels; `fps` the video's frames a
+    second. Where it is not `scaled`, its metres are good for angles alone.
     """
 
     view: View
@@ -57,26 +36,10 @@ class Sight:
     size: tuple[float, float] | None
     marks: Mapping[Mark, Array]
     inverse_distance: Array
+    yaw: Array
     distance_known: bool
     fps: float | None
-    digest: str
-
-
-def generator(*content: Any) -> np.random.Generator:
-    """A random generator that depends on `content` alone (numbers, texts and lists of them)."""
-    return np.random.default_rng(int(digest(*content)[:32], 16))
-
-
-def digest(*content: Any) -> str:
-    """The SHA-256 of `content` written as JSON, in hexadecimal."""
-    return hashlib.sha256(json.dumps(content, separators=(",", ":")).encode()).hexdigest()
-
-
-def draws(random: np.random.Generator, *shape: int) -> Array:
-    """Standard normal draws of `shape`, of which the first along the last axis is 0: the marks as set."""
-    values = random.standard_normal(shape)
-    values[..., 0] = 0.0
-    return values
+    scaled: bool
 
 
 def swing_numbers(stills: Sequence[Still]) -> tuple[int, ...]:
@@ -102,29 +65,35 @@ def sights(
     samples: int,
     wanted: Mapping[Checkpoint, Set[Mark]],
 ) -> tuple[Sight, ...]:
-    """All stills that have marks and a scale, in metres.
+    """All stills that have marks, in metres.
 
     `sizes` gives width and height in pixels by the name of the file. A still without a scale or camera of its own
-    takes those of the first still of its view that has them: one view is one camera on its stand. Only the marks
-    `wanted` at a checkpoint are looked at.
+    takes those of the first still of its view that has them: one view is one camera on its stand. Only the marks that
+    are `wanted` at a checkpoint are looked at, the ankles, which tie two cameras together, and the ball, which tells
+    whether one has moved.
     """
     first_scale = _first(stills, "scale")
     first_camera = _first(stills, "camera")
-    lengths: dict[str, Array] = {}
+    rows = rows_of(samples)
+    lengths: dict[tuple[Any, ...], Array | None] = {}
     found = []
     for still, swing in zip(stills, swing_numbers(stills), strict=True):
         scale = still.scale or first_scale.get(still.view)
-        names = sorted(still.marks.keys() & wanted.get(still.checkpoint, set()))
-        if scale is None or not names:
-            continue
-        size = sizes.get(still.file)
-        centre_size = size or _twice_the_middle(still)
-        ends = from_centre(np.array([scale.from_, scale.to]), size or (0, 0), plays)
-        key = digest("scale", still.view, _written(ends), scale.length.value, scale.length.unit)
+        names = still.marks.keys() & (_ALWAYS | wanted.get(still.checkpoint, set()))
+        key = (still.view, scale)
         if key not in lengths:
-            lengths[key] = _pixels_per_metre(ends, scale, noise, generator(key), samples + 1)
+            number = sum(view == still.view for view, _ in lengths)
+            lengths[key] = (
+                _pixels_per_metre(still.view, number, scale, noise, rows)
+                if scale is not None
+                else by_the_leg(stills, still.view, rows)
+            )
+        length = lengths[key]
+        if length is None or not names:
+            continue
         camera = still.camera or first_camera.get(still.view)
-        found.append(_sight(still, names, swing, size, centre_size, lengths[key], camera, plays, noise))
+        taken = _Taken(still, names, swing, sizes.get(still.file), plays, scale is not None)
+        found.append(_sight(taken, length, camera, noise))
     return tuple(found)
 
 
@@ -142,47 +111,49 @@ def _twice_the_middle(still: Still) -> tuple[float, float]:
     return 2 * float(x), 2 * float(y)
 
 
-def _written(pixels: Array) -> list[Any]:
-    """Pixels for a digest, to a millionth, so that a mirrored picture has the same one."""
-    return (np.round(pixels, 6) + 0.0).tolist()  # type: ignore[no-any-return]
-
-
-def _pixels_per_metre(ends: Array, scale: Scale, noise: Noise, random: np.random.Generator, rows: int) -> Array:
+def _pixels_per_metre(view: View, number: int, scale: Scale, noise: Noise, rows: int) -> Array:
+    """Pixels a metre in the player's plane, by the scale that is the `number`th of its view."""
     length = convert(scale.length.value, scale.length.unit, "m")
-    span = (ends[1] - ends[0])[:, None] + np.sqrt(2) * noise.scale_px * draws(random, 2, rows)
+    clicks = np.sqrt(2) * noise.scale_px * draws("visit", rows, "scale", view, number, shape=(2,))
+    across, up = np.subtract(scale.to, scale.from_)
+    span = np.array([[abs(across)], [abs(up)]]) + clicks  # so that a mirrored picture has the same samples
     return np.asarray(np.hypot(span[0], span[1]) / length)
 
 
-def _sight(
-    still: Still,
-    names: Sequence[Mark],
-    swing: int,
-    size: tuple[int, int] | None,
-    centre_size: tuple[float, float],
-    pixels_per_metre: Array,
-    camera: Camera | None,
-    plays: Side,
-    noise: Noise,
-) -> Sight:
-    offsets = from_centre(np.array([still.marks[name] for name in names]), centre_size, plays)
-    key = digest("still", still.view, still.checkpoint, swing, names, _written(offsets))
-    rows = len(pixels_per_metre)
-    click = noise.click_px / pixels_per_metre[0]
-    noisy = draws(generator(key), 2, len(names), rows)
-    across = offsets[:, :1] / pixels_per_metre + np.hypot(click, noise.placement_mm / 1000) * noisy[0]
-    up = offsets[:, 1:] / pixels_per_metre + click * noisy[1]
+class _Taken(NamedTuple):
+    """A still with those of its marks that are wanted, the swing it shows, its size in pixels where that is known, and
+    from which side the player plays."""
+
+    still: Still
+    names: Set[Mark]
+    swing: int
+    size: tuple[int, int] | None
+    plays: Side
+    scaled: bool
+
+
+def _sight(taken: _Taken, pixels_per_metre: Array, camera: Camera | None, noise: Noise) -> Sight:
+    still, names, swing, size, plays, scaled = taken
+    rows, view = len(pixels_per_metre), still.view
+    roll, yaw, plane = draws("camera", rows, "stand", view, shape=(3,)) * _turned(noise)[:, None]
     if camera is None:
-        inverse = draws(generator("distance", still.view), rows) / USUAL_DISTANCE_M
+        distance, inverse = USUAL_DISTANCE_M, draws("camera", rows, "distance", view) / USUAL_DISTANCE_M
     else:
-        inverse = np.full(rows, 1.0 / convert(camera.distance.value, camera.distance.unit, "m"))
-    return Sight(
-        view=still.view,
-        checkpoint=still.checkpoint,
-        swing=swing,
-        size=size,
-        marks=dict(zip(names, np.stack([across, up], axis=-1), strict=True)),
-        inverse_distance=inverse,
-        distance_known=camera is not None,
-        fps=still.fps,
-        digest=key,
-    )
+        distance = convert(camera.distance.value, camera.distance.unit, "m")
+        inverse = np.full(rows, 1.0 / distance)
+    metres_a_pixel = (1.0 + plane / distance) / pixels_per_metre
+    placed, clicked = placement(noise, still.checkpoint, rows), clicks(view, still.checkpoint, swing, rows)
+    click = np.hypot(noise.click_px / pixels_per_metre[0], noise.still_mm / 1000)
+    marks: dict[Mark, Array] = {}
+    for name in names:
+        x, y = from_centre(still.marks[name], size or _twice_the_middle(still), plays)
+        across, up = metres_a_pixel * (x + roll * y), metres_a_pixel * (y - roll * x)
+        seen = placed[name]
+        across = across + seen[0 if view == "face-on" else 1] + click * clicked[name][0]
+        marks[name] = np.stack([across, up + seen[2] + click * clicked[name][1]], axis=-1)
+    return Sight(view, still.checkpoint, swing, size, marks, inverse, yaw, camera is not None, still.fps, scaled)
+
+
+def _turned(noise: Noise) -> Array:
+    """Standard uncertainties of one camera: roll and yaw in radians, the plane of its scale in metres."""
+    return np.array([np.radians(noise.roll_deg), np.radians(noise.yaw_deg), noise.scale_plane_m])

@@ -2,8 +2,7 @@
 
 from math import hypot
 
-from reportgen.languages.speaking import say
-from reportgen.records.wording import number
+from reportgen.records.findings import Remark
 
 HIGHEST_RATIO = 1.52
 """Above this the readings are doubted. No rule limits the ratio; for a driver (1 + e) / (1 + m/M) with restitution
@@ -22,13 +21,8 @@ def speed_ratio(ball: float, u_ball: float, club: float, u_club: float) -> tuple
     return ratio, ratio * hypot(u_ball / ball, u_club / club)
 
 
-def speed_ratio_warning(ratio: float) -> str | None:
-    """What to say about a ratio that no clubhead reaches, None where it is possible."""
+def speed_ratio_doubt(ratio: float) -> Remark | None:
+    """What to remark on a ratio that no clubhead reaches, None where it is possible."""
     if ratio <= HIGHEST_RATIO:
         return None
-    return say(
-        "A ball speed of {ratio} times the clubhead speed is more than a clubhead can give (about {most} for a "
-        "driver). Check both readings: they may come from different swings, units or places of the clubhead.",
-        ratio=number(ratio, 2),
-        most=number(1.5, 2),
-    )
+    return Remark(code="ratio too high", figures={"value": ratio, "highest": 1.5})

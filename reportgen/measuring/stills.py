@@ -5,31 +5,23 @@ from math import isfinite
 
 import numpy as np
 
-from reportgen.languages.speaking import later, say
-from reportgen.measuring.metrics import COVERED, MARKS, MEASURES, Measure, Way, in_unit
-from reportgen.measuring.shots import Shots
-from reportgen.measuring.sights import SAMPLES, Noise, sights
-from reportgen.measuring.swings import COVERS_95, Value, combine
-from reportgen.measuring.timing import SPEEDS, frame_time_u
+from reportgen.measuring.blur import SAMPLES, Noise, draws
+from reportgen.measuring.formulas import COVERED, Measure, Way, in_unit, measures, wanted_marks
+from reportgen.measuring.geometry import Array
+from reportgen.measuring.player import of_player
+from reportgen.measuring.sights import sights
+from reportgen.measuring.swing_sights import SwingSights
+from reportgen.measuring.swings import COVERS_95, Mean, mean_of
+from reportgen.measuring.timing import frame_time_u
 from reportgen.records.content import Metric
+from reportgen.records.findings import Parts, Reading, Remark, RemarkCode
 from reportgen.records.lesson import Still
-from reportgen.records.report import Missing, Reading
+from reportgen.records.report import Missing, Need
 from reportgen.records.units import convert
-from reportgen.records.wording import listed, mid_sentence, moment_name, slug_name, view_name
 from reportgen.records.words import Side
 
 BALL_MOVED_M = 0.05
 """A ball marked further than this from where it lay tells that the camera moved (own figure)."""
-
-ONE_TURN = later(
-    "From the face-on picture alone, by how narrow the line looks; near square that says little. "
-    "A down-the-line picture of the same moment makes it sure."
-)
-NO_DISTANCE = later("The camera's distance is not on the sheet, so its perspective is part of the uncertainty.")
-NOTHING_FOLLOWS = later("No value follows from the places of its marks. Check them on every still of it.")
-BALL_MOVED = later(
-    "The ball is not where it lay in the other picture: if the camera moved, this value is not to be trusted."
-)
 
 
 def measure(
@@ -41,7 +33,8 @@ def measure(
     noise: Noise | None = None,
     samples: int = SAMPLES,
 ) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
-    """All metrics of `metrics` that the marks allow, in each one's own unit, and those that they do not.
+    """All metrics of `metrics` that have a formula and that the marks allow, in each one's own unit, and those that
+    they do not.
 
     `sizes` is width and height of the pictures in pixels, by file. Without a number of its own, the second still of a
     view and checkpoint is the second swing. The marks are taken as free of the faults of `faults`.
@@ -52,99 +45,98 @@ def measure(
     95 % in either case.
     """
     noise = noise or Noise()
-    shots = Shots(sights(stills, plays, sizes, noise, samples, MARKS), noise)
+    every = measures(metrics)
+    every_sight = sights(stills, plays, sizes, noise, samples, wanted_marks(every))
+    of_unit = {"deg": SwingSights(every_sight), "cm": SwingSights([sight for sight in every_sight if sight.scaled])}
     readings, missing = [], []
-    for wanted in MEASURES:
-        if wanted.metric not in metrics:
-            continue
-        way = next((way for way in wanted.ways if shots.swings_of(way)), None)
+    for wanted in every:
+        swing_sights = of_unit[wanted.unit]
+        way = next((way for way in wanted.ways if swing_sights.swings_of(way)), None)
         if way is None:
-            missing.append(_lacking(metrics[wanted.metric], _would_give(wanted, shots, stills)))
+            needs = _would_give(wanted, swing_sights, stills)
+            missing.append(Missing(kind="needs", metric=wanted.metric, needs=needs))
         else:
-            value, u, dof, singles = _measured(wanted, way, shots)
-            if not (isfinite(value) and isfinite(u) and u > 0):
-                missing.append(_lacking(metrics[wanted.metric], say(NOTHING_FOLLOWS)))
+            found = _measured(wanted, way, swing_sights, noise)
+            if not (isfinite(found.value) and isfinite(found.u) and found.u > 0):
+                missing.append(Missing(kind="needs", metric=wanted.metric, needs=(Need(what="sound marks"),)))
                 continue
-            factor = convert(1.0, wanted.unit, metrics[wanted.metric].unit)
-            readings.append(
-                Reading(
-                    metric=wanted.metric,
-                    value=value * factor,
-                    u=u * factor,
-                    dof=dof,
-                    how="still",
-                    views=way.views,
-                    swings=tuple(single * factor for single in singles) if len(singles) > 1 else (),
-                    note=_note(way, shots),
-                )
-            )
+            readings.append(_reading(found, wanted, metrics[wanted.metric], way, _remarks(way, swing_sights)))
     return tuple(readings), tuple(missing)
 
 
-def _lacking(metric: Metric, says: str) -> Missing:
-    return Missing(metric=metric.id, name=metric.name, kind="needs", says=says)
-
-
-def _measured(wanted: Measure, way: Way, shots: Shots) -> tuple[float, float, float | None, tuple[float, ...]]:
-    """Value, u and degrees of freedom over all swings, and the single values, in the formula's unit."""
-    values = [_value(wanted, way, shots, swing) for swing in shots.swings_of(way)]
-    return *combine(values, _clock(wanted, way, shots)), tuple(v.value for v in values)
-
-
-def _clock(wanted: Measure, way: Way, shots: Shots) -> float:
-    """Standard uncertainty from the time within a frame of the slowest video, 0 where no rate is on the sheet."""
-    pairs = [pair for swing in shots.swings_of(way) for pair in shots.first_and_last(way, swing)]
-    rates = [last.fps for _, last in pairs if last.fps]
-    return frame_time_u(SPEEDS[wanted.metric], min(rates)) if rates and wanted.metric in SPEEDS else 0.0
-
-
-def _value(wanted: Measure, way: Way, shots: Shots, swing: int) -> Value:
-    bodies = shots.bodies(way, swing)
-    rows = in_unit(way.formula(bodies), wanted.unit)
-    beside = way.beside(bodies) if way.beside else 0.0
-    if way.turned:
-        low, high = np.quantile(rows[1:], COVERED)
-        u = (high - low) / 2 / COVERS_95
-    else:
-        u = np.hypot(np.sqrt(np.mean((rows[1:] - rows[0]) ** 2)), beside)
-    return Value(float(rows[0]), float(u), rows[1:])
-
-
-def _note(way: Way, shots: Shots) -> str | None:
-    """What a reader should know about the way a value was taken."""
-    pairs = [pair for swing in shots.swings_of(way) for pair in shots.first_and_last(way, swing)]
-    balls = [b.marks["ball"][0] - a.marks["ball"][0] for a, b in pairs if "ball" in a.marks and "ball" in b.marks]
-    notes = (
-        (way.note or "", way.note is not None),
-        (ONE_TURN, way.turned),
-        (NO_DISTANCE, not all(last.distance_known for _, last in pairs)),
-        (BALL_MOVED, way.compares_places and any(np.hypot(*moved) > BALL_MOVED_M for moved in balls)),
+def _reading(found: Mean, wanted: Measure, metric: Metric, way: Way, remarks: tuple[Remark, ...]) -> Reading:
+    factor = convert(1.0, wanted.unit, metric.unit)
+    swings = tuple(single * factor for single in found.swings)
+    parts = {name: part * factor for name, part in found.parts.items()}
+    player = of_player(metric, len(swings), parts["swing"])
+    return Reading(
+        metric=metric.id,
+        value=found.value * factor,
+        u=found.u * factor,
+        dof=found.dof,
+        how="still",
+        views=way.views,
+        swings=swings if len(swings) > 1 else (),
+        remarks=remarks,
+        parts=Parts(**parts, player=player),
     )
-    return " ".join(say(text) for text, holds in notes if holds) or None
 
 
-def _would_give(wanted: Measure, shots: Shots, stills: Sequence[Still]) -> str:
-    """The picture or marks that would give a metric, by the way that needs the least."""
+def _measured(wanted: Measure, way: Way, swing_sights: SwingSights, noise: Noise) -> Mean:
+    """The mean over all swings, in the formula's unit."""
+    swings = swing_sights.swings_of(way)
+    rows, beside = [], 0.0
+    for swing in swings:
+        bodies = swing_sights.bodies(way, swing)
+        rows.append(in_unit(way.values(bodies), wanted.unit))
+        beside = max(beside, way.beside(bodies) if way.beside else 0.0)
+    if way.turned:  # as if the line were turned by as much as the camera is
+        aside = noise.yaw_deg * draws("camera", len(rows[0]), "yaw of a turn")
+        rows = [row + aside for row in rows]
+    rates = [last.fps for swing in swings for _, last in swing_sights.first_and_last(way, swing) if last.fps]
+    clock = frame_time_u(wanted.rate, min(rates)) if rates else 0.0
+    return mean_of(rows, clock, beside, _width if way.turned else _distance)
+
+
+def _distance(rows: Array, as_set: float) -> float:
+    """Root mean square distance of samples from the value of the marks as set."""
+    return float(np.sqrt(np.mean((rows - as_set) ** 2)))
+
+
+def _width(rows: Array, as_set: float) -> float:
+    """Half the width of the central 95 % interval of samples, / 1.96."""
+    low, high = np.quantile(rows, COVERED)
+    return float(high - low) / 2 / COVERS_95
+
+
+def _remarks(way: Way, swing_sights: SwingSights) -> tuple[Remark, ...]:
+    """What a reader should know about the way a value was taken."""
+    pairs = [pair for swing in swing_sights.swings_of(way) for pair in swing_sights.first_and_last(way, swing)]
+    balls = [b.marks["ball"][0] - a.marks["ball"][0] for a, b in pairs if "ball" in a.marks and "ball" in b.marks]
+    found: list[RemarkCode] = [way.remark] if way.remark else []
+    if way.turned:
+        found.append("one-view turn")
+    if not all(last.distance_known for _, last in pairs):
+        found.append("distance unknown")
+    if way.compares_places and any(np.hypot(*moved) > BALL_MOVED_M for moved in balls):
+        found.append("ball moved")
+    return tuple(Remark(code=code) for code in found)
+
+
+def _would_give(wanted: Measure, swing_sights: SwingSights, stills: Sequence[Still]) -> tuple[Need, ...]:
+    """The pictures or marks that would give a metric, by the way that needs the least."""
     way = min(
-        wanted.ways, key=lambda way: sum(len(marks) or 10 + len(way.seen[view]) for view, _, marks in shots.lacks(way))
+        wanted.ways,
+        key=lambda way: sum(len(marks) or 10 + len(way.seen[view]) for view, _, marks in swing_sights.lacks(way)),
     )
     unscaled = {still.view for still in stills} - {still.view for still in stills if still.scale}
-    parts = []
-    for view, checkpoint, marks in shots.lacks(way):
-        where = {"view": view_name(view), "checkpoint": mid_sentence(moment_name(checkpoint))}
+    needs = []
+    for view, checkpoint, marks in swing_sights.lacks(way):
         there = any((still.view, still.checkpoint) == (view, checkpoint) for still in stills)
         if marks:
-            parts.append(say("{marks} marked on the {view} still ({checkpoint})", marks=_words(marks), **where))
+            needs.append(Need(what="marks", view=view, checkpoint=checkpoint, marks=marks))
         elif there and view in unscaled:
-            parts.append(say("a scale on the {view} still ({checkpoint})", **where))
+            needs.append(Need(what="scale", view=view, checkpoint=checkpoint))
         else:
-            marked = _words(way.seen[view])
-            parts.append(say("a {view} still ({checkpoint}) with {marks} marked", marks=marked, **where))
-    if not parts:
-        views = listed([view_name(view) for view in way.seen])
-        parts = [say("{views} stills of one swing, and of one size, from a camera that stays where it is", views=views)]
-    return say("Needs {parts}.", parts=listed(parts))
-
-
-def _words(marks: Sequence[str]) -> str:
-    return listed([slug_name(mark) for mark in marks])
+            needs.append(Need(what="still", view=view, checkpoint=checkpoint, marks=way.seen[view]))
+    return tuple(needs) or tuple(Need(what="one camera", view=view) for view in way.seen)

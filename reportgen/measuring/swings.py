@@ -1,41 +1,57 @@
-"""Several swings of one metric into one value."""
+"""Several swings of one metric into one value, and the parts of its uncertainty."""
 
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
+from reportgen.measuring.blur import PARTS, block
 from reportgen.measuring.geometry import Array
 
 COVERS_95 = 1.96
 """Half width of a 95 % interval in standard uncertainties."""
 
+Spread = Callable[[Array, float], float]
+"""Samples of a value, and the value of the marks as set -> the standard uncertainty that they show."""
 
-class Value(NamedTuple):
-    """One swing's value, its standard uncertainty and its samples (samples,), all in one unit."""
+
+@dataclass(frozen=True)
+class Mean:
+    """The mean over swings with its standard uncertainty, the parts of that, its effective degrees of freedom (None:
+    infinitely many) and the single values, all in one unit."""
 
     value: float
     u: float
-    samples: Array
+    parts: Mapping[str, float]
+    dof: float | None
+    swings: tuple[float, ...]
 
 
-def combine(values: Sequence[Value], clock: float) -> tuple[float, float, float | None]:
-    """Mean over swings, its standard uncertainty and effective degrees of freedom (None: infinitely many).
+def mean_of(rows: Sequence[Array], clock: float, beside: float, spread: Spread) -> Mean:
+    """The mean of swings, each given by the samples of its value.
 
-    `clock` is the standard uncertainty of one swing from the time within a frame, independent from swing to swing.
-    What the swings share (scale, distance, a common setup) does not average out: it is in the samples of the mean,
-    which move together; what a value's u has beyond its samples counts as shared too. What the swings really differ
-    by, beyond what measuring one of them explains, s² − mean(u²), adds its part / n with n − 1 degrees of freedom
+    What swings share does not average out: habit, camera and visit move together in the samples of the mean. The click
+    and the still do by as much as each swing has pictures of its own. `clock` is the standard uncertainty of one swing
+    from the time within a frame, `beside` one that no sample has and that is a matter of habit. What the swings differ
+    by, beyond what click, still and clock explain, is s² less these, / n, with n − 1 degrees of freedom
     (Welch-Satterthwaite, JCGM 100, G.4.1).
     """
-    n = len(values)
-    single = np.array([v.value for v in values])
-    own = float(np.mean([v.u**2 for v in values]))
-    if n == 1:
-        return float(single[0]), float(np.hypot(values[0].u, clock)), None
-    sampled = float(np.mean([np.var(v.samples, ddof=1) for v in values]))
-    of_mean = float(np.var(np.mean([v.samples for v in values], axis=0), ddof=1))
-    measured = of_mean + max(0.0, own - sampled) + clock**2 / n
-    between = max(0.0, float(np.var(single, ddof=1)) - own - clock**2) / n
-    total = measured + between
-    return float(single.mean()), float(np.sqrt(total)), total**2 * (n - 1) / between**2 if between > 0 else None
+    n, mean = len(rows), np.mean(rows, axis=0)
+    single = np.array([row[0] for row in rows])
+    value = float(mean[0])
+    parts: dict[str, float] = {part: spread(block(mean, part), value) for part in PARTS}
+    together = spread(block(mean, "all"), value)
+    alone = float(np.sqrt(sum(part**2 for part in parts.values())))
+    parts = {part: u * together / alone if alone > 0 else 0.0 for part, u in parts.items()}
+    parts["habit"] = float(np.hypot(parts["habit"], beside))
+    parts |= {"clock": clock / n**0.5, "swing": 0.0}
+    dof = None
+    if n > 1:
+        stills = np.mean([spread(block(row, "still"), row[0]) ** 2 for row in rows])
+        own = max(0.0, float(stills) - parts["still"] ** 2) * n / (n - 1)
+        between = max(0.0, float(np.var(single, ddof=1)) - own - clock**2) / n
+        parts["swing"] = between**0.5
+        total = sum(part**2 for part in parts.values())
+        dof = total**2 * (n - 1) / between**2 if between > 0 else None
+    u = float(np.sqrt(sum(part**2 for part in parts.values())))
+    return Mean(value, u, parts, dof, tuple(map(float, single)))

@@ -2,27 +2,10 @@
 
 from math import hypot, sqrt
 
-from reportgen.languages.speaking import say
-from reportgen.records.wording import number
+from reportgen.records.findings import Remark
 
 FRAME_U = 1 / sqrt(3)
 """A moment picked from a video is right to ±1 frame, evenly spread: standard uncertainty, frames (JCGM 100, 4.3.7)."""
-
-SPEEDS: dict[str, float] = {
-    "knee-flex-transition": 150.0,
-    "seat-forward-delivery": 50.0,
-    "seat-forward-impact": 50.0,
-    "lead-hip-rise": 80.0,
-    "pelvis-open-impact": 500.0,
-    "thorax-open-impact": 600.0,
-    "lead-knee-flex-impact": 250.0,
-    "trail-heel-lift-impact": 80.0,
-    "side-bend-impact": 150.0,
-    "posture-change-impact": 100.0,
-    "pelvis-shift-impact": 60.0,
-}
-"""How fast a metric changes in a full swing at its checkpoint, deg/s or cm/s: round orders of size, from memory, no
-source. At setup and at the top the body stands nearly still."""
 
 
 def frame_time_u(speed: float, fps: float) -> float:
@@ -53,15 +36,11 @@ def tempo_ratio(start: float, top: float, impact: float) -> tuple[float, float]:
     return ratio, ratio * FRAME_U * hypot(1 / back + 1 / down, 1 / back, 1 / down)
 
 
-def tempo_note(start: float, top: float, impact: float, fps: float) -> str:
-    """One line to stand beside a tempo ratio: the rate, and what it leaves uncertain. Raises ValueError where
-    the frames are not in order or `fps` is not above 0."""
+def frame_rate(start: float, top: float, impact: float, fps: float) -> Remark:
+    """What the rate of the video leaves uncertain of a tempo ratio. Raises ValueError where the frames are not in order
+    or `fps` is not above 0."""
     if not fps > 0:
         raise ValueError(f"frames a second are above 0; it says {fps}")
     ratio, u = tempo_ratio(start, top, impact)
-    return say(
-        "From a video of {fps} frames a second: the downswing lasts {seconds} s, and ±1 frame carries {percent} %.",
-        fps=number(fps, 0 if fps == int(fps) else 2),
-        seconds=number((impact - top) / fps, 2),
-        percent=number(100 * u / ratio, 0),
-    )
+    figures = {"fps": fps, "seconds": (impact - top) / fps, "percent": 100 * u / ratio}
+    return Remark(code="frame rate", figures=figures)

@@ -2,10 +2,12 @@
 
 from math import fsum, sqrt
 
+from reportgen.measuring.player import of_player
 from reportgen.records.content import Metric
+from reportgen.records.findings import Parts, Reading
 from reportgen.records.lesson import TypedReading
-from reportgen.records.report import Reading
 from reportgen.records.units import convert
+from reportgen.records.words import How
 from reportgen.sheets.checks import default_u
 
 
@@ -21,16 +23,37 @@ def typed_reading(typed: TypedReading, metric: Metric) -> Reading:
     if u_way is None:
         raise ValueError(f"{metric.id} has no uncertainty for readings {typed.how}")
     swings = tuple(convert(value, typed.unit, metric.unit) for value in typed.trials or ())
+    taken = {"metric": metric.id, "how": typed.how, "views": typed.views, "note": typed.note}
     if not swings:
         value = convert(float(typed.value or 0.0), typed.unit, metric.unit)
-        return Reading(metric=metric.id, value=value, u=u_way, how=typed.how, views=typed.views, note=typed.note)
+        return Reading(**taken, value=value, u=u_way, parts=_parts(u_way, typed.how, 0.0, metric, 1))
     mean, sd = mean_and_sd(swings)
     u_mean = sd / sqrt(len(swings))
     u = sqrt(u_way**2 + u_mean**2)
-    dof = (len(swings) - 1) * (u / u_mean) ** 4 if u_mean > 0 else None
-    return Reading(
-        metric=metric.id, value=mean, u=u, dof=dof, how=typed.how, views=typed.views, swings=swings, note=typed.note
-    )
+    parts = _parts(u_way, typed.how, u_mean, metric, len(swings))
+    return Reading(**taken, value=mean, u=u, dof=dof_of(u, u_mean, len(swings)), swings=swings, parts=parts)
+
+
+def _parts(u_way: float, how: How, u_mean: float, metric: Metric, swings: int) -> Parts:
+    return Parts(**of_way(u_way, how), swing=u_mean, player=of_player(metric, swings, u_mean))
+
+
+def dof_of(u: float, u_mean: float, swings: int) -> float | None:
+    """The effective degrees of freedom of `u`, of which the mean of so many swings makes `u_mean`; None (infinitely
+    many) where they add nothing."""
+    return (swings - 1) * (u / u_mean) ** 4 if u_mean > _NOTHING * u else None
+
+
+def of_way(u: float, how: How) -> dict[str, float]:
+    """How the standard uncertainty of a typed value is shared between what is alike in every lesson (`habit`) and what
+    is of one lesson alone (`visit`). Half of an eye's variance is its habit (own figure). What a device gets wrong
+    every time is not known of it, so that none of it is taken to cancel."""
+    return {"habit": u * sqrt(0.5), "visit": u * sqrt(0.5)} if how == "by-eye" else {"visit": u}
+
+
+_NOTHING = 1e-9
+"""The share of the whole uncertainty below which the swings add nothing to it. The fourth power of its inverse is still
+a number."""
 
 
 def mean_and_sd(values: tuple[float, ...]) -> tuple[float, float]:

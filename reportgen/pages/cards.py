@@ -2,23 +2,21 @@
 
 from collections.abc import Sequence
 from math import ceil
-from pathlib import Path
 
-from reportgen.pages.pdf import printed
-from reportgen.pages.printing import ToPrint
+from reportgen.pages.printing import ToPrint, printed
 from reportgen.pages.theme import environment, stylesheet
-from reportgen.records.academy import Academy
 from reportgen.records.content import Drill
+from reportgen.sheets.academy_folder import Home
 
 TO_A_PAGE = 4
 DENSITIES = ("roomy", "close", "bare")
 """How the cards are made to fit, the first that does: as they are; in smaller type; without the set-up."""
 
 
-def cards_pdf(drills: Sequence[Drill], academy: Academy, root: Path) -> bytes:
+def cards_pdf(drills: Sequence[Drill], home: Home) -> bytes:
     """The cards of the drills, in their order; a drill whose text is too long for a quarter of a page takes more."""
-    template = environment(academy, root).get_template("cards.html")
-    style = stylesheet("cards.css", academy, root)
+    template = environment(home).get_template("cards.html")
+    style = stylesheet("cards.css", home)
     rows = [drills[at : at + 2] for at in range(0, len(drills), 2)]
     for density in DENSITIES:
         most = ceil(len(drills) / TO_A_PAGE) if density != DENSITIES[-1] else None

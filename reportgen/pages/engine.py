@@ -1,77 +1,22 @@
-"""The layout engine, without long ways that it goes to its libraries.
+"""The layout engine, or one line that tells how to install the C library that it needs."""
 
-- It asks for each C library by several names. For every name that is not there `ctypes` asks the linker, the compiler
-  and `ldconfig` in turn, each a process of its own: a quarter of a second. On Linux the engine's last name is the very
-  one that the system's loader knows, so nothing is lost without that search.
-- It names the type of an array with its length, `hb_codepoint_t[61]`, and each length that was not yet used is parsed
-  as C, 6 ms, some ten times a recap. An array of the same values whose type leaves the length open is the same array.
-- It loads what cuts faces down where a C library is missing, and what makes one face of a variable one: a quarter of
-  its start, for what no style of this program asks for. It is loaded when it is called.
-"""
-
-import ctypes.util
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from importlib import import_module
-from types import ModuleType
-from typing import Any
+from contextlib import redirect_stdout
+from io import StringIO
 
-_RARELY_CALLED = {
-    "fontTools.subset": ("Options", "Subsetter"),
-    "fontTools.varLib.instancer": ("instantiateVariableFont",),
-}
-"""What the engine uses of modules that it seldom needs."""
+from reportgen.errors import MachineError
 
+_HOW_TO_GET_PANGO = {"darwin": "brew install pango", "win32": "pacman -S mingw-w64-x86_64-pango, in MSYS2"}
 
-@contextmanager
-def _no_search() -> Iterator[None]:
-    search = ctypes.util.find_library
-    if sys.platform == "linux":
-        ctypes.util.find_library = lambda name: None
-    try:
-        yield
-    finally:
-        ctypes.util.find_library = search
-
-
-@contextmanager
-def _loaded_when_called() -> Iterator[None]:
-    """Within it, what is imported of these modules loads them when it is called."""
-    stand_ins = {name: ModuleType(name) for name in _RARELY_CALLED if name not in sys.modules}
-    for module, stand_in in stand_ins.items():
-        for name in _RARELY_CALLED[module]:
-            setattr(stand_in, name, _when_called(module, name))
-    sys.modules.update(stand_ins)
-    try:
-        yield
-    finally:
-        for module in stand_ins:
-            del sys.modules[module]
-
-
-def _when_called(module: str, name: str) -> Callable[..., Any]:
-    return lambda *values, **named: getattr(import_module(module), name)(*values, **named)
-
-
-with _no_search(), _loaded_when_called():
-    from weasyprint import CSS, HTML, Document
-    from weasyprint.images import SVGImage
-    from weasyprint.text.ffi import ffi
-    from weasyprint.text.fonts import FontConfiguration
-    from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
-
-_new = ffi.new
-
-
-def _new_of_any_length(kind: str, values: Any = None) -> Any:
-    """What `ffi.new` gives, where an array is made from as many values as it has places."""
-    if isinstance(values, (list, tuple)) and kind.endswith(f"[{len(values)}]"):
-        kind = f"{kind[: kind.rindex('[')]}[]"
-    return _new(kind, values)
-
-
-ffi.new = _new_of_any_length
+try:
+    with redirect_stdout(StringIO()):  # where its library is not there, the engine prints a page of advice
+        from weasyprint import CSS, HTML, Document
+        from weasyprint.text.fonts import FontConfiguration
+        from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+except OSError as error:  # what a C library that is not there comes to
+    how = _HOW_TO_GET_PANGO.get(sys.platform, "apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0")
+    wrong = "Nothing can be printed: the library Pango cannot be loaded"
+    raise MachineError(f"{wrong}. Install it ({how}), or give the program more memory.") from error
 
 __all__ = [
     "CSS",
@@ -79,7 +24,6 @@ __all__ = [
     "Document",
     "FatalURLFetchingError",
     "FontConfiguration",
-    "SVGImage",
     "URLFetcher",
     "URLFetcherResponse",
 ]

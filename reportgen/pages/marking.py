@@ -4,20 +4,22 @@ import hashlib
 import re
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
-from mimetypes import guess_type
 from pathlib import Path
 from typing import Any, get_args
 
 from reportgen.errors import ReportgenError
 from reportgen.languages.conventions import decimal_sign
 from reportgen.languages.speaking import say
-from reportgen.measuring.metrics import MEASURES
+from reportgen.measuring.formulas import measures
 from reportgen.pages.faces import woff2
+from reportgen.pages.media import media_type
 from reportgen.pages.theme import DEFAULT, shipped_templates
 from reportgen.records.content import Metric
-from reportgen.records.wording import mid_sentence, moment_name, slug_name, unit_mark, unit_name, view_name, way_taken
+from reportgen.records.formulas import Difference
+from reportgen.records.units import convert
 from reportgen.records.words import CHECKPOINTS, Mark, View
-from reportgen.sheets.pictures import picture_fault
+from reportgen.saying.wording import mid_sentence, moment_name, slug_name, unit_mark, unit_name, view_name, way_taken
+from reportgen.sheets.picture_files import picture_fault
 from reportgen.sheets.shipped import shipped
 
 GENERATOR = "reportgen mark"
@@ -53,7 +55,7 @@ def marking_page(pictures: Sequence[Path], video: Path | None, metrics: Mapping[
     style = _with_faces("".join((theme / name).read_text(encoding="utf-8") for name in STYLES))
     scripts = [(theme / name).read_text(encoding="utf-8") for name in SCRIPTS]
     given: dict[str, Any] = {
-        "measures": _measures(metrics),
+        "measures": measures_given(metrics),
         **_names(),
         "files": [_picture(file) for file in pictures],
         "ask": None,
@@ -106,40 +108,53 @@ def _names() -> dict[str, Any]:
     }
 
 
-def _measures(metrics: Mapping[str, Metric]) -> list[dict[str, Any]]:
-    """Every metric that stills or the video give: its words, and what each way of measuring it must see."""
-    ways: dict[str, list[dict[str, Any]]] = {
-        measure.metric: [
-            {"seen": way.seen, "checkpoints": way.checkpoints, "compares_places": way.compares_places}
-            for way in measure.ways
-        ]
-        for measure in MEASURES
-    }
-    ways["tempo-ratio"] = []
-    units = {measure.metric: measure.unit for measure in MEASURES}
-    return [
+def measures_given(metrics: Mapping[str, Metric]) -> list[dict[str, Any]]:
+    """Every metric that stills or the video give: its words, its formula, and what each way of measuring it must
+    see."""
+    found = [
         {
-            "metric": metric,
-            "ways": ways[metric],
-            "name": metrics[metric].name,
-            "mark": unit_mark(units.get(metric, "1")),
-            "decimals": metrics[metric].decimals,
-            "plus": sign.plus if (sign := metrics[metric].sign) else None,
-            "minus": sign.minus if sign else None,
+            **_words_of(metrics[measure.metric]),
+            "formula": _formula(metrics[measure.metric], metrics),
+            "factor": convert(1.0, measure.unit, metrics[measure.metric].unit),
+            "ways": [
+                {"seen": way.seen, "checkpoints": way.checkpoints, "compares_places": way.compares_places}
+                for way in measure.ways
+            ],
         }
-        for metric in ways
-        if metric in metrics
+        for measure in measures(metrics)
     ]
+    return found + [_words_of(metrics[name]) for name in ("tempo-ratio",) if name in metrics]
+
+
+def _words_of(metric: Metric) -> dict[str, Any]:
+    return {
+        "metric": metric.id,
+        "name": metric.name,
+        "mark": unit_mark(metric.unit),
+        "decimals": metric.decimals,
+        "plus": metric.sign.plus if metric.sign else None,
+        "minus": metric.sign.minus if metric.sign else None,
+    }
+
+
+def _formula(metric: Metric, metrics: Mapping[str, Metric]) -> dict[str, Any]:
+    """A formula as the page reads it: with its moment, and the formulas of a difference in the place of their names."""
+    if metric.stills is None:
+        return {}
+    measurand = metric.stills.measurand
+    if isinstance(measurand, Difference):
+        return {"difference": [_formula(metrics[name], metrics) for name in (measurand.of, measurand.less)]}
+    return {metric.stills.kind: measurand.model_dump(by_alias=True, exclude_none=True), "at": metric.checkpoint}
 
 
 def _picture(file: Path) -> dict[str, str]:
     if fault := picture_fault(file):
         raise ReportgenError(f"{file}: {fault[0]}. {fault[1]}")
-    return _packed(file, guess_type(file.name)[0] or "image/png")
+    return _packed(file, media_type(file.name) or "image/png")
 
 
 def _with_video(file: Path, files: list[dict[str, str]]) -> dict[str, Any]:
-    kind = guess_type(file.name)[0] or ""
+    kind = media_type(file.name) or ""
     if not kind.startswith("video/"):
         raise ReportgenError(f"{file}: the file is not a video. Give an MP4 (H.264) or WebM file.")
     if file.stat().st_size > LARGEST_VIDEO:

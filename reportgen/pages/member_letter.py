@@ -1,16 +1,14 @@
 """The letter that brings a member address and passphrase: one page, for nobody else's eyes."""
 
 from io import BytesIO
-from pathlib import Path
 
 import segno
 
 from reportgen.languages.catalogues import ENGLISH, Language
 from reportgen.languages.speaking import speaking
-from reportgen.pages.pdf import printed
-from reportgen.pages.printing import LayoutError, ToPrint
+from reportgen.pages.printing import LayoutError, ToPrint, printed
 from reportgen.pages.theme import environment, stylesheet
-from reportgen.records.academy import Academy
+from reportgen.sheets.academy_folder import Home
 
 
 def member_letter(
@@ -18,8 +16,7 @@ def member_letter(
     own_pages: bool,
     address: str,
     passphrase: str,
-    academy: Academy,
-    root: Path,
+    home: Home,
     language: Language = ENGLISH,
 ) -> bytes:
     """The letter as PDF; `own_pages` where the member is a student, otherwise the library alone is theirs.
@@ -28,11 +25,11 @@ def member_letter(
     """
     drawn = BytesIO()
     segno.make(address, error="m", micro=False).save(drawn, kind="svg", border=0, xmldecl=False, dark="#22302f")
-    letter = environment(academy, root).get_template("letter.html")
+    letter = environment(home).get_template("letter.html")
     with speaking(language):
         text = letter.render(name=name, own_pages=own_pages, address=address, passphrase=passphrase)
     files = {"code:address": (drawn.getvalue(), "image/svg+xml")}
-    made = printed(ToPrint(text, stylesheet("letter.css", academy, root), files, most_pages=1))
+    made = printed(ToPrint(text, stylesheet("letter.css", home), files, most_pages=1))
     if made.pdf is None:
         raise LayoutError(f"the letter for {name} takes {made.pages} pages, more than one")
     return made.pdf

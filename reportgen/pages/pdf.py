@@ -19,7 +19,6 @@ from reportgen.pages.engine import (
 )
 from reportgen.pages.faces import FACES, face_file
 from reportgen.pages.printing import LayoutError, Printed, ToPrint
-from reportgen.pages.vectors import image_cache
 
 Loads = Callable[[str], tuple[bytes, str] | None]
 """What stands at an address, with its media type; None where that may not be loaded."""
@@ -61,26 +60,25 @@ def printed(wanted: ToPrint) -> Printed:
     Tagged as PDF/UA-1 asks, with title, language and bookmarks; the same text gives the same bytes. Raises LayoutError
     where a theme's own template or style loads what it must not, or is complained of.
     """
-    document = _laid_out(wanted)
+    try:
+        return _printed(wanted)
+    except FatalURLFetchingError as error:
+        raise LayoutError(
+            f"the theme, {wanted.style.name}: {error}. Use chart:, photo: and face: addresses only."
+        ) from error
+
+
+def _printed(wanted: ToPrint) -> Printed:
+    sheet, fonts = _style(wanted.style.text, wanted.style.paper)
+    with _no_complaints():
+        html = HTML(string=wanted.text, base_url="theme:", url_fetcher=_Fetcher(wanted.files.get))
+        document = html.render(font_config=fonts, stylesheets=[sheet], pdf_variant="pdf/ua-1")
     pages = len(document.pages)
     if wanted.most_pages is not None and pages > wanted.most_pages:
         return Printed(pages, None)
     identifier = sha256(wanted.text.encode()).digest()[:16]
     made = document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=identifier, finisher=_packed_once)
     return Printed(pages, bytes(made or b""))
-
-
-def _laid_out(wanted: ToPrint) -> Document:
-    drawn = image_cache(wanted.paintings)
-    try:
-        sheet, fonts = _style(wanted.style.text, wanted.style.paper)
-        with _no_complaints():
-            html = HTML(string=wanted.text, base_url="theme:", url_fetcher=_Fetcher(wanted.files.get))
-            return html.render(font_config=fonts, stylesheets=[sheet], cache=drawn, pdf_variant="pdf/ua-1")
-    except FatalURLFetchingError as error:
-        raise LayoutError(
-            f"the theme, {wanted.style.name}: {error}. Use chart:, photo: and face: addresses only."
-        ) from error
 
 
 @lru_cache(maxsize=4)

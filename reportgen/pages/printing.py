@@ -1,6 +1,6 @@
-"""What is printed, by value, so that another process can do it: a text, its style, the pictures in it."""
+"""What is printed: a text, its style, the pictures in it. Nothing of it loads the layout engine."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from reportgen.errors import ReportgenError
@@ -8,6 +8,14 @@ from reportgen.errors import ReportgenError
 
 class LayoutError(ReportgenError):
     """The theme's page cannot be laid out; the message says why."""
+
+
+class TooLongError(LayoutError):
+    """The recap of the lesson of that name takes more pages than it may, however close it is set."""
+
+    def __init__(self, lesson: str, pages: int, most: int) -> None:
+        super().__init__(f"the recap takes {pages} pages, more than {most}")
+        self.lesson = lesson
 
 
 @dataclass(frozen=True)
@@ -20,24 +28,13 @@ class Stylesheet:
 
 
 @dataclass(frozen=True)
-class Painting:
-    """A chart as PDF content: width and height in points, and pairs of opacity and operators (see
-    `drawing.saving.to_pdf_operators`)."""
-
-    width: float
-    height: float
-    parts: tuple[tuple[float, str], ...]
-
-
-@dataclass(frozen=True)
 class ToPrint:
     """An HTML text in a style. Of the addresses in it, `files` holds what stands there with its media type, and nothing
-    else is loaded; `paintings` are charts that need no reading. More than `most_pages` are not written."""
+    else is loaded. More than `most_pages` are not written."""
 
     text: str
     style: Stylesheet
     files: Mapping[str, tuple[bytes, str]] = field(default_factory=dict)
-    paintings: Mapping[str, Painting] = field(default_factory=dict)
     most_pages: int | None = None
 
 
@@ -49,13 +46,9 @@ class Printed:
     pdf: bytes | None
 
 
-Print = Callable[[ToPrint], Callable[[], Printed]]
-"""Begins to print; what it returns gives the result, and raises what went wrong."""
+def printed(wanted: ToPrint) -> Printed:
+    """As `pages.pdf.printed`, with the layout engine loaded at the first print: whoever makes pages alone needs none.
+    Raises MachineError where it cannot be loaded."""
+    from reportgen.pages import pdf
 
-
-def print_here(wanted: ToPrint) -> Callable[[], Printed]:
-    """Print in this process, at once."""
-    from reportgen.pages.pdf import printed
-
-    done = printed(wanted)
-    return lambda: done
+    return pdf.printed(wanted)

@@ -7,13 +7,14 @@ from markdown_it import MarkdownIt
 from markupsafe import Markup
 
 _OUTWARD = re.compile(r"^(?:https?|mailto):", re.IGNORECASE)
-_SCHEME = re.compile(r"^[a-z][a-z0-9+.-]*:|^[/\\]", re.IGNORECASE)
+_NOT_RELATIVE = re.compile(r"^[^/?#]*:|^[/\\]")
+"""A colon before the first slash, also in what is no scheme (RFC 3986, 4.2), or a place on another host."""
 
 
 def is_safe_link(url: str) -> bool:
     """Whether a link leads to http, https, mailto or a relative place."""
     plain = "".join(sign for sign in url.strip() if sign.isprintable() and not sign.isspace())
-    return bool(_OUTWARD.match(plain)) or not _SCHEME.match(plain)
+    return bool(_OUTWARD.match(plain)) or not _NOT_RELATIVE.match(plain)
 
 
 @cache

@@ -3,14 +3,13 @@
 import hashlib
 from base64 import b64encode
 from collections.abc import Callable
-from pathlib import Path
 
 from reportgen.languages.speaking import speaking
 from reportgen.pages.theme import environment, theme_file
-from reportgen.records.academy import Academy
-from reportgen.sheets.readers import spoken
+from reportgen.saying.readers import language_called
+from reportgen.sheets.academy_folder import Home
 
-SCRIPTS = ("sealed-open.js", "sealed-show.js", "library.js", "sealed.js")
+SCRIPTS = ("sealed-open.js", "sealed-routes.js", "sealed-show.js", "library.js", "sealed.js")
 
 
 def hash_of(text: str) -> str:
@@ -27,22 +26,22 @@ _CARRIER_HEAD = (
 _CARRIER_TAIL = f"</pre>\n<script>{_HANDS_OVER}</script>\n</body>\n</html>\n"
 
 
-def shell_pages(academy: Academy, root: Path) -> Callable[[str], bytes]:
+def shell_pages(home: Home) -> Callable[[str], bytes]:
     """The page that asks for the passphrase and shows what it opens, by area: the same for all but for the area's name.
 
     An area is named by its folder below the published site.
     """
-    scripts = [theme_file(name, academy, root) for name in SCRIPTS]
-    style = theme_file("sealed.css", academy, root)
+    scripts = [theme_file(name, home) for name in SCRIPTS]
+    style = theme_file("sealed.css", home)
     policy = (
         f"default-src 'none'; script-src {' '.join(map(hash_of, scripts))}; style-src 'self' {hash_of(style)}; "
         "font-src 'self'; img-src blob:; frame-src 'self'; base-uri 'none'; form-action 'none'"
     )
-    shell = environment(academy, root).get_template("sealed.html")
+    shell = environment(home).get_template("sealed.html")
 
     def of(area: str) -> bytes:
         up = "../" * len(area.split("/"))
-        with speaking(spoken(academy.language, root)):
+        with speaking(language_called(home.academy.language, home.root)):
             text = shell.render(area=area, up=up, assets=f"{up}assets/", scripts=scripts, style=style, policy=policy)
         return text.encode()
 
@@ -52,3 +51,12 @@ def shell_pages(academy: Academy, root: Path) -> Callable[[str], bytes]:
 def carrier(text: str) -> bytes:
     """A page that does nothing but hand `text` to the shell around it: a script alone may not read a file from disk."""
     return f"{_CARRIER_HEAD}{text}{_CARRIER_TAIL}".encode()
+
+
+def carried(page: bytes) -> str:
+    """The text that such a page hands over. Raises ValueError where it carries none."""
+    _, opening, rest = page.decode().partition("<pre hidden>")
+    text, closing, _ = rest.partition("</pre>")
+    if not (opening and closing):
+        raise ValueError("nothing is carried")
+    return text

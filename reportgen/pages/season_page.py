@@ -2,21 +2,19 @@
 
 from collections.abc import Mapping
 from datetime import date
-from pathlib import Path
 
 from reportgen.languages.speaking import say, speaking
 from reportgen.pages.theme import environment
-from reportgen.planning.repeatability import LESSONS_AT_LEAST, PAIRS_AT_LEAST, TwoWays
+from reportgen.planning.repeatability import LESSONS_AT_LEAST, PAIRS_AT_LEAST
 from reportgen.planning.season import Season
-from reportgen.records.academy import Academy
-from reportgen.records.wording import amount
-from reportgen.sheets.readers import spoken
+from reportgen.saying.readers import language_called
+from reportgen.sheets.academy_folder import Home
 
 
-def season_page(season: Season, pages: Mapping[str, str], as_of: date, academy: Academy, root: Path) -> bytes:
+def season_page(season: Season, pages: Mapping[str, str], as_of: date, home: Home) -> bytes:
     """The page; `pages` leads from a student's id to their pages, for those who have some."""
-    page = environment(academy, root).get_template("season.html")
-    with speaking(spoken(academy.language, root)):
+    page = environment(home).get_template("season.html")
+    with speaking(language_called(home.academy.language, home.root)):
         text = page.render(
             assets="assets/",
             season=season,
@@ -24,13 +22,6 @@ def season_page(season: Season, pages: Mapping[str, str], as_of: date, academy: 
             as_of=as_of,
             lessons_at_least=LESSONS_AT_LEAST,
             pairs_at_least=PAIRS_AT_LEAST,
-            signed=_signed,
             ways={"by-eye": say("by eye"), "still": say("pictures"), "sensor": say("a sensor")},
         )
     return text.encode()
-
-
-def _signed(of: TwoWays, value: float) -> str:
-    """A difference with its sign, `+1.2°`."""
-    said = amount(value, of.unit, of.decimals)
-    return f"+{said}" if value > 0 else said

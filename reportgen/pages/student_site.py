@@ -1,85 +1,72 @@
 """All pages of one student, as files: path inside the student's area -> bytes."""
 
-from collections.abc import Callable, Container, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from jinja2.sandbox import SandboxedEnvironment
-
 from reportgen.languages.speaking import speaking
 from reportgen.pages.charts import Chart, course_charts, lesson_charts
-from reportgen.pages.pictures import Pair, photo_files, shown_pictures
-from reportgen.pages.printing import Print, print_here
+from reportgen.pages.photo_pairs import Pair, photo_files, shown_pictures
+from reportgen.pages.plain import plain
 from reportgen.pages.purposes import served_by
 from reportgen.pages.recap import recap_pdf
+from reportgen.pages.sandbox import Sandbox
 from reportgen.pages.theme import environment
-from reportgen.records.academy import Academy
+from reportgen.pages.videos import with_video
 from reportgen.records.content import Drill
-from reportgen.records.report import GivenDrill, LessonReport, Series
+from reportgen.records.told import ToldDrill, ToldLesson, ToldSeries
 from reportgen.records.words import MOMENTS
+from reportgen.saying.readers import Reader, language_called, library_for
+from reportgen.sheets.academy_folder import Home, SoundAcademy
 from reportgen.sheets.library import Library
-from reportgen.sheets.readers import Reader, library_for, spoken
 
 CHANGES_SHOWN = 3
-PRINTED_ONLY = ("plan",)
-"""Charts that recaps alone show; pages have `plan-tall`."""
-
-
-@dataclass(frozen=True)
-class StudentSite:
-    """The files of a student's area, path -> bytes, and the recaps that are still printed: each waits for its PDF."""
-
-    files: Mapping[str, bytes]
-    recaps: Mapping[str, Callable[[], bytes]]
 
 
 def student_site(
-    reports: Sequence[LessonReport],
-    academy: Academy,
-    library: Library,
-    root: Path,
+    reports: Sequence[ToldLesson],
+    home: SoundAcademy,
     *,
     lessons: Container[str] | None = None,
     photos: Mapping[str, bytes] = MappingProxyType({}),
-    begin: Print | None = print_here,
-) -> StudentSite:
-    """Every file of a student's area, from their judged lessons (at least one), oldest first.
+    recaps: bool = True,
+) -> dict[str, bytes]:
+    """Every file of a student's area, path -> bytes, from their judged lessons (at least one), oldest first.
 
     With `lessons`, of the lessons only those named. Pages and links stay the same. `photos` (file name -> bytes) were
-    made before and are taken where they would come out the same. `begin` begins to print the recaps; where there is
-    none, neither are they.
+    made before and are taken where they would come out the same. Without `recaps` nothing is printed.
     """
-    with speaking(spoken(reports[-1].language, root)):
-        in_their_words = library_for(Reader(spoken(reports[-1].language, root)), library)
-        return _site(reports, academy, in_their_words, root, lessons, photos, begin)
+    language = language_called(reports[-1].language, home.root)
+    with speaking(language):
+        in_their_words = library_for(Reader(language), home.library)
+        return _site(reports, replace(home, library=in_their_words), lessons, photos, recaps=recaps)
 
 
 def _site(
-    reports: Sequence[LessonReport],
-    academy: Academy,
-    library: Library,
-    root: Path,
+    reports: Sequence[ToldLesson],
+    home: SoundAcademy,
     lessons: Container[str] | None,
     photos: Mapping[str, bytes],
-    begin: Print | None,
-) -> StudentSite:
-    pages = environment(academy, root)
+    *,
+    recaps: bool,
+) -> dict[str, bytes]:
+    pages, library = environment(home), home.library
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
-    begun: dict[str, Callable[[], bytes]] = {}
     latest, courses = reports[-1], _longest_courses(reports)
     for report in reports:
         wanted = lessons is None or report.lesson in lessons
         if wanted or report is latest:
             charts = lesson_charts(report, _changed(report))
         if wanted:
-            values = _values(report, charts, root, photos)
-            if begin is not None:
-                begun[f"{report.lesson}/recap.pdf"] = recap_pdf(values, pages, academy, root, begin)
-            files |= _lesson(values, None if latest.stopped else "../drills/", pages)
+            values = _values(report, charts, home.root, photos)
+            told = plain(values)
+            if recaps:
+                files[f"{report.lesson}/recap.pdf"] = recap_pdf(values, told, pages, home)
+            files |= _lesson(values, told, None if latest.stopped else "../drills/", pages)
     of_courses = course_charts(courses)
 
     def page(template: str, here: str, up: str, **values: Any) -> bytes:
@@ -90,7 +77,7 @@ def _site(
         "home",
         "",
         report=latest,
-        lessons=reports,
+        lessons=[_listed(report) for report in reports],
         charts=charts,
         plan=charts.get("plan"),
         pdfs={r.lesson for r in reports},
@@ -104,42 +91,44 @@ def _site(
         on=latest.date,
         groups=_by_moment(courses),
         charts=of_courses,
-        at="progress/",
     )
-    files |= {f"progress/{chart.file}": chart.svg.encode() for chart in of_courses.values()}
     files["safety.html"] = page("safety.html", "safety", "", report=latest)
     files |= _drills(reports, page, library)
-    return StudentSite(files, begun)
+    return files
 
 
-def lesson_recap(report: LessonReport, academy: Academy, root: Path) -> bytes:
+def lesson_recap(report: ToldLesson, home: Home) -> bytes:
     """The recap PDF of one lesson alone."""
-    with speaking(spoken(report.language, root)):
-        values = _values(report, lesson_charts(report, _changed(report)), root)
-        return recap_pdf(values, environment(academy, root), academy, root)()
+    with speaking(language_called(report.language, home.root)):
+        values = _values(report, lesson_charts(report, _changed(report)), home.root)
+        return recap_pdf(values, plain(values), environment(home), home)
+
+
+def _listed(report: ToldLesson) -> dict[str, Any]:
+    """A lesson as a list of lessons shows it."""
+    return {"lesson": report.lesson, "date": report.date, "club": report.club, "focus": report.focus}
 
 
 def _lesson(
     values: Mapping[str, Any],
+    told: Mapping[str, Any],
     drills_at: str | None,
-    pages: SandboxedEnvironment,
+    pages: Sandbox,
 ) -> dict[str, bytes]:
-    """A lesson's page, charts and pictures.
+    """A lesson's page and pictures; `told` are the `values` as templates get them.
 
     `drills_at` is None where the drills have no pages, after a stop.
     """
     at = f"{values['report'].lesson}/"
-    charts = values["charts"].items()
-    files = {f"{at}{chart.file}": chart.svg.encode() for name, chart in charts if name not in PRINTED_ONLY}
-    files |= {f"{at}{shown.file}": shown.data for shown in values["photos"].values()}
+    files = {f"{at}{shown.file}": shown.data for shown in values["photos"].values()}
     lesson = pages.get_template("lesson.html")
-    made = lesson.render(here="lesson", up="../", assets="../../../assets/", drills_at=drills_at, **values)
+    made = lesson.render(here="lesson", up="../", assets="../../../assets/", drills_at=drills_at, **told)
     files[f"{at}index.html"] = made.encode()
     return files
 
 
 def _values(
-    report: LessonReport,
+    report: ToldLesson,
     charts: Mapping[str, Chart],
     root: Path,
     photos: Mapping[str, bytes] = MappingProxyType({}),
@@ -159,24 +148,25 @@ def _values(
 
 def _most_telling(pairs: Sequence[Pair]) -> list[Pair]:
     """The two pictures for the recap: those with most values on them, in the order of the lesson."""
-    told = sorted(pairs, key=lambda pair: -sum(bool(stroke.says) for stroke in pair.now.shot.strokes))[:2]
+    told = sorted(pairs, key=lambda pair: -sum(bool(stroke.says) for stroke in pair.now.still.strokes))[:2]
     return [pair for pair in pairs if pair in told]
 
 
-def _changed(report: LessonReport) -> list[Series]:
-    """The courses that the lesson's page tells of: what is worked on first, then what really changed."""
+def _changed(report: ToldLesson) -> list[ToldSeries]:
+    """The courses that the lesson's page tells of: what is followed first, then what is worked on, then what really
+    changed."""
     course = {series.metric: series for series in report.progress if len(series.points) > 1}
     first = [p.metric for p in report.priorities]
-    real = [f.metric for f in report.findings if f.change and f.change.real]
-    since_first = [f.metric for f in report.findings if f.since_first and f.since_first.real]
-    wanted = dict.fromkeys([*first, *real, *since_first])
+    moved = [f.metric for f in report.findings if f.course and f.course.rung == "has moved"]
+    seems = [f.metric for f in report.findings if f.course and f.course.rung == "seems to be moving"]
+    wanted = dict.fromkeys([*report.followed, *first, *moved, *seems])
     return [course[metric] for metric in wanted if metric in course][:CHANGES_SHOWN]
 
 
-def _longest_courses(reports: Sequence[LessonReport]) -> list[Series]:
+def _longest_courses(reports: Sequence[ToldLesson]) -> list[ToldSeries]:
     """Of every metric that was ever measured its longest course, the latest of equally long ones, in the order of the
     swing: a first lesson with another club does not hide what went before."""
-    longest: dict[str, Series] = {}
+    longest: dict[str, ToldSeries] = {}
     for report in reports:
         for series in report.progress:
             if series.metric not in longest or len(series.points) >= len(longest[series.metric].points):
@@ -185,14 +175,14 @@ def _longest_courses(reports: Sequence[LessonReport]) -> list[Series]:
     return sorted(longest.values(), key=lambda s: (MOMENTS.index(s.checkpoint), latest_first.index(s.metric)))
 
 
-def _by_moment(progress: Sequence[Series]) -> list[dict[str, Any]]:
+def _by_moment(progress: Sequence[ToldSeries]) -> list[dict[str, Any]]:
     return [{"moment": m, "series": list(found)} for m, found in groupby(progress, key=lambda s: s.checkpoint)]
 
 
-def _drills(reports: Sequence[LessonReport], page: Any, library: Library) -> dict[str, bytes]:
+def _drills(reports: Sequence[ToldLesson], page: Any, library: Library) -> dict[str, bytes]:
     """The drills that this student was given, the latest first; after a stop none is shown."""
     latest = reports[-1]
-    given: dict[str, GivenDrill] = {}
+    given: dict[str, ToldDrill] = {}
     if not latest.stopped:
         for report in reversed(reports):
             for entry in report.drills:
@@ -205,7 +195,7 @@ def _drills(reports: Sequence[LessonReport], page: Any, library: Library) -> dic
         )
     }
     for name, entry in given.items():
-        drill: Drill = library.drills[name]
+        drill: Drill = with_video(library.drills[name], library, "../../../library/")
         files[f"drills/{name}.html"] = page(
             "drill.html",
             "drill",

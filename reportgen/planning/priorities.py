@@ -5,10 +5,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from reportgen.judging.change import distance
-from reportgen.languages.speaking import later, say
 from reportgen.records.content import Metric
-from reportgen.records.report import Effect, Finding, Movement, Priority
-from reportgen.records.wording import amount, limits, listed, short_day, size, verdict_name
+from reportgen.records.findings import Finding
+from reportgen.records.report import DeskRemark, Effect, Priority
 from reportgen.records.words import Direction
 
 MOST = 2
@@ -75,22 +74,20 @@ def priorities(
     ranks = rank(findings, metrics, cautioned)
     if chosen:
         picked = [by_metric[m] for m in chosen if m in by_metric]
-        return tuple(_priority(f, metrics[f.metric], "instructor", _effects(f, ranks)) for f in picked)
+        return tuple(_priority(f, "instructor", _effects(f, ranks)) for f in picked)
     first = _first(ranks)
-    return tuple(_priority(f, metrics[f.metric], "numbers", _effects(f, ranks)) for f in first)
+    return tuple(_priority(f, "numbers", _effects(f, ranks)) for f in first)
 
 
 def by_the_numbers(
     findings: Sequence[Finding], metrics: Mapping[str, Metric], chosen: Sequence[str], cautioned: frozenset[str]
-) -> str | None:
+) -> DeskRemark | None:
     """For the desk alone: what the numbers would have put first, where the instructor chose otherwise."""
     first = _first(rank(findings, metrics, cautioned))
     if not chosen or [f.metric for f in first] == list(chosen):
         return None
-    if not first:
-        return say("By the numbers there would be no priority: nothing is surely out of range.")
-    said = listed([f"{f.short} ({verdict_name(f.verdict)})" for f in first])
-    return say("By the numbers the priorities would be {priorities}.", priorities=said)
+    instead = tuple(Effect(metric=f.metric, verdict=f.verdict) for f in first)
+    return DeskRemark(code="other priorities", metrics=instead)
 
 
 def _first(ranks: Sequence[Rank]) -> list[Finding]:
@@ -102,22 +99,18 @@ def _first(ranks: Sequence[Rank]) -> list[Finding]:
 def _likely_out(findings: Sequence[Finding]) -> dict[str, Finding]:
     """What is too close to call, and still outside the range more likely than not."""
     return {
-        f.metric: f for f in findings if f.verdict == "too close to call" and (f.probability or 0.0) < 0.5 and _gap(f)
+        f.metric: f for f in findings if f.verdict == "too close to call" and (f.probability or 0.0) < 0.5 and out_by(f)
     }
 
 
-def _gap(finding: Finding) -> float:
-    """How far the value lies outside its range, in its unit; 0 inside it."""
-    return distance(finding.value, finding.band.low, finding.band.high) if finding.band else 0.0
+def out_by(finding: Finding) -> float:
+    """How far the player is outside the range, in its unit; 0 inside it."""
+    return distance(finding.level.value, finding.band.low, finding.band.high) if finding.band else 0.0
 
 
 def _effects(cause: Finding, ranks: Sequence[Rank]) -> tuple[Effect, ...]:
     """What yields to a finding in this lesson."""
-    return tuple(
-        Effect(metric=r.finding.metric, short=r.finding.short, verdict=r.finding.verdict)
-        for r in ranks
-        if cause.metric in r.causes
-    )
+    return tuple(Effect(metric=r.finding.metric, verdict=r.finding.verdict) for r in ranks if cause.metric in r.causes)
 
 
 def _half_widths_out(finding: Finding) -> float:
@@ -128,7 +121,7 @@ def _half_widths_out(finding: Finding) -> float:
         half = (band.high - band.low) / 2
     else:  # a one-sided range has no width: the measure of it is its limit
         half = abs(band.low if band.low is not None else band.high or 0.0) or 1.0
-    return distance(finding.value, band.low, band.high) / half
+    return out_by(finding) / half
 
 
 def _causes(metric: str, out: Mapping[str, Finding], metrics: Mapping[str, Metric]) -> tuple[str, ...]:
@@ -142,74 +135,14 @@ def _causes(metric: str, out: Mapping[str, Finding], metrics: Mapping[str, Metri
     return tuple(cause for cause in asked[1:] if cause in out)
 
 
-def _priority(finding: Finding, metric: Metric, chosen_by: ChosenBy, effects: tuple[Effect, ...]) -> Priority:
-    direction = _direction(finding)
-    side = {"below": metric.below, "above": metric.above, None: None}[direction]
-    return Priority(
-        metric=metric.id,
-        name=metric.name,
-        direction=direction,
-        headline=side.work_on if side else metric.name,
-        reason=_reason(finding, side.because if side else metric.explain),
-        effects=effects,
-        chosen_by=chosen_by,
-    )
+def _priority(finding: Finding, chosen_by: ChosenBy, effects: tuple[Effect, ...]) -> Priority:
+    return Priority(metric=finding.metric, direction=_direction(finding), effects=effects, chosen_by=chosen_by)
 
 
 def _direction(finding: Finding) -> Direction | None:
     if finding.verdict in ("below range", "above range"):
         return "below" if finding.verdict == "below range" else "above"
     band = finding.band
-    if band is None or band.context or distance(finding.value, band.low, band.high) == 0:
+    if band is None or band.context or out_by(finding) == 0:
         return None
-    return "below" if band.low is not None and finding.value < band.low else "above"
-
-
-def _reason(finding: Finding, because: str) -> str:
-    said = amount(finding.value, finding.unit, finding.decimals, finding.sign)
-    band = finding.band
-    if band is None or band.context:
-        first = say("This time it was {value}.", value=said)
-    else:
-        span = limits(band.low, band.high, finding.unit, finding.decimals, finding.sign)
-        first = say("This time it was {value}; your range is {range}.", value=said, range=span)
-        if finding.verdict == "too close to call" and _gap(finding):
-            first += " " + say("It is outside more likely than not, though our measuring cannot settle that yet.")
-    return " ".join(part for part in (first, because.strip(), _since_last(finding), _since_first(finding)) if part)
-
-
-def _since_first(finding: Finding) -> str:
-    change = finding.since_first
-    if change is None or not change.real or (finding.change is not None and finding.change.real):
-        return ""
-    moved = size(change.by, finding.unit, finding.decimals)
-    return say(_SINCE[change.says], day=short_day(change.since), moved=moved)
-
-
-def _since_last(finding: Finding) -> str:
-    change = finding.change
-    if change is None:
-        return ""
-    before = amount(change.before, finding.unit, finding.decimals, finding.sign)
-    moved = size(change.by, finding.unit, finding.decimals)
-    if not change.real:
-        return say(
-            "On {day} it was {before}: no change that we can see yet.", day=short_day(change.since), before=before
-        )
-    return say(_MOVED[change.says], day=short_day(change.since), before=before, moved=moved)
-
-
-_SINCE: dict[Movement, str] = {
-    "moved toward the range": later("Since {day} it has moved toward the range, by {moved}."),
-    "moved away from the range": later("Since {day} it has moved away from the range, by {moved}."),
-    "changed": later("Since {day} it has changed, by {moved}."),
-}
-_MOVED: dict[Movement, str] = {
-    "moved toward the range": later(
-        "On {day} it was {before}: it has moved toward the range, by {moved}, more than our measuring error."
-    ),
-    "moved away from the range": later(
-        "On {day} it was {before}: it has moved away from the range, by {moved}, more than our measuring error."
-    ),
-    "changed": later("On {day} it was {before}: it has changed, by {moved}, more than our measuring error."),
-}
+    return "below" if band.low is not None and finding.level.value < band.low else "above"

@@ -12,7 +12,7 @@ from reportgen.judging.reliability import (
     minimal_detectable_change,
     standard_error_of_measurement,
 )
-from reportgen.records.report import Finding, Reading
+from reportgen.records.findings import Finding, Reading
 from reportgen.records.words import MOMENTS, How
 
 LESSONS_AT_LEAST = 5
@@ -29,11 +29,9 @@ class Repeatability:
     in the unit, and the intraclass correlation over all lessons with repeated swings."""
 
     metric: str
-    name: str
     how: How
     views: int
     unit: str
-    decimals: int
     lessons: int
     swings: int
     sem: float
@@ -46,11 +44,9 @@ class TwoWays:
     """How far values taken by `how` differ from those taken by `other` in the same lessons (first minus second)."""
 
     metric: str
-    name: str
     how: How
     other: How
     unit: str
-    decimals: int
     agreement: Agreement
 
 
@@ -74,11 +70,9 @@ def _repeatable(findings: Sequence[Finding]) -> Repeatability:
     sem = standard_error_of_measurement(swings)
     return Repeatability(
         metric=last.metric,
-        name=last.name,
         how=last.how,
         views=last.views,
         unit=last.unit,
-        decimals=last.decimals + 1,
         lessons=len(swings),
         swings=sum(map(len, swings)),
         sem=sem,
@@ -101,9 +95,9 @@ def two_ways(findings: Iterable[Finding]) -> tuple[TwoWays, ...]:
     for (metric, how, other), pairs in groups.items():
         if len(pairs) >= PAIRS_AT_LEAST:
             of = last[metric]
-            rows.append((of, TwoWays(metric, of.name, how, other, of.unit, of.decimals + 1, bland_altman(pairs))))
+            rows.append((of, TwoWays(metric, how, other, of.unit, bland_altman(pairs))))
     return tuple(row for _, row in sorted(rows, key=lambda row: _place(row[0])))
 
 
 def _place(finding: Finding) -> tuple[int, str, str]:
-    return MOMENTS.index(finding.checkpoint), finding.name, finding.how
+    return MOMENTS.index(finding.checkpoint), finding.metric, finding.how

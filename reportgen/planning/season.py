@@ -10,7 +10,8 @@ from reportgen.judging.change import change
 from reportgen.judging.fair import is_fair
 from reportgen.planning.repeatability import Repeatability, TwoWays, others_of, repeatability, two_ways
 from reportgen.records.content import Drill
-from reportgen.records.report import Change, Finding, LessonReport, Person, Reading
+from reportgen.records.findings import Change, Finding, Reading
+from reportgen.records.report import LessonReport, Person
 from reportgen.records.words import MOMENTS, Direction, Verdict
 
 MONTH = timedelta(days=30)
@@ -24,7 +25,6 @@ class Fault:
     first measured; `now` are those who did when it was last measured."""
 
     metric: str
-    name: str
     direction: Direction
     measured: int
     first: int
@@ -38,7 +38,6 @@ class NotMoved:
 
     person: Person
     metric: str
-    name: str
     direction: Direction
     on: date
     change: Change
@@ -51,9 +50,7 @@ class DrillCourses:
     again in the same way, `moved` those that ended with a real change toward the range."""
 
     drill: str
-    title: str
     metric: str
-    name: str
     given: int
     measured: int
     moved: int
@@ -115,8 +112,8 @@ def season(students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Dril
         first=min(days, default=None),
         last=max(days, default=None),
         faults=_faults(spans),
-        not_moved=tuple(sorted(standing, key=lambda s: (s.change.since, s.person.name, s.name))),
-        drills=_counted(courses, drills),
+        not_moved=tuple(sorted(standing, key=lambda s: (s.change.since, s.person.name, s.metric))),
+        drills=_counted(courses),
         repeatability=repeatability(repeated),
         two_ways=two_ways(repeated),
     )
@@ -143,12 +140,12 @@ def _faults(spans: Iterable[_Span]) -> tuple[Fault, ...]:
             now = [span.person for span in measured if _SIDES.get(span.last.verdict) == direction]
             if first or now:
                 of, people = measured[0].last, tuple(sorted(now, key=lambda person: person.name))
-                faults.append(Fault(of.metric, of.name, direction, len(measured), first, people))
+                faults.append(Fault(of.metric, direction, len(measured), first, people))
     return tuple(sorted(faults, key=lambda fault: (-len(fault.now), -fault.first)))
 
 
 def _place(spans: Sequence[_Span]) -> tuple[int, str]:
-    return MOMENTS.index(spans[0].last.checkpoint), spans[0].last.name
+    return MOMENTS.index(spans[0].last.checkpoint), spans[0].last.metric
 
 
 def _not_moved(reports: Sequence[LessonReport]) -> Iterator[NotMoved]:
@@ -161,8 +158,8 @@ def _not_moved(reports: Sequence[LessonReport]) -> Iterator[NotMoved]:
         then = _last_fair(latest, now, before) if now and direction else None
         if now and direction and then:
             moved = _change(now, *then)
-            if moved.says != "moved toward the range":
-                yield NotMoved(latest.person, now.metric, now.name, direction, latest.date, moved)
+            if moved.movement != "moved toward the range":
+                yield NotMoved(latest.person, now.metric, direction, latest.date, moved)
 
 
 def _courses(reports: Sequence[LessonReport], drills: Mapping[str, Drill]) -> Iterator[_Course]:
@@ -175,7 +172,9 @@ def _courses(reports: Sequence[LessonReport], drills: Mapping[str, Drill]) -> It
             end = next((k for k in range(start, len(reports)) if entry.drill not in given[k]), len(reports))
             for finding in _given_for(report, entry.serves, drills[entry.drill]):
                 after = _last_fair(report, finding, reports[start + 1 : end + 1])
-                moved = after is not None and _change(after[0], finding, report.date).says == "moved toward the range"
+                moved = (
+                    after is not None and _change(after[0], finding, report.date).movement == "moved toward the range"
+                )
                 yield _Course(entry.drill, finding, after is not None, moved)
 
 
@@ -185,23 +184,21 @@ def _given_for(report: LessonReport, serves: str | None, drill: Drill) -> list[F
     return [f for f in report.findings if (f.metric, _SIDES.get(f.verdict)) in sides]
 
 
-def _counted(courses: Iterable[_Course], drills: Mapping[str, Drill]) -> tuple[DrillCourses, ...]:
+def _counted(courses: Iterable[_Course]) -> tuple[DrillCourses, ...]:
     grouped: dict[tuple[str, str], list[_Course]] = defaultdict(list)
     for course in courses:
         grouped[course.drill, course.finding.metric].append(course)
     counted = [
         DrillCourses(
             drill=drill,
-            title=drills[drill].title,
             metric=metric,
-            name=found[0].finding.name,
             given=len(found),
             measured=sum(course.measured for course in found),
             moved=sum(course.moved for course in found),
         )
         for (drill, metric), found in grouped.items()
     ]
-    return tuple(sorted(counted, key=lambda c: (-c.measured, -c.given, c.title, c.name)))
+    return tuple(sorted(counted, key=lambda c: (-c.measured, -c.given, c.drill, c.metric)))
 
 
 def _last_fair(lesson: LessonReport, finding: Finding, others: Sequence[LessonReport]) -> tuple[Finding, date] | None:
@@ -219,4 +216,7 @@ def _change(now: Finding, before: Finding, since: date) -> Change:
 
 
 def _reading(of: Finding) -> Reading:
-    return Reading(metric=of.metric, value=of.value, u=of.u, dof=of.dof, how=of.how, views=of.views)
+    return Reading(
+        metric=of.metric, value=of.value, u=of.u, dof=of.dof, how=of.how, views=of.views,
+        parts=of.parts, marked_by=of.marked_by, stand=of.stand,
+    )  # fmt: skip

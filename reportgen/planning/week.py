@@ -1,17 +1,15 @@
 """The practice week: which days, in which order, how many swings, never more than the ceilings allow."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from reportgen.judging.load import Load
-from reportgen.languages.speaking import say, say_count
 from reportgen.records.academy import PracticeTime
 from reportgen.records.amounts import Dose
-from reportgen.records.content import Drill
+from reportgen.records.findings import Finding
 from reportgen.records.practice import Phase, PracticeRules
-from reportgen.records.report import Finding, GivenDrill, PracticeDay, PracticeItem, PracticeWeek, Priority
-from reportgen.records.wording import dose_said, mid_sentence
+from reportgen.records.report import DeskRemark, GivenDrill, PracticeDay, PracticeItem, PracticeWeek, Priority
 from reportgen.records.words import GrowthStage, Stage, Weekday
 
 _WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -67,60 +65,52 @@ def phase_of(priorities: Sequence[Priority], findings: Mapping[str, Finding], le
     finding = findings[priorities[0].metric]
     if finding.verdict == "in range":
         return "settled"
-    moved = [c for c in (finding.change, finding.since_first) if c is not None and c.says == "moved toward the range"]
-    return "settling" if moved else "new"
+    course = finding.course
+    if course is None or course.rung == "no change we can see":
+        return "new"
+    return "settling" if course.movement == "moved toward the range" else "new"
 
 
-def within_a_day(given: Sequence[GivenDrill], limits: Limits) -> tuple[tuple[GivenDrill, ...], list[str]]:
+def within_a_day(given: Sequence[GivenDrill], limits: Limits) -> tuple[tuple[GivenDrill, ...], list[DeskRemark]]:
     """The drills, none with a dose of more swings than a day may have, and a remark for the desk on each cut one."""
     kept, remarks = [], []
     for entry in given:
         dose = next((d for d in _smaller(entry.dose) if d.swings <= limits.swings_a_day), entry.dose)
         kept.append(entry.model_copy(update={"dose": dose}))
         if dose != entry.dose:
-            remarks.append(
-                say(
-                    "{drill}: {dose} is more than the {count} swings a day of this student. The page says {less}.",
-                    drill=entry.title,
-                    dose=dose_said(entry.dose),
-                    count=limits.swings_a_day,
-                    less=dose_said(dose),
-                )
-            )
+            cut = {"dose": entry.dose, "cut_to": dose, "swings_a_day": limits.swings_a_day}
+            remarks.append(DeskRemark(code="dose cut", drill=entry.drill, **cut))
     return tuple(kept), remarks
 
 
 def practice_week(
     given: Sequence[GivenDrill],
-    drills: Mapping[str, Drill],
     phase: Phase,
     limits: Limits,
-    time: PracticeTime | None,
-    lesson_day: date,
-    rules: PracticeRules,
+    days: Sequence[date],
+    warm_up: int,
+    *,
     speed_allowed: bool,
 ) -> PracticeWeek | None:
-    """The week after a lesson; None where no drill was given.
+    """Practice on these days after a lesson, each with a warm-up of so many minutes; None where no drill was given.
 
-    Each day begins with a warm-up, goes on slowly, then to the drills in blocks; what settles is mixed with other
-    clubs, and swings at speed come last, where they may come at all. A day that would go beyond its ceilings loses its
-    last parts first, then repetitions.
+    Each day begins with a warm-up, goes on slowly, then to the drills in blocks, which change places from day to day
+    once the movement settles. What settles is mixed with other clubs, and swings at speed come last, where they may
+    come at all. A day that would go beyond its ceilings loses its last parts first, then repetitions.
     """
     if not given:
         return None
-    days = practice_days(lesson_day, time, limits.days)
     left = limits.swings_a_week
     made = []
     for number, day in enumerate(days):
-        share = min(limits.swings_a_day, left // (len(days) - number))
-        items = _session(given, drills, phase, number, rules, speed_allowed, limits.minutes, share)
+        share = replace(limits, swings_a_day=min(limits.swings_a_day, left // (len(days) - number)))
+        order = list(given) if phase == "new" or number % 2 == 0 else list(reversed(given))
+        items = _session(order, phase, share, warm_up, speed_allowed=speed_allowed)
         made.append(PracticeDay(day=day, items=tuple(items)))
         left -= made[-1].swings
-    text = next(p.says for p in rules.phases if p.id == phase)
     return PracticeWeek(
         days=tuple(made),
         phase=phase,
-        says=text,
         swings_a_day_at_most=limits.swings_a_day,
         swings_a_week_at_most=limits.swings_a_week,
     )
@@ -135,18 +125,12 @@ def practice_days(lesson_day: date, time: PracticeTime | None, most: int) -> lis
 
 
 def _session(
-    given: Sequence[GivenDrill],
-    drills: Mapping[str, Drill],
-    phase: Phase,
-    number: int,
-    rules: PracticeRules,
-    speed_allowed: bool,
-    minutes: int,
-    swings: int,
+    order: Sequence[GivenDrill], phase: Phase, limits: Limits, warm_up: int, *, speed_allowed: bool
 ) -> list[PracticeItem]:
-    """One day within its minutes and swings. From day to day the drills change places, once the movement settles."""
-    warm_up = min(rules.warm_up.minutes, max(5, minutes // 2))
-    items = [PracticeItem(kind="warm-up", what=rules.warm_up.what, drill=None, minutes=warm_up, swings=0)]
+    """One day within its minutes and swings, with the drills in their `order`."""
+    minutes, swings = limits.minutes, limits.swings_a_day
+    warm_up = min(warm_up, max(5, minutes // 2))
+    items = [PracticeItem(kind="warm-up", drill=None, minutes=warm_up, swings=0)]
 
     def add(item: PracticeItem | None) -> None:
         nonlocal minutes, swings
@@ -156,8 +140,7 @@ def _session(
             swings -= item.swings
 
     minutes -= warm_up
-    order = list(given) if phase == "new" or number % 2 == 0 else list(reversed(given))
-    add(_rehearsal(drills[order[0].drill]))
+    add(PracticeItem(kind="slow", drill=order[0].drill, minutes=2, swings=_REHEARSALS))
     for_blocks = swings if phase == "new" else swings // 2
     for entry in order:
         before = swings
@@ -166,41 +149,19 @@ def _session(
     if phase != "new":
         add(_mixed(min(_MIXED, swings)))
     if phase == "settled" and speed_allowed:
-        fast = say_count(
-            "{count} swing a little faster than usual. Stop while it still feels good.",
-            "{count} swings a little faster than usual, with a rest after each. Stop while they still feel good.",
-            _SPEED,
-        )
-        add(PracticeItem(kind="speed", what=fast, drill=None, minutes=4, swings=_SPEED))
+        add(PracticeItem(kind="speed", drill=None, minutes=4, swings=_SPEED))
     return items
-
-
-def _rehearsal(drill: Drill) -> PracticeItem:
-    says = say_count(
-        "{count} slow swing without a ball, with the feel: {feel}",
-        "{count} slow swings without a ball, with the feel: {feel}",
-        _REHEARSALS,
-        feel=mid_sentence(drill.feel),
-    )
-    return PracticeItem(kind="slow", what=says, drill=drill.id, minutes=2, swings=_REHEARSALS)
 
 
 def _mixed(balls: int) -> PracticeItem | None:
     if balls < _FEW:
         return None
-    says = say_count(
-        "{count} ball with another club and another target, one practice swing with the feel before it.",
-        "{count} balls, each with another club and another target, one practice swing with the feel before each.",
-        balls,
-    )
-    return PracticeItem(kind="mixed", what=says, drill=None, minutes=max(2, balls // 2), swings=balls)
+    return PracticeItem(kind="mixed", drill=None, minutes=max(2, balls // 2), swings=balls)
 
 
 def _block(entry: GivenDrill, dose: Dose) -> PracticeItem:
     minutes = dose.minutes or max(1, round(dose.swings * _SECONDS_A_SWING[dose.pace] / 60))
-    return PracticeItem(
-        kind="block", what=f"{entry.title}, {dose_said(dose)}.", drill=entry.drill, minutes=minutes, swings=dose.swings
-    )
+    return PracticeItem(kind="block", drill=entry.drill, dose=dose, minutes=minutes, swings=dose.swings)
 
 
 def _cut(entry: GivenDrill, minutes: int, swings: int) -> PracticeItem | None:

@@ -1,7 +1,7 @@
-"""Units of a publish on a Dask cluster: the sheets travel by value, the pages come back as files.
+"""Jobs of a publish on a Dask cluster: the sheets travel by value, the pages come back as files.
 
-The workers share no disk with us. Each unit takes along the files that it reads and runs, in a folder of its own, the
-same function as everywhere. A unit whose worker is lost is run again by another.
+The workers share no disk with us. Each job takes along the files that it reads and runs, in a folder of its own, the
+same function as everywhere. A job whose worker is lost is run again by another.
 """
 
 import io
@@ -13,10 +13,10 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from reportgen.errors import ReportgenError
-from reportgen.measuring.loading import read_students
 from reportgen.publishing.digests import program
 from reportgen.publishing.replacing import write_tree
-from reportgen.publishing.unit import Made, Task, Workshop, leans_on, make
+from reportgen.publishing.student_job import BuildContext, Made, StudentJob, leans_on, make
+from reportgen.sheets.loading import read_students
 
 if TYPE_CHECKING:
     from distributed import Client, Future
@@ -33,25 +33,25 @@ class ClusterError(ReportgenError):
 
 @dataclass(frozen=True)
 class Parcel:
-    """A task with the students' files that it reads: path inside the academy -> bytes."""
+    """A job with the students' files that it reads: path inside the academy -> bytes."""
 
-    task: Task
+    job: StudentJob
     files: Mapping[str, bytes]
 
 
 @dataclass(frozen=True)
 class Common:
-    """What goes to every worker once: the workshop, and the academy's files that are no student's."""
+    """What goes to every worker once: the context, and the academy's files that are no student's."""
 
-    workshop: Workshop
+    context: BuildContext
     files: Mapping[str, bytes]
 
 
-def made_on_cluster(tasks: Sequence[Task], workshop: Workshop, address: str) -> Iterator[Made]:
-    """The results of the tasks as they come; their files stand in `workshop.new`, as if they were made here.
+def made_on_cluster(student_jobs: Sequence[StudentJob], context: BuildContext, address: str) -> Iterator[Made]:
+    """The results of the jobs as they come; their files stand in `context.new`, as if they were made here.
 
     Raises ClusterError where there is no cluster at `address`, it has another version of the program, or the workers of
-    a unit are lost again and again; OSError; and what a unit raised.
+    a job are lost again and again; OSError; and what a job raised.
     """
     try:
         from distributed import Client, KilledWorker, as_completed
@@ -61,28 +61,28 @@ def made_on_cluster(tasks: Sequence[Task], workshop: Workshop, address: str) -> 
         client = Client(address, timeout=PATIENCE)
     except (OSError, ValueError) as error:
         raise ClusterError(f"There is no cluster at {address}: {error}") from error
-    waiting = [*reversed(tasks)]
+    waiting = [*reversed(student_jobs)]
     with client:
-        common = _handed_out(Common(workshop, _shared_files(workshop.shared.root)), client, address)
+        common = _handed_out(Common(context, _shared_files(context.home.root)), client, address)
 
         def given() -> object:
-            return client.submit(made_from, _parcel(waiting.pop(), workshop), common, pure=False)
+            return client.submit(made_from, _parcel(waiting.pop(), context), common, pure=False)
 
-        # Two units for each worker: none waits for its next one, and few pictures travel at a time.
-        at_work = as_completed([given() for _ in range(min(len(tasks), 2 * len(client.ncores())))])
+        # Two jobs for each worker: none waits for its next one, and few pictures travel at a time.
+        at_work = as_completed([given() for _ in range(min(len(student_jobs), 2 * len(client.ncores())))])
         try:
             for future in at_work:
                 made, packed = future.result()
                 if waiting:
                     at_work.add(given())
-                _unpack(packed, workshop.new / made.student)
+                _unpack(packed, context.new / made.student)
                 yield made
         except KilledWorker as error:
             raise ClusterError(f"The workers of one student were lost again and again: {error}") from error
 
 
 def _handed_out(common: Common, client: "Client", address: str) -> "Future":
-    """What all units need, on every worker; a worker that is lost meanwhile is looked at again when it is back."""
+    """What all jobs need, on every worker; a worker that is lost meanwhile is looked at again when it is back."""
     for left in reversed(range(MOST_TRIES)):
         try:
             _check_version(client.run(program), address)
@@ -95,16 +95,16 @@ def _handed_out(common: Common, client: "Client", address: str) -> "Future":
 
 
 def made_from(parcel: Parcel, common: Common) -> tuple[Made, bytes]:
-    """Run a unit wherever this is: what came of it, and its files as an archive."""
+    """Run a job wherever this is: what came of it, and its files as an archive."""
     with TemporaryDirectory() as folder:
         root, new = Path(folder) / "academy", Path(folder) / "new"
-        for name in common.workshop.folders:
+        for name in common.context.folders:
             (root / "students" / name).mkdir(parents=True)
         write_tree(root, {**common.files, **parcel.files})
-        shared = replace(common.workshop.shared, root=root)
-        folders = {name: root / "students" / name for name in common.workshop.folders}
-        made = make(parcel.task, replace(common.workshop, shared=shared, folders=folders, new=new, kept=None))
-        return made, _packed(new / parcel.task.student)
+        home = replace(common.context.home, root=root)
+        folders = {name: root / "students" / name for name in common.context.folders}
+        made = make(parcel.job, replace(common.context, home=home, folders=folders, new=new, caches=None))
+        return made, _packed(new / parcel.job.student)
 
 
 def _check_version(theirs: Mapping[str, str], address: str) -> None:
@@ -115,14 +115,14 @@ def _check_version(theirs: Mapping[str, str], address: str) -> None:
         raise ClusterError(f"The worker {worker} would make other pages: it has {version}. Here is {program()}.")
 
 
-def _parcel(task: Task, workshop: Workshop) -> Parcel:
-    read = read_students(workshop.shared, workshop.folders, [task.student])
-    root = workshop.shared.root
-    needed = {*read.students, *(other for one in read.students.values() for other in leans_on(one, root))}
+def _parcel(job: StudentJob, context: BuildContext) -> Parcel:
+    read = read_students(context.home, context.folders, [job.student])
+    root = context.home.root
+    needed = {*read, *(other for one in read.values() for other in leans_on(one, root))}
     files: dict[str, bytes] = {}
-    for name in sorted(needed & workshop.folders.keys()):
+    for name in sorted(needed & context.folders.keys()):
         files |= _files_below(root / "students" / name, root)
-    return Parcel(task, files)
+    return Parcel(job, files)
 
 
 def _shared_files(root: Path) -> dict[str, bytes]:

@@ -1,28 +1,12 @@
-"""The one place that decides what day it is."""
+"""Lessons whose day is still to come."""
 
-import os
-from datetime import UTC, date, datetime, timedelta
-from zoneinfo import ZoneInfo
+from datetime import timedelta
 
-from reportgen.errors import ReportgenError
-from reportgen.records.academy import Academy
 from reportgen.sheets.academy_folder import AcademyFolder
+from reportgen.sheets.today import build_day
 
 AHEAD = timedelta(days=7)
 """A sheet may be begun for next week's lesson; one for later than that is rather a slip of the pen."""
-
-
-def build_day(academy: Academy) -> date:
-    """Today at the academy, wherever the program runs; the day of SOURCE_DATE_EPOCH where that is set.
-
-    Raises ReportgenError where SOURCE_DATE_EPOCH is not a moment of the calendar.
-    """
-    epoch = os.environ.get("SOURCE_DATE_EPOCH")
-    try:
-        now = datetime.fromtimestamp(int(epoch), UTC) if epoch else datetime.now(UTC)
-    except (ValueError, OverflowError, OSError):
-        raise ReportgenError(f"SOURCE_DATE_EPOCH is {epoch}. Give seconds since 1970, or leave it out.") from None
-    return now.astimezone(ZoneInfo(academy.timezone)).date()
 
 
 def date_warnings(folder: AcademyFolder) -> list[str]:

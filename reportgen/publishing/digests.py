@@ -7,7 +7,7 @@ from importlib.metadata import version
 from reportgen import __version__
 
 _ENGINES = (
-    "babel", "brotli", "fonttools", "icalendar", "jinja2", "markdown-it-py", "matplotlib", "pikepdf", "pillow",
+    "babel", "fonttools", "icalendar", "jinja2", "markdown-it-py", "matplotlib", "pikepdf", "pillow",
     "pydantic", "pydyf", "pyphen", "segno", "tinycss2", "tinyhtml5", "uharfbuzz", "weasyprint",
 )  # fmt: skip
 

@@ -7,7 +7,10 @@ from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
+from filelock import FileLock, Timeout
+
 from reportgen.errors import ReportgenError
+from reportgen.rights import FILE, owner_only
 
 
 class LockedError(ReportgenError):
@@ -16,25 +19,29 @@ class LockedError(ReportgenError):
 
 @contextmanager
 def locked(file: Path) -> Iterator[None]:
-    """Hold the lock in `file`, as long as this process lives at most. Where the system has no such lock (it is not a
-    Unix), nothing is locked.
+    """Hold the lock in `file`, as long as this process lives at most. Who holds it stands in a file beside it, since
+    Windows lets nobody read a locked file.
 
     Raises LockedError where another holds it, OSError.
     """
+    holder = file.with_name(f"{file.name}-holder")
+    held = FileLock(file, timeout=0, mode=FILE)
     try:
-        import fcntl
-    except ImportError:
+        held.acquire()
+    except Timeout:
+        raise LockedError(f"{_told(holder)} is at work in {file.parent.parent}. Try again when it has ended.") from None
+    try:
+        with open(holder, "w", encoding="utf-8", opener=owner_only) as written:
+            now = datetime.now().astimezone()
+            written.write(f"A publish (process {os.getpid()} on {socket.gethostname()}, since {now:%H:%M:%S})")
         yield
-        return
-    with file.open("a+", encoding="utf-8") as held:
-        try:
-            fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            held.seek(0)
-            by = held.read().strip() or "another publish"
-            raise LockedError(f"{by} is at work in {file.parent.parent}. Try again when it has ended.") from None
-        held.truncate(0)
-        now = datetime.now().astimezone()
-        held.write(f"A publish (process {os.getpid()} on {socket.gethostname()}, since {now:%H:%M:%S})")
-        held.flush()
-        yield
+        holder.unlink(missing_ok=True)
+    finally:
+        held.release()
+
+
+def _told(holder: Path) -> str:
+    try:
+        return holder.read_text(encoding="utf-8") or "Another publish"
+    except OSError:  # the lock was taken, or given back, just now
+        return "Another publish"

@@ -5,53 +5,53 @@ DIR/desk/          the instructor's overview; stays at home
 DIR/.made/         what each part was made from
 """
 
-import json
-import shutil
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from secrets import token_hex
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from reportgen.errors import ReportgenError
-from reportgen.languages.speaking import speaking
-from reportgen.pages.printing import Print, print_here
-from reportgen.publishing.dates import build_day
-from reportgen.publishing.digests import combined
+from reportgen.publishing.build import Build, Progress, Shared, made, put, remove_gone, take_down_unknown
+from reportgen.publishing.build_plan import BuildPlan, build_plan, indexed, student_names
+from reportgen.publishing.desk import write_desk
+from reportgen.publishing.file_index import FileIndex
 from reportgen.publishing.lock import locked
-from reportgen.publishing.plan import Plan, plan, student_names
-from reportgen.publishing.press import Press
-from reportgen.publishing.privacy import is_sealed
-from reportgen.publishing.replacing import remove, replace_folder
-from reportgen.publishing.shared_parts import PARTS, PartsTask, make_parts, old_place, parts_to_make, put_parts
-from reportgen.publishing.store import Note, Store
-from reportgen.publishing.unit import Made, Workshop
-from reportgen.records.academy import Academy
+from reportgen.publishing.may_publish import (
+    CannotPublishError,
+    Tell,
+    check_stays_sealed,
+    check_target,
+    home_of,
+    intact,
+    shared_by_all,
+)
+from reportgen.publishing.options import USUAL_OPTIONS, PublishOptions
+from reportgen.publishing.shared_parts import parts_to_make, put_parts
+from reportgen.publishing.staging import clear_staging, undo_what_was_ended
+from reportgen.publishing.store import Store
+from reportgen.publishing.student_job import Made
+from reportgen.publishing.taking_down import take_down, told_of
 from reportgen.records.mailed import Mailed
-from reportgen.sheets.academy_folder import TOUCH_EVERYBODY, AcademyFolder, load_shared
-from reportgen.sheets.problems import Problem, nearest, shown
-from reportgen.sheets.readers import spoken
-from reportgen.sheets.reading import read_sheet
+from reportgen.rights import own_folder
+from reportgen.sealing.addresses import token
+from reportgen.sheets.academy_folder import Home
+from reportgen.sheets.problems import Problem, nearest
 
 if TYPE_CHECKING:
-    from reportgen.publishing.keyring import Keyring
-    from reportgen.publishing.sealed_site import Seals
-
-FEW = 8
-"""How many students are made in this process, with a press to print for it; more are made by workers, each of whom
-prints for itself and is replaced from time to time."""
-
-Progress = Callable[[int, int], None]
-"""Called with lessons done and lessons to do."""
-Shared = Callable[[], tuple[AcademyFolder, Mapping[str, Path]]]
-"""Gives what all students share, and their folders."""
+    from reportgen.sealing.keyring import Keyring
+    from reportgen.sealing.sealed_site import Seals
 
 
-class CannotPublishError(ReportgenError):
-    """Nothing was published; the message says why and how to mend it."""
+@dataclass(frozen=True)
+class Reporting:
+    """Whom a publish tells in lines what it meets, and of its progress."""
+
+    tell: Tell = lambda line: None
+    progress: Progress = lambda done, of: None
+
+
+TO_NOBODY = Reporting()
 
 
 @dataclass(frozen=True)
@@ -70,71 +70,73 @@ class Published:
 def publish(
     root: Path,
     to: Path,
+    options: PublishOptions = USUAL_OPTIONS,
     *,
-    student: str | None = None,
-    jobs: int = 1,
-    cluster: str | None = None,
-    afresh: bool = False,
-    keyring: "Callable[[Academy, Path], Keyring | None]" = lambda academy, root: None,
-    progress: Progress = lambda done, of: None,
-    tell: Callable[[Problem], None] = lambda problem: None,
+    keyring: "Callable[[Home], Keyring | None]" = lambda home: None,
     mailed: Mapping[str, Mailed] = MappingProxyType({}),
-    press: Press | None = None,
+    reporting: Reporting = TO_NOBODY,
 ) -> Published:
-    """Publish the academy in `root` into `to`, sealed where there is a keyring; with `student`, of the students remake
-    that one only. The work is done here where they are a FEW, by `jobs` processes, or on the Dask cluster at the
-    address `cluster`; `mailed` is what the desk tells of each student's mail, and `press` prints the recaps of what is
-    made here.
+    """Publish the academy in `root` into `to`, sealed where there is a keyring; `mailed` is what the desk tells of each
+    student's mail.
 
-    A student with a broken sheet keeps the last good pages; a student without a passphrase has none where others have
-    one. Raises CannotPublishError where academy.yaml or the library has problems (they touch every student), where `to`
-    is inside the academy or the academy inside `to`, or cannot be written, where what was sealed would be laid open;
-    LockedError where another publish is at work in `to`. Whatever ends it, each student's area is the old or the new
-    one.
+    Pages with pictures that may no longer be shown go first of all. Otherwise a student with a broken sheet keeps the
+    last good pages; a student without a passphrase has none where others have one. Raises CannotPublishError where
+    academy.yaml or the library has problems (they touch every student), where `to` is inside the academy or the academy
+    inside `to`, or cannot be written, where what was sealed would be laid open; LockedError where another publish is at
+    work in `to`. Whatever ends it, each student's area is the old or the new one, or was taken away.
     """
-    academy = _academy(root, tell)
-    students = student_names(root)
-    if student is not None and student not in students:
-        raise CannotPublishError(f"There is no student {student}. {nearest(student, students)}")
-    _check_target(root, to)
-    store = Store(to / ".made")
-    opened = keyring(academy, root)
-    _check_stays_sealed(academy, opened, to)
-    seals = _seals(students, opened, academy, root)
-    with _intact(to):
-        store.folder.mkdir(parents=True, exist_ok=True)
+    check_target(root, to)
+    store, tell = Store(to / ".made"), reporting.tell
+    index, gone = _take_down_first(root, to, store, tell)
+    home, students = home_of(root, tell), student_names(root)
+    if options.student is not None and options.student not in students:
+        raise CannotPublishError(f"There is no student {options.student}. {nearest(options.student, students)}")
+    opened = keyring(home)
+    check_stays_sealed(home, opened, to, tell)
+    seals = _seals(students, opened, home)
+    with intact(to):
+        own_folder(store.folder)
+        own_folder(to / "desk")
         with locked(store.folder / "lock"):
-            todo = plan(academy, root, to, store, seals, student, afresh)
-            shared = cache(lambda: _shared(root, tell))
-            done: dict[str, Made] = {}
-            if press is not None and not (todo.tasks and _is_made_here(todo, jobs, cluster)):
-                press.end()
-                press = None
-            begin = print_here if press is None else press.begin
-            if todo.tasks or not students or store.parts().get("base") != todo.base:
+            undo_what_was_ended(to, {name: f"s/{token(name, home.academy)}" for name in students})
+            plan = build_plan(home, store, index or indexed(root, store), seals, options)
+            shared = cache(lambda: shared_by_all(root, tell))
+            if plan.student_jobs or not students or store.parts().get("base") != plan.shared_digest:
                 shared()
-            _put_back(to, todo.place)
-            new = _clear_staging(to)
-            parts = parts_to_make(todo, to, store, afresh)
-            for one in _made(todo, parts, shared, new, store, jobs, cluster, progress, begin):
-                _put(one, todo, to, new, store, others=student in (None, one.student))
-                done[one.student] = one
-            if press is not None:
-                press.end()
-            put_parts(parts.parts if parts else (), todo, to, new, store)
-            if seals is not None:
-                from reportgen.publishing.shutting import shut
-
-                shut(to / "upload", seals.students, store.folder)
-            gone = _remove_gone(todo, done, to, store) if student is None else 0
+            build = Build(plan, to, store, clear_staging(to))
+            done, more_gone = _built(build, shared, options, reporting)
             problems = tuple(sorted({problem for one in done.values() for problem in one.problems}))
-            _make_desk(todo, done, problems, root, to, store, mailed)
-            _clear_staging(to)
+            on_desk = {name: done[name].desk if name in done else plan.notes[name].desk for name in plan.place}
+            write_desk(plan, on_desk, problems, lambda: shared()[0], store, mailed)
+            clear_staging(to)
     for problem in problems:
-        tell(problem)
+        tell(str(problem))
+    return _published(plan, done, gone + more_gone, problems)
+
+
+def _built(build: Build, shared: Shared, options: PublishOptions, reporting: Reporting) -> tuple[dict[str, Made], int]:
+    """Do what there is to do: what came of each student, and of how many the pages were taken away."""
+    plan, to, store = build.plan, build.to, build.store
+    others = {job.student for job in plan.student_jobs if job.only_read} if options.student is not None else set()
+    parts = parts_to_make(plan, to, store, options.afresh)
+    done: dict[str, Made] = {}
+    for one in made(build, parts, shared, options, reporting.progress):
+        put(one, build, noted=one.student not in others)
+        done[one.student] = one
+    put_parts(parts.parts if parts else (), plan, to, build.new, store)
+    if plan.seals is not None:
+        from reportgen.publishing.seal_areas import seal_areas
+
+        seal_areas(to / "upload", plan.seals.students, store.folder)
+    take_down_unknown(build, done, reporting.tell)
+    return done, remove_gone(build, done, all_made=options.student is None)
+
+
+def _published(plan: BuildPlan, done: Mapping[str, Made], gone: int, problems: tuple[Problem, ...]) -> Published:
+    students, seals = sorted(plan.place), plan.seals
     return Published(
         made=tuple(name for name in students if name in done and done[name].pages),
-        kept=tuple(name for name in students if name not in done and todo.notes[name].pages),
+        kept=tuple(name for name in students if name not in done and plan.notes[name].pages),
         blocked=tuple(name for name in students if name in done and done[name].problems),
         without=tuple(name for name in students if seals is not None and name not in seals.students),
         gone=gone,
@@ -142,197 +144,24 @@ def publish(
     )
 
 
-def _academy(root: Path, tell: Callable[[Problem], None]) -> Academy:
-    """academy.yaml. Raises NoAcademyError, CannotPublishError."""
-    if (root / "academy.yaml").is_file():
-        sheet, problems = read_sheet(root / "academy.yaml", "academy.yaml", Academy)
-        if sheet is not None and not problems:
-            return sheet.record
-    _refuse(load_shared(root)[0], tell)
-    raise AssertionError("academy.yaml has problems, and then it has none")
+def _take_down_first(root: Path, to: Path, store: Store, tell: Tell) -> tuple[FileIndex | None, int]:
+    """Take away what may no longer be shown, before anything else can go wrong. Gives the index of files where that was
+    needed, and of how many students who are no longer in the academy pages were taken away. Raises CannotPublishError,
+    LockedError."""
+    if not (store.folder / "students").is_dir() or not (root / "students").is_dir():
+        return None, 0
+    with intact(to), locked(store.folder / "lock"):
+        index = indexed(root, store)
+        down = take_down(root, to, store, student_names(root), index.by_student())
+    for one in down:
+        tell(told_of(one))
+    return index, sum(one.student == one.whose and one.why == "gone" for one in down)
 
 
-def _refuse(shared: AcademyFolder, tell: Callable[[Problem], None]) -> None:
-    if shared.shared_problems or shared.academy is None:
-        for problem in sorted(set(shared.shared_problems)):
-            tell(problem)
-        raise CannotPublishError(TOUCH_EVERYBODY)
-
-
-def _check_target(root: Path, to: Path) -> None:
-    try:
-        home, target = root.resolve(), to.resolve()
-    except (OSError, RuntimeError) as error:
-        raise CannotPublishError(f"{to} is a link that leads nowhere. Give a folder.") from error
-    if target.is_relative_to(home) or home.is_relative_to(target):
-        raise CannotPublishError(f"{to} and the academy lie in each other. Give a folder beside the academy.")
-    if to.exists() and not to.is_dir():
-        raise CannotPublishError(f"{to} is a file. Give a folder.")
-    if to.is_dir() and any(to.iterdir()) and not (to / ".made").is_dir():
-        raise CannotPublishError(f"{to} holds files that are not of a publish. Give an empty folder, or a new name.")
-
-
-@contextmanager
-def _intact(to: Path) -> Iterator[None]:
-    try:
-        yield
-    except OSError as error:
-        raise CannotPublishError(
-            f"{error.filename or to}: {error.strerror or error}. What was published before is intact."
-        ) from error
-
-
-def _check_stays_sealed(academy: Academy, keyring: "Keyring | None", to: Path) -> None:
-    sealed = academy.private == "sealed" or (academy.private is None and is_sealed(to / "upload" / "library"))
-    if keyring is None and sealed:
-        raise CannotPublishError(
-            "The pages are sealed, and there is no keyring. Put it back, or begin a new one: reportgen members add. "
-            "Or lay the pages open: write private: link-only into academy.yaml."
-        )
-
-
-def _seals(students: list[str], keyring: "Keyring | None", academy: Academy, root: Path) -> "Seals | None":
+def _seals(students: list[str], keyring: "Keyring | None", home: Home) -> "Seals | None":
     """How the areas are sealed; what that takes is not loaded for an academy that is open."""
     if keyring is None:
         return None
-    from reportgen.publishing.sealed_site import seals_of
+    from reportgen.sealing.sealed_site import seals_of
 
-    return seals_of(students, keyring, academy, root)
-
-
-def _shared(root: Path, tell: Callable[[Problem], None]) -> tuple[AcademyFolder, Mapping[str, Path]]:
-    """What all students share, and their folders. Raises CannotPublishError."""
-    shared, folders = load_shared(root)
-    _refuse(shared, tell)
-    return shared, folders
-
-
-def _is_made_here(todo: Plan, jobs: int, cluster: str | None) -> bool:
-    """Whether this process makes the students of the plan itself."""
-    return cluster is None and len(todo.tasks) <= (FEW if jobs == 1 else 1)
-
-
-def _made(
-    todo: Plan,
-    parts: PartsTask | None,
-    shared: Shared,
-    new: Path,
-    store: Store,
-    jobs: int,
-    cluster: str | None,
-    progress: Progress,
-    begin: Print,
-) -> Iterator[Made]:
-    """The students of the plan as they are made, here or by others. Shared parts are a unit among theirs where workers
-    make them, and otherwise made here at last."""
-    if not (todo.tasks or parts):
-        return
-    from reportgen.publishing.workers import made_by_workers, made_here
-
-    workshop = Workshop(*shared(), new, store.folder / "kept", todo.look, todo.drawn_by)
-    for task in todo.tasks:
-        if task.student not in workshop.folders:
-            raise CannotPublishError(f"students/{shown(task.student)} was taken away just now. Publish once more.")
-    by_workers = not _is_made_here(todo, jobs, cluster) and cluster is None
-    if by_workers:
-        found = made_by_workers([*([parts] if parts else ()), *todo.tasks], workshop, jobs)
-    elif cluster is not None and todo.tasks:
-        from reportgen.publishing.cluster import made_on_cluster
-
-        found = made_on_cluster(todo.tasks, workshop, cluster)
-    else:
-        found = made_here(todo.tasks, workshop, begin)
-    total, so_far = sum(todo.lessons.get(task.student, 0) for task in todo.tasks if not task.only_read), 0
-    if todo.tasks:
-        progress(0, total)
-    for one in found:
-        yield one
-        so_far += todo.lessons.get(one.student, 0) if one.pages else 0
-        progress(so_far, total)
-    if parts and not by_workers:
-        make_parts(parts, workshop)
-
-
-def _put(one: Made, todo: Plan, to: Path, new: Path, store: Store, *, others: bool) -> None:
-    """Put a student's new area in its place, and note what it was made from.
-
-    The old note goes first: who is killed in between must not find new pages under a note that speaks of the old ones,
-    for the sheet may be as it was before by then.
-    """
-    place = todo.place[one.student]
-    if one.pages:
-        store.drop_note(one.student)
-        replace_folder(new / one.student, to / "upload" / place, old_place(to, one.student))
-    if others and not one.problems:
-        store.write_note(
-            one.student, Note(todo.inputs(one.student, one.leans_on), place, one.pages, one.leans_on, one.desk)
-        )
-
-
-def _remove_gone(todo: Plan, done: Mapping[str, Made], to: Path, store: Store) -> int:
-    """Take away the areas of students who are no longer in the academy, or whose lessons all are gone. Returns of how
-    many that was; an area of somebody who has another place now is none of theirs."""
-    stay = {todo.place[name] for name, note in todo.notes.items() if note.pages}
-    stay |= {todo.place[name] for name, one in done.items() if one.pages or one.problems}
-    gone = [area for area in sorted((to / "upload" / "s").glob("*")) if f"s/{area.name}" not in stay]
-    for area in gone:
-        remove(area, old_place(to, area.name))
-    left = [name for name in store.students() if name not in todo.place]
-    for name in left:
-        store.forget(name)
-    return min(len(gone), len(left) + sum(not one.pages and not one.problems for one in done.values()))
-
-
-def _make_desk(
-    todo: Plan,
-    done: Mapping[str, Made],
-    problems: tuple[Problem, ...],
-    root: Path,
-    to: Path,
-    store: Store,
-    mailed: Mapping[str, Mailed],
-) -> None:
-    """The instructor's overview, where anything on it has changed since it was made."""
-    said = {name: done[name].desk if name in done else todo.notes[name].desk for name in todo.place}
-    places = {name: place for name, place in todo.place.items() if (to / "upload" / place / "index.html").is_file()}
-    as_of = build_day(todo.academy)
-    told = [str(problem) for problem in problems]
-    season = (to / "desk" / "season.html").is_file()
-    facts = [said, places, told, season, [repr(item) for item in sorted(mailed.items())]]
-    made_from = combined(todo.base, str(as_of), json.dumps(facts, sort_keys=True))
-    desk, stored = to / "desk" / "index.html", store.parts()
-    if stored.get("desk") == made_from and desk.is_file():
-        return
-    from reportgen.pages.shared_pages import desk_page
-    from reportgen.planning.desk import OnDesk, desk_cautions, desk_entries
-
-    students = [OnDesk.model_validate(one) for one in said.values()]
-    pages = {name: f"../upload/{place}/index.html" for name, place in places.items()}
-    with speaking(spoken(todo.academy.language, root)):
-        entries = desk_entries(students, pages, todo.academy, as_of, mailed)
-    text = desk_page(entries, desk_cautions(students), problems, as_of, todo.academy, root, season=season)
-    if not desk.is_file() or desk.read_bytes() != text:
-        store.write_parts({name: digest for name, digest in stored.items() if name != "desk"})
-        beside = store.folder / "desk.html"
-        beside.write_bytes(text)
-        beside.replace(desk)
-    store.write_parts({**stored, "desk": made_from})
-
-
-def _put_back(to: Path, place: Mapping[str, str]) -> None:
-    """What a publish that was killed in the middle of a replacement has taken away and not yet replaced."""
-    students = {name: f"upload/{area}" for name, area in place.items()}
-    for name, home in {**students, **{name: name for name in PARTS}}.items():
-        if old_place(to, name).is_dir() and not (to / home).exists():
-            (to / home).parent.mkdir(parents=True, exist_ok=True)
-            old_place(to, name).rename(to / home)
-
-
-def _clear_staging(to: Path) -> Path:
-    """Delete what is no longer used, and give the name of a folder for what is new.
-
-    The name is another in each run: a worker of a publish that was killed may still be writing into the last one.
-    """
-    for name in ("new", "old"):
-        shutil.rmtree(to / ".made" / name, ignore_errors=True)
-    return to / ".made" / "new" / token_hex(4)
+    return seals_of(students, keyring, home)

@@ -4,15 +4,19 @@ import ctypes
 import errno
 import os
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path, PurePosixPath
 from typing import Any
+
+from reportgen.patience import patiently
 
 _HERE = -100
 """AT_FDCWD: a path counts from the working folder."""
 _EXCHANGE = 2
 """RENAME_EXCHANGE: the two paths change places."""
+_ASIDE = ("new", "old", "gone")
+"""What stands for a moment beside a place on another disk: what comes, what is replaced, what goes for good."""
 
 
 def write_tree(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -27,21 +31,37 @@ def write_tree(folder: Path, files: Mapping[str, bytes]) -> None:
         file.write_bytes(data)
 
 
+def old_place(to: Path, name: str) -> Path:
+    """Where a folder of the site in `to` waits while its new one is put in its place; a student's id has no
+    underscore."""
+    return to / ".made" / "old" / name.replace("/", "_")
+
+
 def replace_folder(new: Path, place: Path, old: Path) -> None:
     """Put the folder `new` in the place of `place`; what stood there is deleted. Raises OSError, and then what stood
     there still does.
 
     Where the system can, the two change places in one step. Otherwise what stood there waits in `old` for a moment; who
-    is killed just then finds it there.
+    is killed just then finds it there. Where `place` is on another disk, the new folder is copied beside it first.
     """
-    settle(new)
     place.parent.mkdir(parents=True, exist_ok=True)
     if place.is_symlink() or not place.is_dir():  # not ours: a link, or a file
         place.unlink(missing_ok=True)
+    if new.stat().st_dev == place.parent.stat().st_dev:
+        _replace_on_one_disk(new, place, old)
+        return
+    beside = _beside(place, "new")
+    shutil.copytree(new, beside)
+    _replace_on_one_disk(beside, place, _beside(place, "old"))
+    _delete(new)
+
+
+def _replace_on_one_disk(new: Path, place: Path, old: Path) -> None:
+    settle(new)
     if not place.exists():
-        new.rename(place)
+        _move(new, place)
     elif _exchanged(new, place):
-        shutil.rmtree(new)
+        _delete(new)
     else:
         _replaced_in_two_steps(new, place, old)
 
@@ -49,26 +69,68 @@ def replace_folder(new: Path, place: Path, old: Path) -> None:
 def remove(place: Path, old: Path) -> None:
     """Take the folder `place` away in one step; it is deleted in `old`. A file or a link goes too. Raises OSError."""
     if place.is_symlink() or not place.is_dir():
-        place.unlink()
+        patiently(place.unlink)
         return
-    if old.exists():
-        shutil.rmtree(old)
     old.parent.mkdir(parents=True, exist_ok=True)
-    place.rename(old)
-    shutil.rmtree(old)
+    if place.stat().st_dev != old.parent.stat().st_dev:
+        old = _beside(place, "gone")  # as "old" it would be put back after a kill
+    if old.exists():
+        _delete(old)
+    _move(place, old)
+    _delete(old)
+
+
+def put_back(old: Path, place: Path) -> None:
+    """Put the folder `old` back where it was taken from to be replaced, or delete it where something stands there
+    again. Raises OSError."""
+    if place.exists():
+        _delete(old)
+    else:
+        place.parent.mkdir(parents=True, exist_ok=True)
+        _move(old, place)
+
+
+def undo_beside(places: Iterable[Path]) -> None:
+    """Put back what killed runs have left beside `places` and not yet replaced, and delete what else they have left
+    there. Raises OSError."""
+    known = set(places)
+    for folder in {place.parent for place in known}:
+        for left in folder.glob(".*"):
+            name, _, what = left.name[1:].rpartition(".")
+            if folder / name not in known or what not in _ASIDE or not left.is_dir():
+                continue
+            if what == "old":
+                put_back(left, folder / name)
+            else:
+                _delete(left)
+
+
+def _beside(place: Path, what: str) -> Path:
+    """The name of a folder beside `place`, on the same disk, where nothing stands; what a killed run left goes."""
+    beside = place.with_name(f".{place.name}.{what}")
+    shutil.rmtree(beside, ignore_errors=True)
+    return beside
 
 
 def _replaced_in_two_steps(new: Path, place: Path, old: Path) -> None:
     if old.exists():
-        shutil.rmtree(old)
+        _delete(old)
     old.parent.mkdir(parents=True, exist_ok=True)
-    place.rename(old)
+    _move(place, old)
     try:
-        new.rename(place)
+        _move(new, place)
     except BaseException:
-        old.rename(place)
+        _move(old, place)
         raise
-    shutil.rmtree(old)
+    _delete(old)
+
+
+def _move(folder: Path, to: Path) -> None:
+    patiently(lambda: folder.rename(to))
+
+
+def _delete(folder: Path) -> None:
+    patiently(lambda: shutil.rmtree(folder))
 
 
 def _exchanged(one: Path, other: Path) -> bool:
@@ -90,17 +152,24 @@ def settle(folder: Path) -> None:
 
     One call for all that the disk has to write costs a tenth of one call for each file.
     """
-    at = os.open(folder, os.O_RDONLY)
-    try:
-        syncfs = getattr(_libc(), "syncfs", None)
-        if syncfs is not None and syncfs(at) == 0:
-            return
-    finally:
-        os.close(at)
+    if _settled_at_once(folder):
+        return
     for file in folder.rglob("*"):
         if file.is_file():
-            with file.open("rb") as written:
+            with file.open("r+b") as written:  # Windows brings nothing to the disk that was opened to be read
                 os.fsync(written.fileno())
+
+
+def _settled_at_once(folder: Path) -> bool:
+    """Whether the system could be asked to write all that is waiting; a folder cannot be opened everywhere."""
+    syncfs = getattr(_libc(), "syncfs", None)
+    if syncfs is None:
+        return False
+    at = os.open(folder, os.O_RDONLY)
+    try:
+        return bool(syncfs(at) == 0)
+    finally:
+        os.close(at)
 
 
 @cache

@@ -4,10 +4,12 @@ from pathlib import Path
 
 from reportgen.errors import ReportgenError
 from reportgen.pipeline import reports_of
-from reportgen.publishing.addresses import token
-from reportgen.publishing.dates import build_day
-from reportgen.sheets.academy_folder import TOUCH_EVERYBODY, AcademyFolder
-from reportgen.sheets.readers import reader_of
+from reportgen.rights import write_atomically
+from reportgen.saying.readers import reader_of
+from reportgen.saying.season import told_season
+from reportgen.sealing.addresses import token
+from reportgen.sheets.academy_folder import AcademyFolder, sound
+from reportgen.sheets.today import build_day
 
 
 def write_season(folder: AcademyFolder, to: Path) -> Path:
@@ -18,17 +20,14 @@ def write_season(folder: AcademyFolder, to: Path) -> Path:
     from reportgen.pages.season_page import season_page
     from reportgen.planning.season import season
 
-    if folder.academy is None or folder.shared_problems:
-        raise ReportgenError(TOUCH_EVERYBODY)
+    home = sound(folder)
     if not (to / "desk" / "index.html").is_file():
         raise ReportgenError(f"{to} holds no publish. Publish first: reportgen publish {folder.root} --to {to}")
-    academy, library = folder.academy, folder.library
-    sound = [s for s in folder.students.values() if s.student is not None and s.lessons and not s.problems]
-    places = {name: f"upload/s/{token(name, academy)}/index.html" for name in folder.students}
+    judged = [s for s in folder.students.values() if s.student is not None and s.lessons and not s.problems]
+    places = {name: f"upload/s/{token(name, home.academy)}/index.html" for name in folder.students}
     pages = {name: f"../{place}" for name, place in places.items() if (to / place).is_file()}
-    reader = reader_of(None, academy, folder.root)
-    found = season((reports_of(one, academy, library, folder.students, reader) for one in sound), library.drills)
-    page, beside = to / "desk" / "season.html", to / ".made" / "season.html"
-    beside.write_bytes(season_page(found, pages, build_day(academy), academy, folder.root))
-    beside.replace(page)
+    found = season((reports_of(one, home, folder.students) for one in judged), home.library.drills)
+    told = told_season(found, home.library, reader_of(None, home))
+    page = to / "desk" / "season.html"
+    write_atomically(page, season_page(told, pages, build_day(home.academy), home))
     return page

@@ -1,36 +1,42 @@
 """What earlier publishes made each part of the site from: equal inputs, equal bytes, so it need not be made again.
 
-DIR/.made/files.json           the survey of all files
+DIR/.made/files.json           the index of all files
 DIR/.made/parts.json           the digest of what the shared parts and the desk were made from
 DIR/.made/students/<id>.json   what a student's area was made from, and what the desk says of the student
-DIR/.made/kept/<id>.zip        the files of each lesson (see kept.py)
+DIR/.made/kept/<id>.zip        the files of each lesson (see lesson_cache.py)
 
 All of it can be deleted: the next publish makes the same bytes again.
 """
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from reportgen.publishing.survey import Known
+from reportgen.publishing.file_index import Known
+from reportgen.records.taken_down import TakenDown
+from reportgen.rights import FOLDER, write_atomically
 
-FORMAT = 2
+FORMAT = 3
 """Changes whenever what is kept means something else; what an older program kept is then no longer read."""
 
 
 @dataclass(frozen=True)
 class Note:
-    """One student's area: `inputs` is the digest of what it was made from, its own sheets and those of the students
-    that it `leans_on`; `place` its folder below upload/, where it has `pages`; `desk` what the desk says, as JSON."""
+    """One student's area: `inputs` is the digest of what it was made from, `sheets` that of its own sheets and of those
+    of the students that it `leans_on`; `place` its folder below upload/, where it has `pages`; `desk` what the desk
+    says, as JSON. Its pages `show` pictures of these students; where they were taken away, `down` says why."""
 
     inputs: str
+    sheets: str
     place: str
     pages: bool
     leans_on: tuple[str, ...]
+    shows: tuple[str, ...]
     desk: dict[str, Any]
+    down: TakenDown | None = None
 
 
 @dataclass(frozen=True)
@@ -39,8 +45,8 @@ class Store:
 
     folder: Path
 
-    def survey(self) -> dict[str, Known]:
-        """What the last survey found; nothing where it cannot be read."""
+    def file_index(self) -> dict[str, Known]:
+        """The files of the last index; nothing where it cannot be read."""
         read = _read(self.folder / "files.json").items()
         return {name: (tuple(stamp) if stamp else None, digest) for name, (stamp, digest) in read}
 
@@ -48,13 +54,13 @@ class Store:
         """Digests of the shared parts, by name."""
         return _read(self.folder / "parts.json")
 
-    def notes(self, students: Iterable[str]) -> dict[str, Note]:
-        """The notes on those of the students who have one."""
-        read = {name: _read(self._note(name)) for name in students}
-        return {name: Note(**note | {"leans_on": tuple(note["leans_on"])}) for name, note in read.items() if note}
+    def notes(self) -> dict[str, Note]:
+        """The notes on everybody who has one."""
+        read = {name: _read(self._note(name)) for name in self.students()}
+        return {name: _note_of(note) for name, note in read.items() if note}
 
-    def write_survey(self, files: Mapping[str, Known]) -> None:
-        """Keep a survey."""
+    def write_file_index(self, files: Mapping[str, Known]) -> None:
+        """Keep the files of an index."""
         _write(self.folder / "files.json", files)
 
     def write_parts(self, parts: Mapping[str, str]) -> None:
@@ -72,18 +78,32 @@ class Store:
     def forget(self, student: str) -> None:
         """Forget a student."""
         self._note(student).unlink(missing_ok=True)
-        self.kept(student).unlink(missing_ok=True)
+        self.lesson_cache(student).unlink(missing_ok=True)
 
     def students(self) -> list[str]:
         """Everybody of whom something is noted."""
         return [file.stem for file in (self.folder / "students").glob("*.json")]
 
-    def kept(self, student: str) -> Path:
-        """Where the files of a student's lessons are kept."""
-        return self.folder / "kept" / f"{student}.zip"
+    def lesson_cache(self, student: str) -> Path:
+        """Where the files of a student's lessons are cached."""
+        return self.lesson_caches / f"{student}.zip"
+
+    @property
+    def lesson_caches(self) -> Path:
+        """The folder of all of them."""
+        return self.folder / "kept"
+
+    def note_file(self, student: str) -> Path:
+        """Where it is noted what a student's pages were made from."""
+        return self._note(student)
 
     def _note(self, student: str) -> Path:
         return self.folder / "students" / f"{student}.json"
+
+
+def _note_of(read: Mapping[str, Any]) -> Note:
+    lists = {name: tuple(read[name]) for name in ("leans_on", "shows")}
+    return Note(**{**read, **lists, "down": TakenDown(**read["down"]) if read["down"] else None})
 
 
 def _read(file: Path) -> dict[str, Any]:
@@ -96,11 +116,9 @@ def _read(file: Path) -> dict[str, Any]:
 
 
 def _write(file: Path, kept: Mapping[str, Any]) -> None:
-    file.parent.mkdir(parents=True, exist_ok=True)
-    beside = file.with_suffix(".new")
+    file.parent.mkdir(mode=FOLDER, parents=True, exist_ok=True)
     body = json.dumps(dict(kept), separators=(",", ":")).encode()
-    beside.write_bytes(b"%b\n%b" % (_head(body), body))
-    beside.replace(file)
+    write_atomically(file, b"%b\n%b" % (_head(body), body))  # not waited for: its sum tells one that a power cut broke
 
 
 def _head(body: bytes) -> bytes:

@@ -1,4 +1,4 @@
-"""Units of a publish in this process, or in several at once: started apart, warmed once, ended at once."""
+"""Jobs of a publish in this process, or in several at once: started apart, warmed once, ended at once."""
 
 import gc
 import signal
@@ -11,18 +11,19 @@ from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
 
 from reportgen.errors import ReportgenError
-from reportgen.pages.printing import Print, print_here
-from reportgen.publishing.shared_parts import PartsTask, make_parts
-from reportgen.publishing.unit import Made, Task, Workshop, make
+from reportgen.failures import lost
+from reportgen.publishing.shared_parts import PartsJob, make_parts
+from reportgen.publishing.starting import safe_path, silently
+from reportgen.publishing.student_job import BuildContext, Made, StudentJob, failed, make
 
-Unit = Task | PartsTask
+Job = StudentJob | PartsJob
 
 MOST_TRIES = 3
-"""How many workers may die over one unit before the publish gives up."""
+"""How many workers may die over one job before the publish gives up."""
 
 
 class WorkerLostError(ReportgenError):
-    """Workers died over one unit, again and again; the message says which."""
+    """Workers died over one job, again and again; the message says which."""
 
 
 RETIRES_AFTER = 150
@@ -30,46 +31,49 @@ RETIRES_AFTER = 150
 for the features of a face, some 60 kB a recap."""
 
 
-def made_here(tasks: Sequence[Task], workshop: Workshop, begin: Print = print_here) -> Iterator[Made]:
-    """The results of the tasks in their order, made in this process; recaps are printed by `begin`."""
+def made_here(student_jobs: Sequence[StudentJob], context: BuildContext) -> Iterator[Made]:
+    """The results of the jobs in their order, made in this process."""
     with _hardly_any_collections():
-        for number, task in enumerate(tasks):
+        for number, job in enumerate(student_jobs):
             if number:
                 gc.collect()
-            yield make(task, workshop, begin)
+            yield make(job, context)
 
 
-def made_by_workers(units: Sequence[Unit], workshop: Workshop, jobs: int) -> Iterator[Made]:
-    """The students of the units as they come, made by `jobs` processes; each takes the next unit when it has done one.
+def made_by_workers(work: Sequence[Job], context: BuildContext, jobs: int) -> Iterator[Made]:
+    """The students of the `work` as they come, made by `jobs` processes; each takes the next job when it has done one.
 
-    A worker that is lost is replaced, and its unit done again. Raises what a unit raised, WorkerLostError.
+    A worker that is lost is replaced, and its job done again; a student over whom MOST_TRIES are lost has a problem.
+    Raises what a job raised, WorkerLostError over what belongs to no student.
     """
-    waiting = [*reversed(units)]
+    waiting = [*reversed(work)]
     tries: Counter[str] = Counter()
-    with _crew(workshop, min(jobs, len(units))) as crew:
+    with _crew(context, min(jobs, len(work))) as crew:
         for worker in crew:
             worker.give(waiting.pop())
-        while any(worker.unit for worker in crew):
-            ready = wait([worker.pipe for worker in crew if worker.unit])
+        while any(worker.job for worker in crew):
+            ready = wait([worker.pipe for worker in crew if worker.job])
             for number, worker in enumerate(crew):
-                if worker.pipe not in ready or worker.unit is None:
+                if worker.pipe not in ready or worker.job is None:
                     continue
-                unit = worker.unit
+                job = worker.job
                 try:
                     done = worker.taken()
                 except (EOFError, ConnectionError):
-                    whose = unit.student if isinstance(unit, Task) else "the drill library"
+                    whose = job.student if isinstance(job, StudentJob) else "the drill library"
                     tries[whose] += 1
-                    if tries[whose] == MOST_TRIES:
+                    worker = crew[number] = worker.replaced(context)
+                    if tries[whose] < MOST_TRIES:
+                        worker.give(job)
+                        continue
+                    if not isinstance(job, StudentJob):
                         raise WorkerLostError(
                             f"{MOST_TRIES} workers were lost over {whose}. Is there memory enough? Try --jobs 1."
                         ) from None
-                    crew[number] = worker.replaced(workshop)
-                    crew[number].give(unit)
-                    continue
+                    done = failed(job.student, None, lost(job.student, MOST_TRIES))
                 if waiting:
                     if worker.lessons >= RETIRES_AFTER:
-                        worker = crew[number] = worker.replaced(workshop)
+                        worker = crew[number] = worker.replaced(context)
                     worker.give(waiting.pop())
                 if done is not None:
                     yield done
@@ -79,7 +83,7 @@ def made_by_workers(units: Sequence[Unit], workshop: Workshop, jobs: int) -> Ite
 class _Worker:
     process: SpawnProcess
     pipe: Connection
-    unit: Unit | None = None
+    job: Job | None = None
     lessons: int = 0
 
     @classmethod
@@ -88,25 +92,26 @@ class _Worker:
         context = get_context("spawn")
         ours, theirs = context.Pipe()
         process = context.Process(target=_work, args=(theirs,), daemon=True)
-        process.start()
+        with safe_path(), silently():
+            process.start()
         theirs.close()
         return cls(process, ours)
 
-    def told(self, workshop: Workshop) -> None:
-        """Give what is common to all units; as an argument of the process it would stop us where that dies at once."""
+    def told(self, context: BuildContext) -> None:
+        """Give what is common to all jobs; as an argument of the process it would stop us where that dies at once."""
         with suppress(ConnectionError):  # then it is found out when its result is asked for
-            self.pipe.send(workshop)
+            self.pipe.send(context)
 
-    def give(self, unit: Unit) -> None:
-        """Give a unit."""
-        self.unit = unit
+    def give(self, job: Job) -> None:
+        """Give a job."""
+        self.job = job
         with suppress(ConnectionError):
-            self.pipe.send(unit)
+            self.pipe.send(job)
 
     def taken(self) -> Made | None:
-        """The student, where the unit was one. Raises what the unit raised, EOFError where the worker is gone."""
+        """The student, where the job was one. Raises what the job raised, EOFError where the worker is gone."""
         done = self.pipe.recv()
-        self.unit = None
+        self.job = None
         if isinstance(done, BaseException):
             raise done
         if done is not None and not isinstance(done, Made):
@@ -120,22 +125,22 @@ class _Worker:
         self.process.join()
         self.pipe.close()
 
-    def replaced(self, workshop: Workshop) -> "_Worker":
-        """Another one in this one's place, which knows what is common to all units."""
+    def replaced(self, context: BuildContext) -> "_Worker":
+        """Another one in this one's place, which knows what is common to all jobs."""
         self.end()
         other = _Worker.hired()
-        other.told(workshop)
+        other.told(context)
         return other
 
 
 @contextmanager
-def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
-    """Workers who are ended whatever happens, in the middle of their unit too: what they write is not yet published."""
+def _crew(context: BuildContext, jobs: int) -> Iterator[list[_Worker]]:
+    """Workers who are ended whatever happens, in the middle of their job too: what they write is not yet published."""
     crew: list[_Worker] = []
     try:
         crew += (_Worker.hired() for _ in range(jobs))
         for worker in crew:
-            worker.told(workshop)
+            worker.told(context)
         yield crew
     finally:
         for worker in crew:
@@ -145,29 +150,29 @@ def _crew(workshop: Workshop, jobs: int) -> Iterator[list[_Worker]]:
 
 
 def _work(pipe: Connection) -> None:
-    """Make units until nobody is there to give one. The interrupt is for the one who gives them."""
+    """Make jobs until nobody is there to give one. The interrupt is for the one who gives them."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # A layout makes objects by the hundred thousand and keeps them to its end: to look through them for garbage in
     # circles takes a quarter of its time. One look after each student keeps memory flat.
     gc.set_threshold(100_000, 20, 20)
     with suppress(EOFError, ConnectionError):
-        workshop = pipe.recv()
+        context = pipe.recv()
         while True:
-            unit = pipe.recv()
+            job = pipe.recv()
             try:
-                done: Made | Exception | None = _made(unit, workshop)
+                done: Made | Exception | None = _made(job, context)
             except Exception as error:
                 done = error
             pipe.send(done)
             gc.collect()
             if not gc.get_freeze_count():
-                gc.freeze()  # what the first unit has loaded stays, and is looked through no more
+                gc.freeze()  # what the first job has loaded stays, and is looked through no more
 
 
-def _made(unit: Unit, workshop: Workshop) -> Made | None:
-    if isinstance(unit, Task):
-        return make(unit, workshop)
-    make_parts(unit, workshop)
+def _made(job: Job, context: BuildContext) -> Made | None:
+    if isinstance(job, StudentJob):
+        return make(job, context)
+    make_parts(job, context)
     return None
 
 

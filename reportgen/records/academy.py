@@ -1,20 +1,26 @@
 """The academy and its students, as written in academy.yaml and student.yaml."""
 
+from collections.abc import Mapping
 from datetime import date
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, ClassVar, Literal, Self
 from zoneinfo import ZoneInfo
 
-from pydantic import BeforeValidator, Field, TypeAdapter, field_validator, model_validator
+from pydantic import (
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
 
-from reportgen.records.amounts import Angle, Length, Mass, Quantity
-from reportgen.records.base import Day, Line, Record, Slug, Text
+from reportgen.records.amounts import Length, Mass
+from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
+from reportgen.records.bounds import COLUMNS, FOLLOWED, GROWTHS, LINE, NAME, OTHERS, TARGETS, WORDS, Figure, by_unit
 from reportgen.records.lesson import ColumnOf
-from reportgen.records.units import convert
-from reportgen.records.words import Hips, PressureStyle, ScreenPosition, Sex, Side, Site, Stage, UnitSystem, Weekday
-
-Mail = Annotated[
-    str, Field(pattern=r"^[^@\s<>,;:\"]+@[^@\s<>,;:\"]+\.[^@\s<>,;:\"]+$", max_length=254, description="a mail address")
-]
+from reportgen.records.mail import Mail, MailAs, StudentMail, WrittenMail
+from reportgen.records.mobility import Mobility
+from reportgen.records.secret import ANOTHER_SECRET, secret_fault
+from reportgen.records.words import PressureStyle, Sex, Side, Site, Stage, UnitSystem, Weekday
 
 WebAddress = Annotated[
     str,
@@ -31,31 +37,30 @@ ADULT_FROM = 18
 SENIOR_FROM = 60
 """Age in years from which the senior bands apply (common practice, no source)."""
 
-RESTRICTED_BELOW_DEG = 23.0
-"""Passive internal rotation below this reads as a restricted hip: mean − 1 SD (31.1 − 8.1) of 36 golfers without
-low-back pain, lead hip at 0° flexion: Murray E, Birley E, Twycross-Lewis R, Morrissey D. Phys Ther Sport
-2009;10:131-135. The cut itself is derived; there is no agreed one."""
-
 
 class Instructor(Record):
     """Who teaches, and where answers go."""
 
     name: Line
-    """The name, as pages and letters print it."""
     mail: Mail | None = None
-    """Where answers go."""
 
 
 class MarkingError(Record):
-    """Standard uncertainties of marks: a click and an end of the scale in pixels, the place of a landmark under
-    clothing in millimetres."""
+    """Standard uncertainties of marking and filming: clicks in pixels, where landmarks are seen in millimetres along
+    each axis, how cameras are turned, where the scale lies."""
+
+    GONE: ClassVar[Mapping[str, str]] = {
+        "landmark_mm": "Take it out: 12 mm are habit_mm: 10, visit_mm: 5 and still_mm: 4 now. Write what differs."
+    }
 
     click_px: Annotated[float, Field(gt=0, le=50)] = 3.0
-    """How far a click falls from the point that was meant, in pixels."""
     scale_px: Annotated[float, Field(gt=0, le=50)] = 3.0
-    """The same for the two ends of a scale, in pixels."""
-    landmark_mm: Annotated[float, Field(ge=0, le=100)] = 12.0
-    """How far the point that was meant lies from the joint itself, under clothing, in millimetres."""
+    habit_mm: Annotated[float, Field(ge=0, le=100)] = 10.0
+    visit_mm: Annotated[float, Field(ge=0, le=100)] = 5.0
+    still_mm: Annotated[float, Field(ge=0, le=100)] = 4.0
+    yaw_deg: Annotated[float, Field(ge=0, le=30)] = 3.0
+    roll_deg: Annotated[float, Field(ge=0, le=30)] = 1.0
+    scale_plane_m: Annotated[float, Field(ge=0, le=1)] = 0.15
 
 
 class Academy(Record):
@@ -66,41 +71,38 @@ class Academy(Record):
     """
 
     name: Line
-    """The name of your academy, on top of every page."""
     instructor: Instructor
-    """Who teaches here."""
     secret: Annotated[
         str, Field(min_length=20, max_length=200, description="20 or more characters that nobody can guess")
     ]
-    """A long phrase that makes the addresses of the students' pages unguessable. Keep it, and show it to nobody: with
-    another one every address changes."""
     language: LanguageCode = "en"
-    """The language of pages and mails, as en, de or fr; a student can have another."""
     units: UnitSystem = "metric"
-    """Whether lengths and speeds are printed in metric units or in inches and miles an hour; a student can have
-    others. Sheets may use any unit."""
-    timezone: str = "UTC"
-    """Where the academy is, by the tz database; decides what day it is."""
+    timezone: Annotated[str, Field(max_length=NAME)] = "UTC"
     paper: Literal["A4", "Letter"] = "A4"
-    """The paper of the recap."""
     certainty: Annotated[float, Field(ge=0.5, lt=1)] = 0.80
-    """The probability from which a value is called in or out of its range; below it the report says too close to
-    call."""
     lesson_every: Annotated[int, Field(ge=1, le=365)] = 7
-    """Days from one lesson to the next; the desk lists who is due by it."""
     marking: MarkingError = MarkingError()
-    """How exact your marks on stills are; the figures given are meant for careful clicks on clothed players."""
-    columns: dict[Slug, ColumnOf] = Field(default_factory=dict)
-    """Which column of the academy's sensor exports holds which metric; a sheet can say otherwise."""
-    theme: str | None = None
-    """A folder inside the academy with templates and style that take the place of the shipped ones."""
+    columns: Annotated[dict[Slug, ColumnOf], Field(max_length=COLUMNS)] = Field(default_factory=dict)
+    theme: Annotated[str, Field(max_length=LINE)] | None = None
     notice: Line | None = None
-    """A line on top of every page, for instance that an academy is invented."""
     site: WebAddress | None = None
-    """The address at which what is published can be read, beginning with https://; letters and mails lead there."""
     private: Literal["sealed", "link-only"] | None = None
-    """Whether students' pages and the library are sealed by passphrases, or open to everybody who has the address.
-    Where it is not given: sealed as soon as there is a keyring beside the academy's folder."""
+    mail: MailAs = "report"
+    keep_days: Annotated[int, Field(ge=30, le=36_500)] | None = None
+
+    @field_validator("mail")
+    @classmethod
+    def _with_an_address(cls, what: MailAs, info: ValidationInfo) -> MailAs:
+        if what == "notice" and info.data.get("site", "wrong") is None:
+            raise ValueError("has no address to give", "Add site: https://... with the address of your site.")
+        return what
+
+    @field_validator("secret")
+    @classmethod
+    def _nobody_guesses_it(cls, secret: str, rest: ValidationInfo) -> str:
+        if (wrong := secret_fault(secret, str(rest.data.get("name")))) is not None:
+            raise ValueError(wrong, ANOTHER_SECRET)
+        return secret
 
     @field_validator("timezone")
     @classmethod
@@ -114,110 +116,34 @@ class Academy(Record):
         return name
 
 
-class HipMobility(Record):
-    """One hip: restricted or not, with its passive internal rotation in degrees where it was measured."""
-
-    hips: Hips
-    rotation_deg: float | None = None
-
-
-def _read_hip(written: Any) -> Any:
-    if not isinstance(written, str):
-        return written
-    if written in ("typical", "restricted"):
-        return HipMobility(hips=written)
-    try:
-        quantity = _ANGLE.validate_python(written)
-    except ValueError:
-        raise ValueError(
-            "is not the mobility of a hip", "Write typical, restricted, or the passive inward turn as in 28 deg."
-        ) from None
-    degrees = convert(quantity.value, quantity.unit, "deg")
-    if not 0 <= degrees <= 90:
-        raise ValueError("is out of its limits", "Write an angle from 0 to 90 deg.")
-    return HipMobility(hips="restricted" if degrees < RESTRICTED_BELOW_DEG else "typical", rotation_deg=degrees)
-
-
-_ANGLE: TypeAdapter[Quantity] = TypeAdapter(Angle)
-
-Hip = Annotated[
-    HipMobility,
-    BeforeValidator(_read_hip, json_schema_input_type=str),
-    Field(description="typical, restricted, or the passive inward turn, as 28 deg"),
-]
-
-
-class Mobility(Record):
-    """Mobility of each hip; a side that was not looked at counts as typical.
-
-    `position` is how the passive turn was measured: prone (face down), supine (on the back, legs straight) or seated.
-    A hip turns differently in each, so the limit of a restricted hip holds for a straight hip only.
-    """
-
-    lead_hip: Hip = Field(default=HipMobility(hips="typical"), alias="lead-hip")
-    """The hip on the side of the target."""
-    trail_hip: Hip = Field(default=HipMobility(hips="typical"), alias="trail-hip")
-    """The hip away from the target."""
-    position: ScreenPosition = "prone"
-    """How the student lay or sat while the hips were looked at: prone is face down, supine on the back."""
-
-    @property
-    def restricted(self) -> tuple[Site, ...]:
-        """The hips that are restricted, by the instructor's word or by their figure."""
-        sides: tuple[tuple[Site, HipMobility], ...] = (("lead-hip", self.lead_hip), ("trail-hip", self.trail_hip))
-        counts = self.position != "seated"
-        return tuple(site for site, hip in sides if hip.hips == "restricted" and (counts or hip.rotation_deg is None))
-
-    @property
-    def hips(self) -> Hips:
-        """Restricted as soon as one hip is."""
-        return "restricted" if self.restricted else "typical"
-
-    @property
-    def difference(self) -> float | None:
-        """Degrees between the two sides; None where one was not measured."""
-        lead, trail = self.lead_hip.rotation_deg, self.trail_hip.rotation_deg
-        return None if lead is None or trail is None else abs(lead - trail)
-
-
 class Growth(Record):
     """One measurement of a growing player, shoes off: standing height, and where they were taken sitting height (from
     the seat to the top of the head) and mass."""
 
     date: Day
-    """The day of measuring."""
     height: Length
-    """Standing height, shoes off."""
     sitting_height: Length | None = None
-    """From the seat to the top of the head."""
     mass: Mass | None = None
-    """Body mass."""
 
 
 class Consent(Record):
     """Leave to publish pictures: who gave it, when, and when it was taken back."""
 
     given_by: Line
-    """Who gave leave; for a minor, a parent or guardian."""
     given_on: Day
-    """When it was given."""
     withdrawn_on: Day | None = None
-    """When it was taken back; from the next publish on no picture is shown."""
 
 
 class Target(Record):
     """A range that the instructor has set for this one student, and why."""
 
+    model_config = ConfigDict(json_schema_extra=by_unit("low", "high"))
+
     metric: Slug
-    """What the range is for."""
-    low: float | None = None
-    """Its lower end; left out, there is none."""
-    high: float | None = None
-    """Its upper end; left out, there is none."""
-    unit: str
-    """The unit of low and high."""
+    low: Figure | None = None
+    high: Figure | None = None
+    unit: UnitName
     reason: Line
-    """Why this student has a range of their own; the student reads it."""
 
     @model_validator(mode="after")
     def _some_limit(self) -> Self:
@@ -232,54 +158,33 @@ class PracticeTime(Record):
     """What the student can give: minutes on each of the named days."""
 
     minutes: Annotated[int, Field(ge=5, le=240)]
-    """Minutes on each of these days."""
     days: Annotated[tuple[Weekday, ...], Field(min_length=1, max_length=7)]
-    """The days of the week, in any order."""
 
 
 class Student(Record):
     """student.yaml: who the student is and what this body needs."""
 
     name: Line
-    """The full name."""
     called: Line | None = None
-    """How the report addresses the student; the first word of the name where it is not given."""
     born: Day
-    """The day of birth: ranges, cautions and ceilings of practice go by age."""
     plays: Side
-    """right for a right-handed player, left for a left-handed one; all else is said as lead and trail."""
     sex: Sex | None = None
-    """Used only where a published value differs by it."""
     mobility: Mobility = Mobility()
-    """What the hip screen showed; the ranges that fit restricted hips are then taken."""
-    growth: tuple[Growth, ...] = ()
-    """Measurements of a growing player, oldest first; from them the growth spurt is estimated."""
-    watch: tuple[Site, ...] = ()
-    """Places of the body to be careful with: drills that load them stay out of the plan."""
+    growth: Annotated[tuple[Growth, ...], Field(max_length=GROWTHS)] = ()
+    watch: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()
     pressure_style: PressureStyle | None = None
-    """Where the pressure goes by habit, as plates show it; both are played well."""
     pictures: Consent | None = None
-    """Leave to show pictures on the student's pages; without it none is published."""
     language: LanguageCode | None = None
-    """The language of this student's pages and mails, where it is not the academy's."""
     units: UnitSystem | None = None
-    """The units of this student's pages, where they are not the academy's."""
-    mail: tuple[Mail, ...] = ()
-    """Where the recap goes."""
+    mail: WrittenMail = StudentMail()
     lock_pdf: bool = False
-    """Whether the recap that goes by mail is encrypted, to open with the student's own passphrase."""
     guardian: Instructor | None = None
-    """For a minor: the adult to whom mail goes."""
-    targets: tuple[Target, ...] = ()
-    """Ranges of their own, which win over all others."""
-    equipment: tuple[Slug, ...] = ()
-    """What the student has at hand for drills; a drill that needs something else is not proposed."""
-    shares_with: tuple[Slug, ...] = ()
-    """Students beside whose pictures this one's may stand; both must name each other."""
+    targets: Annotated[tuple[Target, ...], Field(max_length=TARGETS)] = ()
+    follow: Annotated[tuple[Slug, ...], Field(max_length=FOLLOWED)] = ()
+    equipment: Annotated[tuple[Slug, ...], Field(max_length=OTHERS)] = ()
+    shares_with: Annotated[tuple[Slug, ...], Field(max_length=OTHERS)] = ()
     practice: PracticeTime | None = None
-    """The time there is for practice; the week is laid out within it."""
-    about: Text | None = None
-    """For the instructor's desk alone; never published to the student."""
+    about: Letter | None = None
 
     @property
     def first_name(self) -> str:

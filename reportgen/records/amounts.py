@@ -3,14 +3,15 @@
 import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, StringConstraints
 
 from reportgen.records.base import Record
-from reportgen.records.units import UNITS, convertible
+from reportgen.records.bounds import Figure
+from reportgen.records.units import UNITS, convert, convertible
 
-_QUANTITY = re.compile(r"^([+-]?\d+(?:\.\d+)?) ?([a-z/%]+)$")
-_SETS = re.compile(r"^(\d{1,2}) ?[x×] ?(\d{1,3})(?: (slow|easy|full))?$")
-_MINUTES = re.compile(r"^(\d{1,3}) min$")
+_QUANTITY = r"([+-]?\d{1,6}(?:\.\d{1,12})?) ?([a-z/%]{1,10})"
+_SETS = r"(\d{1,2}) ?[x×] ?(\d{1,3})(?: (slow|easy|full))?"
+_MINUTES = r"(\d{1,3}) min"
 
 Pace = Literal["slow", "easy", "full"]
 
@@ -18,26 +19,34 @@ Pace = Literal["slow", "easy", "full"]
 class Quantity(Record):
     """A number with its unit, written as `1.00 m` or `21 deg`."""
 
-    value: float
-    unit: str
+    value: Figure
+    unit: str = Field(max_length=10)
 
 
-def _reader(si_unit: str, example: str) -> BeforeValidator:
+def _written(pattern: str) -> Any:
+    """For the JSON Schema: a text of this form."""
+    return Annotated[str, StringConstraints(pattern=f"^(?:{pattern})$")]
+
+
+def _reader(si_unit: str, example: str, low: float, high: float) -> BeforeValidator:
     def read(written: Any) -> Any:
         if not isinstance(written, str):
             return written
-        match = _QUANTITY.match(written.strip())
+        match = re.fullmatch(_QUANTITY, written.strip())
         if match is None or not convertible(match[2], si_unit):
             fitting = [name for name, unit in UNITS.items() if unit.dimension == UNITS[si_unit].dimension]
             raise ValueError("is not a number and a unit", f"Write it as {example} (units: {', '.join(fitting)}).")
+        if not low <= convert(float(match[1]), match[2], si_unit) <= high:
+            raise ValueError("is out of its limits", f"Write {low:g} to {high:g} {si_unit}.")
         return Quantity(value=float(match[1]), unit=match[2])
 
-    return BeforeValidator(read, json_schema_input_type=str)
+    return BeforeValidator(read, json_schema_input_type=_written(_QUANTITY))
 
 
-Length = Annotated[Quantity, _reader("m", "1.00 m"), Field(description="a length with its unit, as 1.00 m")]
-Mass = Annotated[Quantity, _reader("kg", "48 kg"), Field(description="a mass with its unit, as 48 kg")]
-Angle = Annotated[Quantity, _reader("deg", "28 deg"), Field(description="an angle with its unit, as 28 deg")]
+Length = Annotated[Quantity, _reader("m", "1.00 m", 0.001, 200), Field(description="a length with its unit, as 1.00 m")]
+Height = Annotated[Quantity, _reader("m", "1.20 m", 0, 50), Field(description="a height with its unit, as 1.20 m")]
+Mass = Annotated[Quantity, _reader("kg", "48 kg", 1, 300), Field(description="a mass with its unit, as 48 kg")]
+Angle = Annotated[Quantity, _reader("deg", "28 deg", -360, 360), Field(description="an angle with its unit, as 28 deg")]
 
 
 class Dose(Record):
@@ -63,15 +72,15 @@ def read_dose(written: Any) -> Any:
     """A Dose from what a person wrote; raises ValueError when it is neither form."""
     if not isinstance(written, str):
         return written
-    if sets := _SETS.match(written.strip()):
+    if sets := re.fullmatch(_SETS, written.strip()):
         return Dose(sets=int(sets[1]), reps=int(sets[2]), pace=sets[3] or None)
-    if minutes := _MINUTES.match(written.strip()):
+    if minutes := re.fullmatch(_MINUTES, written.strip()):
         return Dose(minutes=int(minutes[1]))
     raise ValueError("is not a dose", "Write 3 x 10, 3 x 10 slow (or easy, or full), or 5 min.")
 
 
 WrittenDose = Annotated[
     Dose,
-    BeforeValidator(read_dose, json_schema_input_type=str),
+    BeforeValidator(read_dose, json_schema_input_type=_written(f"{_SETS}|{_MINUTES}")),
     Field(description="a dose, as 3 x 10 slow or 5 min"),
 ]

@@ -1,32 +1,59 @@
 """What every record shares: frozen, no unknown keys, texts without stray white space."""
 
 import re
+from collections.abc import Mapping
 from datetime import date
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
+
+from reportgen.records.bounds import LETTER, LINE, NAME, TEXT, UNIT
+from reportgen.records.units import UNITS
+
+_DEVICES = frozenset(("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))))
+
+
+def is_a_device(name: str) -> bool:
+    """Whether Windows takes a name, in small letters, for a device: no file there can be called so, with any ending."""
+    return name in _DEVICES
+
+
+def _no_device(name: str) -> str:
+    if is_a_device(name):
+        raise ValueError("is a name that Windows keeps for a device", f"Choose a longer one, as in {name}-a.")
+    return name
+
 
 Slug = Annotated[
     str,
-    StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60),
+    StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=NAME),
+    AfterValidator(_no_device),
     Field(description="an id of small letters, digits and hyphens, as in side-bend-impact"),
 ]
 
-Text = Annotated[str, StringConstraints(min_length=1, max_length=20_000, pattern=r"^[^\x00-\x08\x0b\x0c\x0e-\x1f]*$")]
+_PRINTABLE = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f]*$"
+
+Text = Annotated[str, StringConstraints(min_length=1, max_length=TEXT, pattern=_PRINTABLE)]
+"""A text of some sentences, over several lines too."""
+Letter = Annotated[str, StringConstraints(min_length=1, max_length=LETTER, pattern=_PRINTABLE)]
+"""A text of any length that a person reads at one go."""
 
 Line = Annotated[
     str,
-    StringConstraints(min_length=1, max_length=300, pattern=r"^[^\n\r\x00-\x1f]*$"),
+    StringConstraints(min_length=1, max_length=LINE, pattern=r"^[^\n\r\x00-\x1f]*$"),
     Field(description="one line of text"),
 ]
 
-_DAY = re.compile(r"^(19|20)\d\d-\d\d-\d\d$")
+UnitName = Annotated[str, StringConstraints(max_length=UNIT), WithJsonSchema({"type": "string", "enum": list(UNITS)})]
+"""A unit; whether it is known, and fits what is measured, is looked at where both are known."""
+
+_DAY = r"^(19|20)\d\d-\d\d-\d\d$"
 
 
 def _read_day(written: Any) -> Any:
     if not isinstance(written, str):
         return written
-    if not _DAY.match(written):
+    if not re.match(_DAY, written):
         raise ValueError("is not a date", "Write it as 2026-03-05 (year, month, day).")
     try:
         return date.fromisoformat(written)
@@ -36,7 +63,7 @@ def _read_day(written: Any) -> Any:
 
 Day = Annotated[
     date,
-    BeforeValidator(_read_day, json_schema_input_type=str),
+    BeforeValidator(_read_day, json_schema_input_type=Annotated[str, StringConstraints(pattern=_DAY)]),
     Field(description="a day, as 2026-03-05"),
 ]
 
@@ -47,6 +74,9 @@ class Record(BaseModel):
     A check of our own raises `ValueError(wrong, mend)`: what is wrong with the value, without its name, and how to
     mend it.
     """
+
+    GONE: ClassVar[Mapping[str, str]] = {}
+    """Keys of earlier editions that mean nothing any more, and what to do about each."""
 
     model_config = ConfigDict(
         frozen=True,

@@ -29,7 +29,6 @@ class GrowthEstimate(Record):
     interval: tuple[float, float] | None
     stage: GrowthStage | None
     velocity: float | None
-    says: str | None
     source: str
 
 
@@ -45,7 +44,6 @@ class Screen(Record):
     position: ScreenPosition
     difference: float | None
     restricted: tuple[Site, ...]
-    says: str
     source: str
 
 
@@ -66,7 +64,6 @@ class ComfortCourse(Record):
     site: Site
     felt: tuple[Felt, ...]
     rises: int
-    says: str
 
 
 class Load(Record):
@@ -74,7 +71,8 @@ class Load(Record):
 
     `weekly_swings` are those of the last four weeks with swings in the log, the newest last, none older than eight
     weeks; `mean_of_last_four` is their mean. `rise` is this week's swings over the mean of the logged weeks before it
-    (four at most, two at least; None with fewer), a ratio: 1 is no change. `hours_this_week` are the minutes in the
+    (four at most, two at least; None with fewer), a ratio: 1 is no change. `swings_this_week` is None where none was
+    counted. `hours_this_week` are the minutes in the
     log. A day counts in `days_this_week` and `days_in_a_row` (the longest run of days that reaches into this week)
     where practice is logged or a lesson was held, and so does a month in `months_in_a_row` (calendar months up to
     this one). `kinds` are those of the last four weeks; `age` is in completed years.
@@ -82,7 +80,7 @@ class Load(Record):
 
     weekly_swings: tuple[int, ...]
     mean_of_last_four: float | None
-    swings_this_week: int
+    swings_this_week: int | None
     rise: float | None
     days_this_week: int
     hours_this_week: float
@@ -90,7 +88,6 @@ class Load(Record):
     months_in_a_row: int
     kinds: tuple[PractisedKind, ...]
     age: int
-    says: str | None
 
     @property
     def rest_days(self) -> int:

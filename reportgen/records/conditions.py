@@ -5,6 +5,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import Field, model_validator
 
 from reportgen.records.base import Record, Slug
+from reportgen.records.bounds import PARTS_OF_CONDITION, PRACTISED, WORDS, Figure
 from reportgen.records.words import (
     ClubFamily,
     FeltWhen,
@@ -16,21 +17,18 @@ from reportgen.records.words import (
     Verdict,
 )
 
-Sites = Annotated[tuple[Site, ...], Field(min_length=1)]
+Sites = Annotated[tuple[Site, ...], Field(min_length=1, max_length=WORDS)]
 Score = Annotated[int, Field(ge=0, le=10)]
+HipSites = Annotated[tuple[Literal["lead-hip", "trail-hip"], ...], Field(min_length=1, max_length=2)]
 
 
 class ComfortIs(Record):
     """A comfort score of a site reaches `at_least` (and at most `at_most`), at one of the times named."""
 
     site: Sites
-    """At one of these places."""
     at_least: Score
-    """From this score on."""
     at_most: Score = 10
-    """Up to this score."""
-    when: tuple[FeltWhen, ...] = ()
-    """Felt at one of these times; left out, at any."""
+    when: Annotated[tuple[FeltWhen, ...], Field(max_length=WORDS)] = ()
 
     @model_validator(mode="after")
     def _in_order(self) -> Self:
@@ -44,35 +42,25 @@ class ComfortRises(Record):
     this much."""
 
     site: Sites
-    """At one of these places."""
     times: Annotated[int, Field(ge=1, le=3)] = 2
-    """So many rises in a row."""
     at_least: Score = 1
-    """And this score now."""
 
 
 class ComfortLasts(Record):
     """The highest score of a site was `at_least` this much in each of the last `lessons` that asked about it."""
 
     site: Sites
-    """At one of these places."""
     lessons: Annotated[int, Field(ge=2, le=4)] = 2
-    """In so many lessons in a row that asked."""
     at_least: Score = 1
-    """This score each time."""
 
 
 class FindingIs(Record):
     """A metric reaches a value (in its own unit), or has one of the verdicts named."""
 
     metric: Slug
-    """The metric."""
-    at_least: float | None = None
-    """From this value on, in its own unit."""
-    at_most: float | None = None
-    """Down from this value."""
-    verdict: tuple[Verdict, ...] = ()
-    """Or with one of these verdicts."""
+    at_least: Figure | None = None
+    at_most: Figure | None = None
+    verdict: Annotated[tuple[Verdict, ...], Field(max_length=WORDS)] = ()
 
     @model_validator(mode="after")
     def _asks_something(self) -> Self:
@@ -85,9 +73,7 @@ class AgeIs(Record):
     """Completed years on the day of the lesson, both limits included."""
 
     at_least: Annotated[int, Field(ge=0, le=120)] = 0
-    """From this age on."""
     at_most: Annotated[int, Field(ge=0, le=120)] = 120
-    """Up to this age."""
 
     @model_validator(mode="after")
     def _in_order(self) -> Self:
@@ -108,11 +94,8 @@ class PracticeIs(Record):
     """
 
     measure: PracticeMeasure
-    """What of the log is counted."""
-    at_least: float | None = None
-    """From this figure on."""
-    above: float | None = None
-    """Beyond this figure."""
+    at_least: Annotated[float, Field(ge=-PRACTISED, le=PRACTISED)] | None = None
+    above: Annotated[float, Field(ge=-PRACTISED, le=PRACTISED)] | None = None
 
     @model_validator(mode="after")
     def _one_limit(self) -> Self:
@@ -124,13 +107,11 @@ class PracticeIs(Record):
 class HipTurns(Record):
     """The measured passive internal rotation of one of the hips named is `below` this many degrees."""
 
-    hip: Annotated[tuple[Literal["lead-hip", "trail-hip"], ...], Field(min_length=1)]
-    """One of these hips."""
+    hip: HipSites
     below: Annotated[float, Field(gt=0, le=90)]
-    """Turns inward less than so many degrees."""
 
 
-Conditions = Annotated[tuple["Condition", ...], Field(min_length=1)]
+Conditions = Annotated[tuple["Condition", ...], Field(min_length=1, max_length=PARTS_OF_CONDITION)]
 
 
 class Condition(Record):
@@ -140,45 +121,25 @@ class Condition(Record):
     """
 
     always: bool | None = None
-    """Always; written as true."""
     all: Conditions | None = None
-    """All of these hold."""
     any: Conditions | None = None
-    """At least one of these holds."""
     not_: "Condition | None" = Field(default=None, alias="not")
-    """This one does not hold."""
-    stage: Annotated[tuple[Stage, ...], Field(min_length=1)] | None = None
-    """The student is a junior (under 18), an adult or a senior (from 60)."""
+    stage: Annotated[tuple[Stage, ...], Field(min_length=1, max_length=WORDS)] | None = None
     age: AgeIs | None = None
-    """Completed years lie within these limits."""
-    growth: Annotated[tuple[GrowthStage, ...], Field(min_length=1)] | None = None
-    """A fresh estimate says before, around or after the growth spurt."""
+    growth: Annotated[tuple[GrowthStage, ...], Field(min_length=1, max_length=WORDS)] | None = None
     grows: Annotated[float, Field(gt=0, le=20)] | None = None
-    """Height grew by at least so many cm a year, by fresh measurements."""
-    hips: Annotated[tuple[Hips, ...], Field(min_length=1)] | None = None
-    """The hips are typical, or one is restricted."""
-    restricted: Annotated[tuple[Literal["lead-hip", "trail-hip"], ...], Field(min_length=1)] | None = None
-    """One of these hips is restricted."""
+    hips: Annotated[tuple[Hips, ...], Field(min_length=1, max_length=WORDS)] | None = None
+    restricted: HipSites | None = None
     hip_turns: HipTurns | None = None
-    """A measured hip turns inward less than so many degrees."""
     hip_difference: Annotated[float, Field(gt=0, le=90)] | None = None
-    """The two measured hips differ by at least so many degrees."""
     watch: Sites | None = None
-    """One of these sites is on the student's watch list."""
     comfort: ComfortIs | None = None
-    """A comfort score of this lesson reaches a figure."""
     comfort_rises: ComfortRises | None = None
-    """The scores of a site rise from lesson to lesson."""
     comfort_lasts: ComfortLasts | None = None
-    """A site has been felt in several lessons."""
     finding: FindingIs | None = None
-    """A metric of this lesson reaches a value or has a verdict."""
-    club: Annotated[tuple[ClubFamily, ...], Field(min_length=1)] | None = None
-    """A club of one of these families is in hand."""
+    club: Annotated[tuple[ClubFamily, ...], Field(min_length=1, max_length=WORDS)] | None = None
     practice: PracticeIs | None = None
-    """The practice log reaches a figure."""
-    practised: Annotated[tuple[PractisedKind, ...], Field(min_length=1)] | None = None
-    """One of these kinds of practice is in the log of the last four weeks."""
+    practised: Annotated[tuple[PractisedKind, ...], Field(min_length=1, max_length=WORDS)] | None = None
 
     @model_validator(mode="before")
     @classmethod

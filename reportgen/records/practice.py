@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from reportgen.records.base import Line, Record, Text
+from reportgen.records.bounds import CEILINGS, WORDS
 from reportgen.records.words import GrowthStage, Stage
 
 Phase = Literal["new", "settling", "settled"]
@@ -14,11 +15,8 @@ class WarmUp(Record):
     """What comes before the first full swing."""
 
     minutes: Annotated[int, Field(ge=5, le=30)]
-    """How long."""
     what: Line
-    """What is done."""
     source: Text
-    """Where it comes from."""
 
 
 class Ceiling(Record):
@@ -26,15 +24,10 @@ class Ceiling(Record):
     in one week."""
 
     stage: Stage
-    """For whom."""
     growth: GrowthStage | None = None
-    """Only before, around or after the growth spurt."""
     swings_a_day: Annotated[int, Field(ge=1, le=500)]
-    """Full swings on one day at most."""
     days: Annotated[int, Field(ge=1, le=7)]
-    """Days of practice in one week at most."""
     source: Text
-    """Where it comes from."""
 
 
 class Rise(Record):
@@ -42,37 +35,26 @@ class Rise(Record):
     `unlogged` many where nothing was logged."""
 
     allowed: Annotated[float, Field(ge=1, le=2)]
-    """A week may have so many times the mean of the last logged weeks."""
     always: Annotated[int, Field(ge=0, le=500)]
-    """So many swings are never too many."""
     unlogged: Annotated[int, Field(ge=0, le=500)]
-    """So many where nothing was logged."""
     source: Text
-    """Where it comes from."""
 
 
 class PhaseText(Record):
     """What is said to the student about a phase of learning, and what it rests on."""
 
     id: Phase
-    """Which phase of learning."""
     says: Line
-    """What the student reads."""
     source: Text
-    """Where it comes from."""
 
 
 class PracticeRules(Record):
     """Everything that a week of practice is built by."""
 
     warm_up: WarmUp
-    """What comes first, each time."""
-    ceilings: tuple[Ceiling, ...]
-    """The most that is planned: one each for junior, adult and senior."""
+    ceilings: Annotated[tuple[Ceiling, ...], Field(max_length=CEILINGS)]
     rise: Rise
-    """How fast practice may grow."""
-    phases: tuple[PhaseText, ...]
-    """What is said in the phases new, settling and settled, in this order."""
+    phases: Annotated[tuple[PhaseText, ...], Field(max_length=WORDS)]
 
     @model_validator(mode="after")
     def _complete(self) -> "PracticeRules":

@@ -1,27 +1,25 @@
 """An academy folder -> everything that is written in it, and every problem, in one pass."""
 
-import re
+import os
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from pathlib import Path
 from secrets import token_urlsafe
 
 from reportgen.errors import ReportgenError
 from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
-from reportgen.sheets.attached import Attached, read_attached
-from reportgen.sheets.checks import column_problems, lesson_problems, student_problems
+from reportgen.records.secret import ANOTHER_SECRET
+from reportgen.sheets.attached import Attached, read_attached, student_of
+from reportgen.sheets.checks import column_problems, lesson_problems, mail_problems, student_problems
 from reportgen.sheets.language_checks import language_problems
 from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet, read_sheet
 from reportgen.sheets.shipped import shipped
+from reportgen.sheets.student_files import astray, lesson_files, refused, student_folders
 from reportgen.sheets.theme_checks import theme_problems
-
-_STUDENT_ID = re.compile(r"^[a-z0-9]+(-[a-z0-9]+)*$")
-_LESSON_NAME = re.compile(r"^((?:19|20)\d\d-\d\d-\d\d)(?:-([2-9]))?$")
-
+from reportgen.sheets.today import build_day
 
 TOUCH_EVERYBODY = "There are problems that touch every student. Mend them first."
 """Why nothing is made where the shared problems are not mended."""
@@ -42,6 +40,13 @@ class LessonSheet:
     @property
     def lesson(self) -> Lesson:
         return self.sheet.record
+
+    @property
+    def others(self) -> set[str]:
+        """The students whom it is compared with, and in whose folders its pictures lie; of the latter the student's own
+        is one."""
+        compared = {self.lesson.compare.student} if self.lesson.compare else set()
+        return compared | {name for place in self.attached.places.values() if (name := student_of(place))}
 
 
 @dataclass(frozen=True)
@@ -70,6 +75,28 @@ class AcademyFolder:
         return sorted({*self.shared_problems, *(p for s in self.students.values() for p in s.problems)})
 
 
+@dataclass(frozen=True)
+class Home:
+    """The folder of an academy and its academy.yaml: what theme, language and addresses follow from."""
+
+    root: Path
+    academy: Academy
+
+
+@dataclass(frozen=True)
+class SoundAcademy(Home):
+    """An academy of which nothing that touches every student has a problem: with its library, too."""
+
+    library: Library
+
+
+def sound(folder: AcademyFolder) -> SoundAcademy:
+    """What all students of an academy share. Raises ReportgenError where that has problems."""
+    if folder.academy is None or folder.shared_problems:
+        raise ReportgenError(TOUCH_EVERYBODY)
+    return SoundAcademy(folder.root, folder.academy, folder.library)
+
+
 def load_academy(root: Path, only: str | None = None) -> AcademyFolder:
     """Read the academy in `root`; with `only`, of the students just that one and those they are compared with.
 
@@ -85,7 +112,7 @@ def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
         raise NoAcademyError(f"{root} is not a folder. Give the folder that holds academy.yaml.")
     if not (root / "academy.yaml").is_file():
         raise NoAcademyError(f"{root} holds no academy.yaml. Give the folder of an academy, or write that file first.")
-    sheet, shared = read_sheet(root / "academy.yaml", "academy.yaml", Academy)
+    sheet, shared = read_sheet(root / "academy.yaml", "academy.yaml", Academy, root)
     shared = [_with_a_fresh_secret(p) for p in shared]
     if sheet is not None and sheet.record.theme is not None:
         shared += theme_problems(root, sheet)
@@ -95,74 +122,53 @@ def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
     shared += found
     if sheet is not None:
         shared += column_problems(sheet, ("columns",), sheet.record.columns, library)
-    folders = {folder.name: folder for folder in _student_folders(root, shared)}
+    folders = {folder.name: folder for folder in student_folders(root, shared)}
     return AcademyFolder(root, sheet.record if sheet else None, library, {}, tuple(shared)), folders
 
 
 def with_students(shared: AcademyFolder, folders: Mapping[str, Path], names: Iterable[str]) -> AcademyFolder:
-    """The academy with the students of these names and those they are compared with, read from their folders."""
+    """The academy with the students of these names, those they are compared with and those whose pictures their sheets
+    name, read from their folders."""
     students: dict[str, StudentFolder] = {}
     waiting = list(names)
     while waiting:
         name = waiting.pop(0)
         students[name] = _read_student(folders[name], shared.root, shared.academy, shared.library)
-        compared = {s.lesson.compare.student for s in students[name].lessons if s.lesson.compare}
-        waiting += sorted(other for other in compared if other in folders and other not in {*students, *waiting})
+        others = set().union(*(sheet.others for sheet in students[name].lessons))
+        waiting += sorted(other for other in others if other in folders and other not in {*students, *waiting})
     return replace(shared, students=with_comparisons_checked(students, folders))
 
 
 def _with_a_fresh_secret(problem: Problem) -> Problem:
-    if "secret is missing" not in problem.wrong:
+    """A problem of a secret with one that can be taken; what is written there is not repeated on a screen."""
+    fresh = f"secret: {token_urlsafe(24)}"
+    if "secret is missing" in problem.wrong:
+        mend = f"It keeps the students' pages from being guessed. Add this line: {fresh}"
+    elif problem.mend == ANOTHER_SECRET:
+        mend = f"Write a long phrase of your own, or this line: {fresh}. The addresses of all pages change with it."
+    else:
         return problem
-    mend = f"It keeps the students' pages from being guessed. Add this line: secret: {token_urlsafe(24)}"
-    return Problem(problem.path, problem.line, problem.column, problem.wrong, mend)
-
-
-def is_a_students(folder: Path) -> bool:
-    """Whether a folder in `students` is meant as a student's: by its name or, where that is no id, by what it holds."""
-    named = _STUDENT_ID.fullmatch(folder.name) is not None
-    return named or (folder / "student.yaml").exists() or (folder / "lessons").exists()
-
-
-def _student_folders(root: Path, shared: list[Problem]) -> list[Path]:
-    folder = root / "students"
-    if not folder.is_dir():
-        shared.append(
-            Problem("students", 1, 1, "there is no folder students", "Make it, with a folder for each student.")
-        )
-        return []
-    found = []
-    for entry in sorted(folder.iterdir()):
-        if entry.name.startswith(".") or not entry.is_dir():
-            continue
-        if not is_a_students(entry):
-            continue
-        if not _STUDENT_ID.fullmatch(entry.name):
-            wrong = "the name of a student's folder has other signs than small letters, digits and hyphens"
-            shared.append(Problem(f"students/{shown(entry.name)}", 1, 1, wrong, "Rename it, as in mara-l."))
-        elif not entry.resolve().is_relative_to(root.resolve()):
-            wrong = "the student's folder is a link out of the academy"
-            shared.append(Problem(f"students/{entry.name}", 1, 1, wrong, "Put the folder itself there."))
-        else:
-            found.append(entry)
-    return found
+    return replace(problem, wrong=problem.wrong.partition("; it says")[0], mend=mend)
 
 
 def _read_student(folder: Path, root: Path, academy: Academy | None, library: Library) -> StudentFolder:
+    if reasons := tuple(refused(folder, root)):
+        return StudentFolder(shown(folder.name), None, (), reasons)
     told = f"students/{folder.name}"
     problems: list[Problem] = []
     student: Sheet[Student] | None = None
-    if (folder / "student.yaml").is_file():
-        student, problems = read_sheet(folder / "student.yaml", f"{told}/student.yaml", Student)
+    if os.path.lexists(folder / "student.yaml"):
+        student, problems = read_sheet(folder / "student.yaml", f"{told}/student.yaml", Student, root)
     else:
         wrong = "student.yaml is missing"
         problems.append(Problem(f"{told}/student.yaml", 1, 1, wrong, "Write it: name, born, plays."))
     if student is not None:
-        problems += student_problems(student, library)
+        problems += student_problems(student, library, build_day(academy) if academy else None)
+        problems += mail_problems(student, academy)
         problems += language_problems(student, student.record.language, root)
-    problems += _astray(folder, told)
+    problems += astray(folder, told)
     lessons = []
-    for file, name in _lesson_files(folder, told, problems):
+    for file, name in lesson_files(folder, told, root, problems):
         sheet, found = read_sheet(file, f"{told}/lessons/{file.name}", Lesson)
         problems += found
         if sheet is not None:
@@ -176,9 +182,17 @@ def _read_student(folder: Path, root: Path, academy: Academy | None, library: Li
 def with_comparisons_checked(
     students: Mapping[str, StudentFolder], known: Iterable[str]
 ) -> Mapping[str, StudentFolder]:
-    """The students with a problem for each `compare` that names nobody, no lesson, or somebody who does not share."""
+    """The students with a problem for each `compare` that names nobody, no lesson, or somebody who does not share, and
+    for each picture of somebody who does not."""
     return {
-        name: replace(student, problems=(*student.problems, *_comparison_problems(student, students, known)))
+        name: replace(
+            student,
+            problems=(
+                *student.problems,
+                *_comparison_problems(student, students, known),
+                *_borrowed_problems(student, students),
+            ),
+        )
         for name, student in students.items()
     }
 
@@ -196,7 +210,7 @@ def _comparison_problems(
             yield lesson.sheet.problem(
                 at, f"there is no other student {compare.student!r}", nearest(compare.student, known)
             )
-        elif not (_shares(student, other.id) and _shares(other, student.id)):
+        elif not _share(student, other):
             wrong = f"{student.id} and {other.id} do not both share their pictures"
             yield lesson.sheet.problem(at, wrong, "Write shares_with: with the other's id into both student files.")
         elif compare.date not in {sheet.lesson.date for sheet in other.lessons}:
@@ -205,51 +219,21 @@ def _comparison_problems(
             yield lesson.sheet.problem(("compare", "date"), wrong, nearest(str(compare.date), days))
 
 
-def _shares(student: StudentFolder, with_id: str) -> bool:
-    return student.student is not None and with_id in student.student.shares_with
+def _borrowed_problems(student: StudentFolder, students: Mapping[str, StudentFolder]) -> Iterator[Problem]:
+    """The pictures that lie in the folder of another student, who does not share them."""
+    for lesson in student.lessons:
+        for number, still in enumerate(lesson.lesson.stills):
+            whose = student_of(lesson.attached.places.get(still.file, ""))
+            if whose is None or whose == student.id:
+                continue
+            other = students.get(whose)
+            if other is None or not _share(student, other):
+                wrong = f"the picture lies in the folder of {whose}, and the two do not both share their pictures"
+                mend = f"Put a picture of {student.id} into their own folder, or write shares_with into both files."
+                yield lesson.sheet.problem(("stills", number, "file"), wrong, mend)
 
 
-def _lesson_files(folder: Path, told: str, problems: list[Problem]) -> list[tuple[Path, str]]:
-    """The lesson sheets of a student in the order of their dates, with their names."""
-    lessons = folder / "lessons"
-    found = []
-    for file in sorted(lessons.iterdir()) if lessons.is_dir() else []:
-        if file.name.startswith(".") or file.name.endswith("~") or file.is_dir():
-            continue
-        path = f"{told}/lessons/{shown(file.name)}"
-        match = _LESSON_NAME.fullmatch(file.stem)
-        if match is None or not _is_day(match[1]):
-            problems.append(Problem(path, 1, 1, "the file's name is not a date", "Name it as 2026-03-05.yaml."))
-        elif file.suffix != ".yaml":
-            problems.append(Problem(path, 1, 1, "the file's name does not end in .yaml", f"Name it {file.stem}.yaml."))
-        elif not _lies_in(file, folder):
-            problems.append(
-                Problem(path, 1, 1, "the sheet is a link out of the student's folder", "Put the sheet itself there.")
-            )
-        else:
-            found.append((file, file.stem))
-    return sorted(found, key=lambda entry: (entry[1][:10], entry[1]))
-
-
-def _astray(folder: Path, told: str) -> Iterator[Problem]:
-    """Lesson sheets beside `lessons` instead of in it: a student without any is taken off the site."""
-    for pattern in ("*.yaml", "*/*.yaml"):
-        for file in sorted(folder.glob(pattern)):
-            if file.parent.name != "lessons" and _LESSON_NAME.fullmatch(file.stem):
-                path = f"{told}/{shown(file.relative_to(folder).as_posix())}"
-                yield Problem(path, 1, 1, "the sheet does not lie in lessons", "Move it there, or rename its folder.")
-
-
-def _lies_in(file: Path, folder: Path) -> bool:
-    try:
-        return file.resolve().is_relative_to(folder.resolve())
-    except (OSError, RuntimeError):
-        return False  # links that go in a circle
-
-
-def _is_day(written: str) -> bool:
-    try:
-        date.fromisoformat(written)
-    except ValueError:
-        return False
-    return True
+def _share(one: StudentFolder, other: StudentFolder) -> bool:
+    """Whether two students share their pictures: each must name the other."""
+    both = ((one, other), (other, one))
+    return all(student.student is not None and its.id in student.student.shares_with for student, its in both)

@@ -1,27 +1,31 @@
 """The files that a lesson sheet points to: pictures and a sensor's export."""
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
 from reportgen.records.academy import Academy
+from reportgen.records.bounds import TABLE_BYTES
 from reportgen.records.lesson import ColumnOf, Lesson, TypedReading
 from reportgen.records.units import convertible
-from reportgen.sheets.checks import column_problems, value_fault
+from reportgen.sheets.checks import column_problems
 from reportgen.sheets.exports import ExportError, readings_in
-from reportgen.sheets.files import MAX_BYTES
 from reportgen.sheets.library import Library
-from reportgen.sheets.pictures import picture_fault, picture_size
+from reportgen.sheets.picture_files import picture_fault, picture_size
+from reportgen.sheets.plausible import value_fault
 from reportgen.sheets.problems import Problem, is_hidden
 from reportgen.sheets.reading import Sheet
 
 
 @dataclass(frozen=True)
 class Attached:
-    """Readings of the sensor's export, and width and height in pixels of the pictures, by their names in the sheet."""
+    """Readings of the sensor's export; and of the pictures, by their names in the sheet, width and height in pixels and
+    the `places` where they lie: paths below the academy, links followed."""
 
     exported: tuple[TypedReading, ...] = ()
     sizes: Mapping[str, tuple[int, int]] = field(default_factory=dict)
+    places: Mapping[str, str] = field(default_factory=dict)
 
 
 def read_attached(
@@ -29,20 +33,31 @@ def read_attached(
 ) -> tuple[Attached, list[Problem]]:
     """What the files of a lesson hold, and a problem for each that is not there, not whole or not what it should be."""
     problems: list[Problem] = []
-    sizes = {}
+    sizes, places = {}, {}
     for number, still in enumerate(sheet.record.stills):
         path, fault = _path_of(still.file, file.parent, root)
         if path is not None and still.file not in sizes:
-            fault = picture_fault(path)
+            place = path.relative_to(root.resolve()).as_posix()
+            fault = picture_fault(path) if student_of(place) else _NOBODYS
             if fault is None:
-                sizes[still.file] = picture_size(path)
+                sizes[still.file], places[still.file] = picture_size(path), place
         if fault is not None:
             problems.append(sheet.problem(("stills", number, "file"), *fault))
     exported: tuple[TypedReading, ...] = ()
     if sheet.record.readings_from is not None:
         exported, found = _exported(sheet, file, root, academy, library)
         problems += found
-    return Attached(exported, sizes), problems
+    return Attached(exported, sizes, places), problems
+
+
+def student_of(place: str) -> str | None:
+    """The student in whose folder a file lies, and who is the one that its picture shows; None where it is nobody's.
+    `place` is a path below the academy, links followed."""
+    parts = place.split("/")
+    return parts[1] if parts[0] == "students" and len(parts) > 2 else None
+
+
+_NOBODYS = ("the picture lies in no student's folder: whose leave counts for it?", "Put it into the student's own.")
 
 
 def _exported(
@@ -58,14 +73,14 @@ def _exported(
         return (), [sheet.problem(at, wrong, "Add columns: {clubhead-speed: {column: ..., unit: mph}}.")]
     problems = list(column_problems(sheet, (*at, "columns"), wanted.columns, library)) if wanted.columns else []
     path, fault = _path_of(wanted.file, file.parent, root)
-    if fault is None and path is not None and not path.is_file():
+    if fault is None and path is not None and not os.path.isfile(path):
         fault = ("the file is not there", "Look at its name, or take the line out.")
-    if fault is None and path is not None and path.stat().st_size > 8 * MAX_BYTES:
-        fault = ("the file is larger than 8 MiB", "Export the swings of this lesson alone.")
     if problems or fault is not None or path is None:
         return (), problems + ([sheet.problem((*at, "file"), *fault)] if fault else [])
     try:
-        readings = readings_in(path.read_bytes(), wanted, columns)
+        with path.open("rb") as stream:
+            raw = stream.read(TABLE_BYTES + 1)
+        readings = readings_in(raw, wanted, columns)
         return readings, [sheet.problem((*at, "file"), *fault) for fault in _not_sensible(readings, library)]
     except ExportError as error:
         return (), [sheet.problem((*at, "file"), *error.args)]

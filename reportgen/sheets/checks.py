@@ -1,32 +1,25 @@
 """What a sheet alone cannot know: whether its names, units, files and dates agree with the rest of the academy."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from reportgen.records.academy import ADULT_FROM, Consent, Student
+from reportgen.records.academy import ADULT_FROM, Academy, Consent, Student
+from reportgen.records.bounds import SLOWEST_SWING, SPANS
 from reportgen.records.content import Metric
-from reportgen.records.lesson import ColumnOf, Lesson, TypedReading
+from reportgen.records.lesson import ColumnOf, Lesson, Tempo, TypedReading
 from reportgen.records.units import UNITS, convertible
 from reportgen.sheets.growth_checks import growth_problems
 from reportgen.sheets.library import Library
-from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.plausible import limit_fault, u_fault, value_fault
+from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet
 from reportgen.sheets.tree import Loc
 
-_SENSIBLE = {
-    "angle": (-180.0, 180.0, "deg"),
-    "length": (-3.0, 3.0, "m"),
-    "speed": (1.0, 150.0, "m/s"),
-    "ratio": (0.0, 20.0, "1"),
-    "time": (0.0, 60.0, "s"),
-    "mass": (0.0, 300.0, "kg"),
-}
-"""Outside these limits a reading is a slip of the pen, whatever the swing."""
 
-
-def student_problems(sheet: Sheet[Student], library: Library) -> Iterator[Problem]:
-    """What is wrong in a student file whose record is sound by itself."""
+def student_problems(sheet: Sheet[Student], library: Library, today: date | None) -> Iterator[Problem]:
+    """What is wrong in a student file whose record is sound by itself; `today` is None where academy.yaml does not say
+    where the academy is."""
     aimed: set[str] = set()
     for number, target in enumerate(sheet.record.targets):
         if target.metric in aimed:
@@ -38,15 +31,35 @@ def student_problems(sheet: Sheet[Student], library: Library) -> Iterator[Proble
             yield _unknown_metric(sheet, ("targets", number, "metric"), target.metric, library)
         elif not convertible(target.unit, metric.unit):
             yield _wrong_unit(sheet, ("targets", number, "unit"), target.unit, metric)
+        else:
+            for side in ("low", "high"):
+                limit = getattr(target, side)
+                if limit is not None and (fault := limit_fault(limit, target.unit, metric)) is not None:
+                    yield sheet.problem(("targets", number, side), *fault)
+    yield from _followed(sheet, sheet.record.follow, library)
     yield from growth_problems(sheet)
-    leave = sheet.record.pictures
-    if leave is not None and leave.withdrawn_on is not None and leave.withdrawn_on < leave.given_on:
+    if sheet.record.pictures is not None:
+        yield from _leave_problems(sheet, sheet.record.pictures, today)
+
+
+def _leave_problems(sheet: Sheet[Student], leave: Consent, today: date | None) -> Iterator[Problem]:
+    if leave.withdrawn_on is not None and leave.withdrawn_on < leave.given_on:
         loc = ("pictures", "withdrawn_on")
         yield sheet.problem(loc, "the leave was taken back before it was given", "Look at both dates.")
-    if leave is not None and _by_the_minor(sheet.record, leave):
+    if today is not None and leave.given_on > today:
+        wrong = "the leave is given on a day that is still to come, so there is none yet"
+        yield sheet.problem(("pictures", "given_on"), wrong, "Write the day on which it was given.")
+    if _by_the_minor(sheet.record, leave):
         wrong = "the student was under 18 and gave the leave themselves"
         mend = "Write the parent or guardian who gave it, or take pictures out."
         yield sheet.problem(("pictures", "given_by"), wrong, mend)
+
+
+def mail_problems(sheet: Sheet[Student], academy: Academy | None) -> Iterator[Problem]:
+    """What is wrong with how a student's mails are asked for in an academy."""
+    if sheet.record.mail.as_ == "notice" and academy is not None and academy.site is None:
+        mend = "Add site: https://... to academy.yaml, with the address of your site."
+        yield sheet.problem(("mail", "as"), "the notice has no address to give", mend)
 
 
 def _by_the_minor(student: Student, leave: Consent) -> bool:
@@ -75,10 +88,13 @@ def lesson_problems(
         wrong = "the clearance is dated after the lesson"
         yield sheet.problem(("cleared", "on"), wrong, "Write the day on which the clinician gave it.")
     yield from _reading_problems(sheet, library)
+    if lesson.tempo is not None and (fault := _tempo_problem(lesson.tempo)) is not None:
+        yield sheet.problem(("tempo",), *fault)
     for number, choice in enumerate(lesson.drills):
         if choice.drill not in library.drills:
             loc = ("drills", number, "drill")
             yield sheet.problem(loc, f"the drill {choice.drill!r} is not known", nearest(choice.drill, library.drills))
+    yield from _followed(sheet, lesson.follow, library)
     for number, priority in enumerate(lesson.priorities):
         if priority in lesson.priorities[:number]:
             yield sheet.problem(("priorities", number), f"the priority {priority} stands here already", "Keep one.")
@@ -91,6 +107,12 @@ def lesson_problems(
         if practised.date > lesson.date:
             loc = ("practice_log", number, "date")
             yield sheet.problem(loc, "the practice is after the lesson", "Log it in the next lesson's sheet.")
+
+
+def _followed(sheet: Sheet[Any], metrics: Sequence[str], library: Library) -> Iterator[Problem]:
+    for number, metric in enumerate(metrics):
+        if metric not in library.metrics:
+            yield _unknown_metric(sheet, ("follow", number), metric, library)
 
 
 def _measured(lesson: Lesson) -> set[str]:
@@ -150,19 +172,20 @@ def _value_problems(sheet: Sheet[Lesson], loc: Loc, reading: TypedReading, metri
     for at, value in values:
         if (fault := value_fault(value, reading.unit, metric)) is not None:
             yield sheet.problem(at, *fault)
+    if reading.u is not None and (fault := u_fault(reading.u, reading.unit, metric)) is not None:
+        yield sheet.problem((*loc, "u"), *fault)
 
 
-def value_fault(value: float, unit: str, metric: Metric) -> tuple[str, str] | None:
-    """(what is wrong, how to mend it) of a value that no swing gives; None where it may be right."""
-    low, high, limits_unit = _SENSIBLE[UNITS[unit].dimension]
-    if metric.unit in ("%", "percent"):
-        low, high, limits_unit = 0.0, 100.0, "%"
-    factor = float(UNITS[limits_unit].factor / UNITS[unit].factor)
-    if low * factor <= value <= high * factor:
-        return None
-    written = f"{value:g}" if unit == "1" else f"{value:g} {unit}"
-    mend = f"Look at the number and its unit ({low:g} to {high:g} {limits_unit})."
-    return f"{written} cannot be right for {metric.id}", mend
+def _tempo_problem(tempo: Tempo) -> tuple[str, str] | None:
+    """What is wrong with the frames of a swing that lasts too long, or whose times no swing has."""
+    seconds, ratio = (tempo.impact - tempo.start) / tempo.fps, (tempo.top - tempo.start) / (tempo.impact - tempo.top)
+    most = SPANS["ratio"].high
+    if seconds > SLOWEST_SWING:
+        return f"the swing would last {seconds:.0f} s", f"Look at the frames and at fps (up to {SLOWEST_SWING:g} s)."
+    if not 1 / most <= ratio <= most:
+        wrong = f"the backswing would last {ratio:.2g} times as long as the downswing"
+        return wrong, f"Look at the three frames ({1 / most:g} to {most:g} times)."
+    return None
 
 
 def column_problems(sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf], library: Library) -> Iterator[Problem]:
@@ -176,6 +199,8 @@ def column_problems(sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf],
             yield _wrong_unit(sheet, (*at, name, "unit"), column.unit, metric)
         elif column.u is None and metric.uncertainty.sensor is None:
             yield sheet.problem((*at, name), f"{name} has no uncertainty for a sensor", "Give it: u: 0.5", key=True)
+        elif column.u is not None and (fault := u_fault(column.u, column.unit, metric)) is not None:
+            yield sheet.problem((*at, name, "u"), *fault)
 
 
 def _unknown_metric(sheet: Sheet[Any], loc: Loc, written: str, library: Library) -> Problem:
@@ -184,6 +209,6 @@ def _unknown_metric(sheet: Sheet[Any], loc: Loc, written: str, library: Library)
 
 def _wrong_unit(sheet: Sheet[Any], loc: Loc, written: str, metric: Metric) -> Problem:
     if written not in UNITS:
-        return sheet.problem(loc, f"the unit {written!r} is not known", nearest(written, UNITS))
+        return sheet.problem(loc, f"the unit {shown(written)!r} is not known", nearest(written, UNITS))
     fitting = [unit for unit in UNITS if convertible(unit, metric.unit)]
     return sheet.problem(loc, f"{metric.id} is not measured in {written}", f"Write one of {', '.join(fitting)}.")

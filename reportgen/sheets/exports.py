@@ -5,11 +5,11 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from reportgen.records.bounds import TABLE_BYTES, TABLE_LINES, TRIALS
 from reportgen.records.lesson import ColumnOf, ReadingsFrom, TypedReading
 from reportgen.sheets.problems import nearest, shown
 
 HEADING_WITHIN = 20
-MAX_SWINGS = 200
 _SEPARATORS = (";", "\t", ",", "|")
 _NUMBER = re.compile(r"^[+-]?\d+([.,]\d+)?$")
 _GROUPED = re.compile(r"^[+-]?\d{1,3}((,\d{3})+\.\d+|(\.\d{3})+,\d+)$")
@@ -33,6 +33,9 @@ def readings_in(raw: bytes, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf
     Cells without a number are left out, and so are rows without a number in the `swing` column, where one is named (a
     row of means, say). Raises ExportError.
     """
+    if len(raw) > TABLE_BYTES:
+        wrong = f"the file is larger than {TABLE_BYTES >> 20} MiB"
+        raise ExportError(wrong, "Export the swings of this lesson alone.")
     try:
         return _readings(text_in(raw), wanted, columns)
     except csv.Error as error:
@@ -55,8 +58,8 @@ def _readings(text: str, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf]) 
             raise ExportError(
                 f"the column {column.column!r} holds no number", "Look at the file, or at the column's name."
             )
-        if len(values) > MAX_SWINGS:
-            wrong = f"the column {column.column!r} holds {len(values)} numbers, more than {MAX_SWINGS}"
+        if len(values) > TRIALS:
+            wrong = f"the column {column.column!r} holds {len(values)} numbers, more than {TRIALS}"
             raise ExportError(wrong, "Export the swings of this lesson alone.")
         readings.append(
             TypedReading(
@@ -98,6 +101,8 @@ def read_table(text: str, names: list[str]) -> Table:
     so. Raises ExportError, with the nearest heading, where there is none."""
     wanted = set(names)
     lines = text.splitlines()
+    if len(lines) > TABLE_LINES:
+        raise ExportError(f"the file has more than {TABLE_LINES} lines", "Export the swings of this lesson alone.")
     best: tuple[str, ...] = ()
     for number, line in enumerate(lines[:HEADING_WITHIN]):
         for separator in _SEPARATORS:

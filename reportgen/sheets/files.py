@@ -1,13 +1,23 @@
-"""Bytes of a file -> its text, or the problem why it has none."""
+"""The files of an academy: which lie inside it, what a folder holds, and the text of bytes or why there is none."""
 
+import os
+from codecs import BOM_UTF8
+from pathlib import Path
+
+from reportgen.records.bounds import SHEET_BYTES
 from reportgen.sheets.problems import Problem
 
-MAX_BYTES = 1 << 20
+_SYSTEMS_OWN = frozenset((".ds_store", "desktop.ini", "thumbs.db"))
+
+
+def is_the_systems(name: str) -> bool:
+    """Whether a file of that name was written by the system, which keeps there how it shows a folder."""
+    return name.lower() in _SYSTEMS_OWN
 
 
 def text_of(raw: bytes, path: str) -> tuple[str | None, Problem | None]:
-    """The text of a file, or the problem why it has none: too large, empty, a byte order mark, not UTF-8."""
-    if len(raw) > MAX_BYTES:
+    """The text of a file, or the problem why it has none: too large, empty, not UTF-8."""
+    if len(raw) > SHEET_BYTES:
         return None, Problem(
             path, 1, 1, "the file is larger than 1 MiB", "A sheet holds a lesson: take out what is not part of it."
         )
@@ -18,12 +28,11 @@ def text_of(raw: bytes, path: str) -> tuple[str | None, Problem | None]:
 
 
 def decoded(raw: bytes, path: str) -> tuple[str | None, Problem | None]:
-    """The text of UTF-8 bytes, or the place at which they first are none; UTF-16 and a byte order mark are called by
-    name."""
+    """The text of UTF-8 bytes, without the byte order mark that some editors write before it, or the place at which
+    they first are none; UTF-16 is called by name."""
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")) or 0 in raw[:2]:  # without a mark every second byte is 0
         return None, Problem(path, 1, 1, "the file is saved as UTF-16", "Save it as UTF-8.")
-    if raw.startswith(b"\xef\xbb\xbf"):
-        return None, Problem(path, 1, 1, "the file begins with a byte order mark", "Save it as UTF-8 without BOM.")
+    raw = raw.removeprefix(BOM_UTF8)
     try:
         return raw.decode("utf-8"), None
     except UnicodeDecodeError as error:
@@ -31,3 +40,35 @@ def decoded(raw: bytes, path: str) -> tuple[str | None, Problem | None]:
         column = len(before.rsplit(b"\n", 1)[-1].decode("utf-8", "replace")) + 1
         wrong = f"the byte 0x{raw[error.start]:02x} is not UTF-8"
         return None, Problem(path, before.count(b"\n") + 1, column, wrong, "Save the file as UTF-8.")
+
+
+def leads_out(file: Path, folder: Path) -> bool:
+    """Whether a file in `folder`, or a folder on the way to it, is a link out of it, or in a circle."""
+    try:
+        return not file.resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError):
+        return True
+
+
+def entries(folder: Path, path: str, problems: list[Problem], within: Path, most: int) -> list[Path]:
+    """What a folder of the academy holds, told as `path`, by name; nothing where it is not there.
+
+    It is a problem where it cannot be read, leads out of the academy, whose folder `within` is, or holds more than
+    `most`; what is too many is left out.
+    """
+    if not os.path.isdir(folder):
+        return []
+    if leads_out(folder, within):
+        problems.append(Problem(path, 1, 1, "the folder is a link out of the academy", "Put the folder itself there."))
+        return []
+    try:
+        found = sorted(folder.iterdir())
+    except OSError as error:
+        problems.append(
+            Problem(path, 1, 1, f"the folder cannot be read ({error.strerror})", "Look at its name and its rights.")
+        )
+        return []
+    if len(found) > most:
+        wrong = f"the folder holds {len(found)} files, more than {most}"
+        problems.append(Problem(path, 1, 1, wrong, "Take out what is not needed."))
+    return found[:most]

@@ -1,17 +1,23 @@
 """The library of the trade: what is shipped, with the academy's own in the place of what has the same id."""
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any, NamedTuple, get_args
 
-from reportgen.records.conditions import Condition
+from reportgen.records.bounds import OF_A_KIND
+from reportgen.records.conditions import Condition, FindingIs
 from reportgen.records.content import Band, BandFile, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
 from reportgen.sheets.drill_files import read_drill
+from reportgen.sheets.drill_videos import video_beside, video_fault
+from reportgen.sheets.files import entries
+from reportgen.sheets.formula_checks import with_sound_formulas
+from reportgen.sheets.plausible import limit_fault, u_fault
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import R, Sheet, read_sheet
 from reportgen.sheets.tree import Loc
@@ -19,55 +25,59 @@ from reportgen.sheets.tree import Loc
 
 @dataclass(frozen=True)
 class Library:
-    """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; and
-    how a week of practice is put together."""
+    """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; how
+    a week of practice is put together; and the video of each drill that has a file of its own."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
     drills: Mapping[str, Drill]
     rules: Mapping[str, SafetyRule]
     practice: PracticeRules
+    videos: Mapping[str, Path] = field(default_factory=dict)
 
 
-def fits(
-    condition: Fits,
-    stage: Stage,
-    hips: Hips,
-    sex: Sex | None,
-    club: ClubFamily,
-    pressure_style: PressureStyle | None,
-    growth: GrowthStage | None = None,
-) -> bool:
+class BandConditions(NamedTuple):
+    """What bands are chosen by: a student on one day, with the club in hand."""
+
+    stage: Stage
+    hips: Hips
+    sex: Sex | None
+    club: ClubFamily
+    pressure_style: PressureStyle | None
+    growth: GrowthStage | None = None
+
+
+def fits(condition: Fits, body: BandConditions) -> bool:
     """Whether each condition that is set holds; a condition on something unknown of the student does not."""
-    facts = {
-        "stage": stage, "hips": hips, "sex": sex, "club": club, "pressure_style": pressure_style, "growth": growth,
-    }  # fmt: skip
-    return all(not getattr(condition, name) or fact in getattr(condition, name) for name, fact in facts.items())
+    return all(
+        not getattr(condition, name) or fact in getattr(condition, name) for name, fact in body._asdict().items()
+    )
 
 
 def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     """The shipped library with the folders metrics/, bands/, drills/ and safety/ of `own` added."""
     problems = list(_misnamed(own))
-    metrics = _by_id(_sheets(shipped, own, "metrics", Metric, problems), problems)
-    drills = _by_id(_drills(shipped, own, problems), problems)
+    files = _sheets(shipped, own, "metrics", Metric, problems)
+    metrics = with_sound_formulas(_by_id(files, problems), files, problems)
+    videos: dict[str, Path] = {}
+    drills = _by_id(_drills(shipped, own, videos, problems), problems)
     bands = _bands(_sheets(shipped, own, "bands", BandFile, problems), metrics, problems)
     safety = _sheets(shipped, own, "safety", SafetyFile, problems)
     problems += _same_ids(safety, "rules", [[rule.id for rule in sheet.record.rules] for sheet in safety])
     problems += _weaker(safety)
     rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
     practice = _practice(shipped, own, problems)
-    library = Library(
-        {i: s.record for i, s in metrics.items()}, bands, {i: s.record for i, s in drills.items()}, rules, practice
-    )
-    problems += _unknown_names(metrics, drills, library)
-    problems += _unknown_in_rules(safety, library)
+    known = {i: s.record for i, s in drills.items()}
+    library = Library({i: s.record for i, s in metrics.items()}, bands, known, rules, practice, videos)
+    problems += _wrong_in_metrics_and_drills(metrics, drills, library)
+    problems += _wrong_in_rules(safety, library)
     return library, problems
 
 
 def _practice(shipped: Path, own: Path, problems: list[Problem]) -> PracticeRules:
     """The academy's own practice.yaml, or else the shipped one."""
-    if (own / "practice.yaml").is_file():
-        sheet, found = read_sheet(own / "practice.yaml", "practice.yaml", PracticeRules)
+    if os.path.lexists(own / "practice.yaml"):
+        sheet, found = read_sheet(own / "practice.yaml", "practice.yaml", PracticeRules, own)
         problems += found
         if sheet is not None:
             return sheet.record
@@ -77,20 +87,21 @@ def _practice(shipped: Path, own: Path, problems: list[Problem]) -> PracticeRule
     return sheet.record
 
 
-def _files(shipped: Path, own: Path, kind: str, suffix: str) -> Iterator[tuple[Path, str]]:
-    for root, told in ((shipped, f"content/{kind}"), (own, kind)):
-        folder = root / kind
-        if folder.is_dir():
-            for file in sorted(folder.iterdir()):
-                if file.suffix == suffix and not file.name.startswith("."):
-                    yield file, f"{told}/{shown(file.name)}"
+def _files(
+    shipped: Path, own: Path, kind: str, suffix: str, problems: list[Problem]
+) -> Iterator[tuple[Path, str, Path | None]]:
+    """The files of a kind, what they are told as, and the folder within which they must lie."""
+    of_its_own = entries(own / kind, kind, problems, own, OF_A_KIND)
+    for files, told, within in ((sorted((shipped / kind).iterdir()), f"content/{kind}", None), (of_its_own, kind, own)):
+        for file in files:
+            if file.suffix == suffix and not file.name.startswith("."):
+                yield file, f"{told}/{shown(file.name)}", within
 
 
 def _misnamed(own: Path) -> Iterator[Problem]:
     """Files of the academy's own library that would be read if their names ended as they should."""
     for kind, suffix in (("metrics", ".yaml"), ("drills", ".md"), ("bands", ".yaml"), ("safety", ".yaml")):
-        folder = own / kind
-        for file in sorted(folder.iterdir()) if folder.is_dir() else []:
+        for file in entries(own / kind, kind, [], own, OF_A_KIND):  # what is wrong with it is told where it is read
             meant = file.suffix.lower() in (".yaml", ".yml", ".md", ".markdown") and file.suffix != suffix
             if meant and not file.name.startswith((".", "README")):
                 path = f"{kind}/{shown(file.name)}"
@@ -99,21 +110,26 @@ def _misnamed(own: Path) -> Iterator[Problem]:
 
 def _sheets(shipped: Path, own: Path, kind: str, record: type[R], problems: list[Problem]) -> list[Sheet[R]]:
     sheets = []
-    for file, path in _files(shipped, own, kind, ".yaml"):
-        sheet, found = read_sheet(file, path, record)
+    for file, path, within in _files(shipped, own, kind, ".yaml", problems):
+        sheet, found = read_sheet(file, path, record, within)
         problems += found
         if sheet is not None:
             sheets.append(sheet)
     return sheets
 
 
-def _drills(shipped: Path, own: Path, problems: list[Problem]) -> list[Sheet[Drill]]:
+def _drills(shipped: Path, own: Path, videos: dict[str, Path], problems: list[Problem]) -> list[Sheet[Drill]]:
     sheets = []
-    for file, path in _files(shipped, own, "drills", ".md"):
-        sheet, found = read_drill(file, path)
+    for file, path, within in _files(shipped, own, "drills", ".md", problems):
+        sheet, found = read_drill(file, path, within)
         problems += found
         if sheet is not None:
             sheets.append(sheet)
+            videos.pop(sheet.record.id, None)
+            if (video := video_beside(sheet.record, file)) is not None:
+                videos[sheet.record.id] = video
+                if (fault := video_fault(video)) is not None:
+                    problems.append(sheet.problem(("video",), *fault))
     return sheets
 
 
@@ -146,7 +162,11 @@ def _bands(
             wrong = f"{file.unit} does not measure what {file.metric} is ({unit})"
             problems.append(sheet.problem(("unit",), wrong, f"Write unit: {unit}."))
             continue
-        for band in file.bands:
+        for number, band in enumerate(file.bands):
+            for side in ("low", "high"):
+                limit = getattr(band, side)
+                if limit is not None and (fault := limit_fault(limit, file.unit, metrics[file.metric].record)):
+                    problems.append(sheet.problem(("bands", number, side), *fault))
             by_metric.setdefault(file.metric, {})[band.id] = _in_unit(band, file.unit, unit)
         last[file.metric] = sheet
     for metric, bands in by_metric.items():
@@ -198,16 +218,20 @@ def tied(bands: tuple[Band, ...]) -> tuple[Band, Band] | None:
     asked = {name: any(getattr(band.fits, name) for band in bands) for name in kinds}
     students = product(*(values if asked[name] else values[:1] for name, values in kinds.items()))
     for student in students:
-        fitting = sorted((b for b in bands if fits(b.fits, *student)), key=lambda b: -b.fits.conditions)
+        fitting = sorted((b for b in bands if fits(b.fits, BandConditions(*student))), key=lambda b: -b.fits.conditions)
         if len(fitting) > 1 and fitting[0].fits.conditions == fitting[1].fits.conditions:
             return fitting[0], fitting[1]
     return None
 
 
-def _unknown_names(
+def _wrong_in_metrics_and_drills(
     metrics: Mapping[str, Sheet[Metric]], drills: Mapping[str, Sheet[Drill]], library: Library
 ) -> Iterator[Problem]:
     for metric in metrics.values():
+        for way in ("by_eye", "one_view", "two_views", "sensor"):
+            u = getattr(metric.record.uncertainty, way)
+            if u is not None and (fault := u_fault(u, metric.record.unit, metric.record)) is not None:
+                yield metric.problem(("uncertainty", way.replace("_", "-")), *fault)
         for number, cause in enumerate(metric.record.follows):
             if cause not in metrics:
                 yield metric.problem(
@@ -221,21 +245,27 @@ def _unknown_names(
                 yield drill.problem(loc, wrong, nearest(serves.metric, library.metrics))
 
 
-def _unknown_in_rules(safety: Sequence[Sheet[SafetyFile]], library: Library) -> Iterator[Problem]:
-    """A rule on a metric that is not known would never fire."""
+def _wrong_in_rules(safety: Sequence[Sheet[SafetyFile]], library: Library) -> Iterator[Problem]:
+    """A rule on a metric that is not known would never fire, nor one on a value that none has."""
     for sheet in safety:
         for number, rule in enumerate(sheet.record.rules):
-            for loc, metric in _metrics_of(rule.when, ("rules", number, "when")):
-                if metric not in library.metrics:
-                    mend = nearest(metric, library.metrics)
-                    yield sheet.problem(loc, f"the metric {metric!r} is not known", mend)
+            for loc, finding in _findings_of(rule.when, ("rules", number, "when")):
+                metric = library.metrics.get(finding.metric)
+                if metric is None:
+                    mend = nearest(finding.metric, library.metrics)
+                    yield sheet.problem((*loc, "metric"), f"the metric {finding.metric!r} is not known", mend)
+                    continue
+                for side in ("at_least", "at_most"):
+                    limit = getattr(finding, side)
+                    if limit is not None and (fault := limit_fault(limit, metric.unit, metric)) is not None:
+                        yield sheet.problem((*loc, side), *fault)
 
 
-def _metrics_of(condition: Condition, loc: Loc) -> Iterator[tuple[Loc, str]]:
+def _findings_of(condition: Condition, loc: Loc) -> Iterator[tuple[Loc, FindingIs]]:
     if condition.finding is not None:
-        yield (*loc, "finding", "metric"), condition.finding.metric
+        yield (*loc, "finding"), condition.finding
     if condition.not_ is not None:
-        yield from _metrics_of(condition.not_, (*loc, "not"))
+        yield from _findings_of(condition.not_, (*loc, "not"))
     for key in ("all", "any"):
         for number, inner in enumerate(getattr(condition, key) or ()):
-            yield from _metrics_of(inner, (*loc, key, number))
+            yield from _findings_of(inner, (*loc, key, number))

@@ -1,7 +1,7 @@
 """A problem: faulty input, with its place and how to mend it."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
@@ -24,7 +24,8 @@ class Problem:
         return f"{self.path}:{self.line}:{self.column}: {self.wrong}. {self.mend}"
 
 
-_UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
+_UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+"""Signs that a terminal acts upon, or by which a line reads otherwise than it is written."""
 
 _OTHER = {"left": "right", "right": "left"}
 
@@ -35,6 +36,11 @@ def shown(written: str) -> str:
     return clean if len(clean) <= 60 else clean[:59] + "…"
 
 
+def shown_line(said: str) -> str:
+    """A sentence that quotes something from outside, on one line and free of signs that a screen cannot print."""
+    return _UNPRINTABLE.sub("\N{REPLACEMENT CHARACTER}", said)[:300]
+
+
 def is_hidden(path: str) -> bool:
     """Whether a path leads through a name that systems and editors keep to themselves: what changes there, a publish
     does not look at."""
@@ -43,14 +49,16 @@ def is_hidden(path: str) -> bool:
 
 
 def nearest(written: str, known: Iterable[str], otherwise: str | None = None) -> str:
-    """The mend for a misspelt name: the nearest valid one, or `otherwise` (by default the names there are)."""
-    names = sorted(known)
+    """The mend for a misspelt name: the nearest valid one, or `otherwise` (by default the names there are, in the order
+    of `known` where it has one)."""
+    names = list(known) if isinstance(known, Sequence) else sorted(known)
     side, _, part = written.partition("-")
     if side in _OTHER and {f"lead-{part}", f"trail-{part}"} <= set(names):
         told = f"{side} is lead for who plays {_OTHER[side]}-handed, and trail for who plays {side}-handed"
         return f"Write lead-{part} or trail-{part}: {told}."
-    close = get_close_matches(written[:100], names, n=1, cutoff=0.6)
-    if close:
+    small = written[:100].lower()
+    close = get_close_matches(small, names, n=1, cutoff=0.6) or [name for name in names if small.startswith(name)]
+    if len(close) == 1:
         return f"Did you mean {close[0]}?"
     if otherwise is not None:
         return otherwise

@@ -1,7 +1,7 @@
 """A file that a person writes -> a frozen record, with the place of every value, or the problems why not."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sized
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -11,7 +11,8 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from reportgen.records.base import Record
-from reportgen.sheets.files import MAX_BYTES, text_of
+from reportgen.records.bounds import SHEET_BYTES
+from reportgen.sheets.files import leads_out, text_of
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.tree import Loc, Tree, parse
 
@@ -32,22 +33,28 @@ class Sheet(Generic[R]):
         return Problem(self.path, line, column, wrong, mend)
 
 
-def read_sheet(file: Path, path: str, kind: type[R]) -> tuple[Sheet[R] | None, list[Problem]]:
-    """Read `file`, told as `path`, into a record of `kind`. Without a record there is at least one problem; with one
-    there can be some too (a key written twice, say), so that the rest of the sheet can still be checked."""
-    text, problem = read_text(file, path)
+def read_sheet(
+    file: Path, path: str, kind: type[R], within: Path | None = None
+) -> tuple[Sheet[R] | None, list[Problem]]:
+    """Read `file`, told as `path`, into a record of `kind`; it must lie `within` a folder, where one is given. Without
+    a record there is at least one problem; with one there can be some too (a key written twice, say), so that the rest
+    of the sheet can still be checked."""
+    text, problem = read_text(file, path, within)
     if text is None:
         return None, [problem] if problem else []
     return sheet_of(text, path, kind)
 
 
-def read_text(file: Path, path: str) -> tuple[str | None, Problem | None]:
-    """The text of `file`; a file that cannot be opened is a problem too."""
+def read_text(file: Path, path: str, within: Path | None = None) -> tuple[str | None, Problem | None]:
+    """The text of `file`; a file that cannot be opened is a problem too, and so is a link out of the academy, whose
+    folder `within` is."""
+    if within is not None and leads_out(file, within):
+        return None, Problem(path, 1, 1, "the file is a link out of the academy", "Put the file itself there.")
     try:
         if not file.is_file():
             return None, Problem(path, 1, 1, "this is not a file", "Put the sheet itself there.")
         with file.open("rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
+            raw = stream.read(SHEET_BYTES + 1)
     except OSError as error:
         return None, Problem(
             path, 1, 1, f"the file cannot be read ({error.strerror})", "Look at its name and its rights."
@@ -60,7 +67,7 @@ def sheet_of(
 ) -> tuple[Sheet[R] | None, list[Problem]]:
     """A record of `kind` from YAML text; `extra` adds values that stand elsewhere in the file."""
     tree = parse(text, path, first_line)
-    problems = list(tree.problems)
+    problems = [*tree.problems, *tree.too_much]
     if tree.data is None:
         if not problems:
             problems.append(Problem(path, first_line, 1, "the file is empty", "Write the sheet, or delete the file."))
@@ -135,6 +142,8 @@ def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str
         return f"{name} is empty", "Write it, or take out its hyphen or comma."
     if what == "missing":
         return f"{name} is missing", "Give it too." if isinstance(loc[-1], int) else f"Add {loc[-1]}: and its value."
+    if what == "extra_forbidden" and (gone := _gone(kind, loc)):
+        return f"the key {loc[-1]} is not read any more", gone
     if what == "extra_forbidden":
         known = set(_keys_at(kind, loc[:-1]))
         return f"the key {shown(str(loc[-1]))!r} is not known here", nearest(str(loc[-1]), known)
@@ -161,27 +170,35 @@ def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str
         return f"{name} is not a list{says}", "Begin each item with a hyphen and a space, or put them in [ ]."
     if what == "string_type":
         return f"{name} is not a text", "Write a text."
+    return _out_of_bounds(details, name, says) or (
+        f"{name}: {details['msg'][:1].lower()}{details['msg'][1:]}{says}",
+        "Correct it there.",
+    )
+
+
+_BOUNDS = {
+    "greater_than": ("above", "gt"),
+    "greater_than_equal": ("at least", "ge"),
+    "less_than": ("below", "lt"),
+    "less_than_equal": ("at most", "le"),
+}
+
+
+def _out_of_bounds(details: ErrorDetails, name: str, says: str) -> tuple[str, str] | None:
+    """What is wrong with a list, a text or a number that is too long, short, high or low; None for anything else."""
+    what, ctx, written = details["type"], details.get("ctx") or {}, details.get("input")
     if what in ("too_short", "too_long"):
         count = ctx.get("min_length") if what == "too_short" else ctx.get("max_length")
-        return (
-            f"{name} has {ctx.get('actual_length')} item{'s' if ctx.get('actual_length') != 1 else ''}",
-            f"At {'least' if what == 'too_short' else 'most'} {count}.",
-        )
+        there = len(written) if isinstance(written, Sized) else 0
+        mend = f"At {'least' if what == 'too_short' else 'most'} {count}."
+        return f"{name} has {there} item{'s' if there != 1 else ''}", mend
     if what in ("string_too_short", "string_too_long"):
         bound = f"at least {ctx['min_length']}" if "min_length" in ctx else f"at most {ctx['max_length']}"
         return f"{name} is too {what.rsplit('_', 1)[1]}", f"Write {bound} characters."
-    bounds = {
-        "greater_than": "above",
-        "greater_than_equal": "at least",
-        "less_than": "below",
-        "less_than_equal": "at most",
-    }
-    if what in bounds:
-        limit = ctx[
-            {"greater_than": "gt", "greater_than_equal": "ge", "less_than": "lt", "less_than_equal": "le"}[what]
-        ]
-        return f"{name} is out of its limits{says}", f"Write a number {bounds[what]} {limit:g}."
-    return f"{name}: {details['msg'][:1].lower()}{details['msg'][1:]}{says}", "Correct it there."
+    if what in _BOUNDS:
+        side, limit = _BOUNDS[what]
+        return f"{name} is out of its limits{says}", f"Write a number {side} {ctx[limit]:.12g}."
+    return None
 
 
 def _mend_of_a_number(written: str, number: str) -> str:
@@ -226,6 +243,14 @@ def _options(schema: dict[str, Any], whole: dict[str, Any]) -> Iterator[dict[str
     yield schema
     for option in schema.get("anyOf", []):
         yield from _options(option, whole)
+
+
+def _gone(kind: type[Record], loc: Loc) -> str | None:
+    """What to do about a key of an earlier edition, in the record itself or in one that a field of it holds."""
+    if len(loc) == 2 and loc[0] in kind.model_fields:
+        inside = kind.model_fields[str(loc[0])].annotation
+        kind = inside if isinstance(inside, type) and issubclass(inside, Record) else kind
+    return kind.GONE.get(str(loc[-1]))
 
 
 def _keys_at(kind: type[Record], loc: Loc) -> list[str]:

@@ -6,11 +6,14 @@ unseen. They are told by name, since another reader of the same file would fall 
 """
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
 import yaml
 
+from reportgen.records.bounds import DEPTH, INDENT, VALUES, WORD
+from reportgen.sheets.long_texts import text_faults
 from reportgen.sheets.problems import Problem, shown
 from reportgen.sheets.traps import syntax_problem, trap_in
 
@@ -18,12 +21,10 @@ Loc = tuple[str | int, ...]
 Place = tuple[int, int]
 """Line and column, the first of each is 1."""
 
-MAX_DEPTH = 20
-MAX_VALUES = 20_000
-"""More values than any sheet holds; a file with more is not read on, so that no file takes long."""
-
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _GLUED = re.compile(r"^([\w-]+):(\S.*)$")
+_BREAK = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
+_ITEMS = (">", "-", "*", "+")
 _DIGITS = re.compile(r"^[-+]?\d+$")
 _EMPTY = frozenset(("", "~", "null", "Null", "NULL"))
 
@@ -41,6 +42,8 @@ class Tree:
     keys: dict[Loc, Any]
     empty: list[Loc]
     problems: list[Problem]
+    too_much: list[Problem]
+    """What texts hold that is too much for a page: the data are sound all the same."""
     first_line: int = 1
 
     def place(self, loc: Loc) -> Place:
@@ -76,14 +79,29 @@ def parse(text: str, path: str, first_line: int = 1) -> Tree:
     try:
         for event in iter(_LOADER(text).get_event, None):
             builder.take(event)
-            if builder.values > MAX_VALUES:
+            if builder.values > VALUES:
                 builder.too_many(event)
                 break
         else:
             data = builder.root
     except yaml.YAMLError as error:
         builder.problems.append(syntax_problem(error, text, path, first_line - 1))
-    return Tree(data, builder.places, builder.keys, builder.empty, builder.problems, first_line)
+    too_much = [problem for event in builder.long for problem in _in_text(event, text, path, first_line)]
+    return Tree(data, builder.places, builder.keys, builder.empty, builder.problems, too_much, first_line)
+
+
+def _in_text(event: Any, text: str, path: str, first_line: int) -> Iterator[Problem]:
+    """What a long text holds too much of: at its line where it is written line by line (|), or else at its
+    beginning."""
+    start = event.start_mark
+    for at, wrong, mend in text_faults(event.value):
+        line, column = start.line, start.column
+        if event.style == "|":
+            *before, here = _BREAK.split(event.value[:at])
+            row = _BREAK.split(event.value[at - len(here) :], 1)[0]
+            line += 1 + len(before)
+            column = max(_BREAK.split(text)[line].find(row), 0) + len(here)
+        yield Problem(path, line + first_line, column + 1, wrong, mend)
 
 
 @dataclass(slots=True)
@@ -119,6 +137,8 @@ class _Builder:
     stack: list[_Open] = field(default_factory=list)
     documents: int = 0
     values: int = 0
+    long: list[Any] = field(default_factory=list)
+    """The texts that are long enough to hold more than a page can show."""
     skipping: int = 0
     """How deep inside a list or block that is not read."""
 
@@ -159,8 +179,8 @@ class _Builder:
             )
             top.key, top.at = "?", (*top.loc, "?")
             self.skipping = 1
-        elif len(self.stack) >= MAX_DEPTH:
-            self._problem(event, f"lists or blocks stand more than {MAX_DEPTH} deep", "Take out some brackets.")
+        elif len(self.stack) >= DEPTH:
+            self._problem(event, f"lists or blocks stand more than {DEPTH} deep", "Take out some brackets.")
             self._put(event, None)
             self.skipping = 1
         else:
@@ -175,6 +195,8 @@ class _Builder:
         if top is not None and top.key is None and not top.is_list:
             self._key(top, event, text or "?")
             return
+        if text is not None and len(text) > (2 * INDENT if text[:1] in _ITEMS else WORD):
+            self.long.append(event)
         plain = text is not None and not event.style
         if plain and (trap := trap_in(str(text))):
             self._problem(event, *trap)
@@ -249,7 +271,7 @@ class _Builder:
 
     def too_many(self, event: Any) -> None:
         """Tells that the file holds more values than are read."""
-        wrong = f"the file holds more than {MAX_VALUES} values"
+        wrong = f"the file holds more than {VALUES} values"
         self._problem(event, wrong, "A sheet holds a lesson: take out what is not part of it.")
 
     def _no_marks(self, event: Any) -> None:

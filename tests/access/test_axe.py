@@ -58,4 +58,11 @@ def test_a_sealed_page_before_and_after_it_is_opened(
     reader.types(sealed.passphrase(PETRA))
     reader.title_is("Petra")
     assert violations(chromium) == []
-    chromium.run("sessionStorage.clear()")
+    reader.clicks("PDF")
+    reader.title_is("A document")
+    assert violations(chromium) == []
+    chromium.clicks_on(".lock")
+    reader.sees("!document.getElementById('envelope').hidden")
+    assert violations(chromium) == []
+    chromium.run("document.getElementById('lock').hidden = true; document.getElementById('framed').hidden = false")
+    assert violations(chromium) == []

@@ -6,13 +6,15 @@ simulation is that of Machado, Oliveira and Fernandes (2009), at its full streng
 """
 
 from collections.abc import Callable
+from typing import get_args
 
 import numpy as np
 import pytest
 from colorspacious import cspace_convert, deltaE
 
 from reportgen.drawing import style
-from reportgen.drawing.style import _MARKS
+from reportgen.drawing.style import CORNERS, DISCS
+from reportgen.records.words import Verdict
 from tests.published.test_contrast import DARK_TOKENS, LIGHT, TOKENS, contrast
 
 FILTER = 0.92
@@ -82,8 +84,8 @@ def test_out_and_too_close_still_differ(sight: str, scheme: Callable[[RGB], RGB]
 
 def test_where_colour_cannot_tell_shapes_do() -> None:
     """Between `out` and `too close` colours come near: no two verdicts have one shape."""
-    shapes = {outline.pdf_way for outline in _MARKS.values()}
-    assert len(shapes) == len(_MARKS)
+    shapes = {verdict: CORNERS.get(verdict) or DISCS[verdict] for verdict in get_args(Verdict)}
+    assert len(set(shapes.values())) == len(shapes) == 5
 
 
 @pytest.mark.parametrize("token", ["paper", "range", "out", "close"])

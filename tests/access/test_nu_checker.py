@@ -4,14 +4,18 @@ import subprocess
 from pathlib import Path
 
 from tests.access.kinds import NPM
+from tests.publishing.small import PETRA
 from tests.site.published import Site
+from tests.site.sealed import SealedSite
 
 JAR = NPM / "vnu-jar" / "build" / "dist" / "vnu.jar"
+JAVA = ("-Xss4m", "-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC")
+"""What runs for a few seconds is not worth the last compiler, nor threads of their own that collect garbage."""
 
 
 def _told(*arguments: str) -> str:
     ended = subprocess.run(
-        ["java", "-Xss1m", "-jar", str(JAR), "--errors-only", *arguments], capture_output=True, text=True, check=False
+        ["java", *JAVA, "-jar", str(JAR), "--errors-only", *arguments], capture_output=True, text=True, check=False
     )
     assert ended.returncode in (0, 1), ended.stderr
     return "" if ended.returncode == 0 else ended.stdout + ended.stderr
@@ -19,6 +23,11 @@ def _told(*arguments: str) -> str:
 
 def test_html(site: Site) -> None:
     assert _told("--skip-non-html", str(site.folder)) == ""
+
+
+def test_the_door_of_sealed_pages(sealed: SealedSite) -> None:
+    door, keys = sealed.upload / sealed.area(PETRA) / "index.html", sealed.upload / "library" / "keys.html"
+    assert _told(str(door), str(keys)) == ""
 
 
 def test_styles(site: Site) -> None:

@@ -16,16 +16,18 @@ from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-from reportgen.measuring.loading import read_students
 from reportgen.pages.charts import lesson_charts
 from reportgen.pages.faces import face_file
 from reportgen.pages.recap import DENSITIES
 from reportgen.pages.student_site import _changed, _values
 from reportgen.pages.theme import environment, theme_file
 from reportgen.pipeline import reports_of
-from reportgen.publishing.unit import Task, Workshop
+from reportgen.publishing.student_job import BuildContext, StudentJob
 from reportgen.publishing.workers import made_here
-from reportgen.sheets.academy_folder import load_shared
+from reportgen.saying.readers import Reader
+from reportgen.saying.telling import tell_all
+from reportgen.sheets.academy_folder import load_shared, sound
+from reportgen.sheets.loading import read_students
 from tests.bench.academies import write_academy
 from tests.bench.plain import OTHERS_OF, plain_lesson
 
@@ -54,20 +56,18 @@ def one_lesson(times: int) -> OneLesson:
     with tempfile.TemporaryDirectory() as folder:
         root = write_academy(Path(folder) / "academy", STUDENTS, LESSONS, stills=False)
         shared, folders = load_shared(root)
-        if shared.academy is None:
-            raise ValueError("the invented academy has problems")
-        academy, name = shared.academy, sorted(folders)[1]
-        read = read_students(shared, folders, [name])
-        reports = reports_of(read.students[name], academy, shared.library, {})
+        home, name = sound(shared), sorted(folders)[1]
+        read = read_students(home, folders, [name])
+        reports = tell_all(reports_of(read[name], home), home.library, Reader())
         values = [_values(report, lesson_charts(report, _changed(report)), root) for report in reports]
-        pages, css = environment(academy, root), theme_file("recap.css", academy, root)
+        pages, css = environment(home), theme_file("recap.css", home)
         fonts = FontConfiguration()
         style = CSS(string=css, font_config=fonts, url_fetcher=_Faces())
         counts: list[int] = []
 
         def ours() -> None:
-            workshop = Workshop(shared, folders, Path(folder) / f"new-{len(counts)}", None, "", "")
-            list(made_here([Task(name)], workshop))
+            context = BuildContext(home, folders, Path(folder) / f"new-{len(counts)}", None, "", "")
+            list(made_here([StudentJob(name)], context))
 
         def plain() -> None:
             for report, value in zip(reports, values, strict=True):

@@ -6,20 +6,21 @@ same content: a figure for each chart, a style sheet for each PDF, one layout, n
 
 import io
 import re
+from dataclasses import dataclass
 from math import cos, pi, sin
 from pathlib import Path
-from types import SimpleNamespace
 from typing import Any
 
 import matplotlib
 from jinja2.sandbox import SandboxedEnvironment
+from markupsafe import Markup
 from PIL import Image
 from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 from reportgen.pages.faces import face_file
-from reportgen.records.report import Finding, LessonReport, Series
+from reportgen.records.told import ToldFinding, ToldLesson, ToldSeries
 
 matplotlib.use("svg")
 from matplotlib import pyplot as plt
@@ -29,8 +30,16 @@ OTHERS_OF = re.compile("-small|-tall")
 """In the names of charts that we draw once more for narrow screens; the plain script does not."""
 
 
+@dataclass(frozen=True)
+class _Chart:
+    svg: Markup
+    alt: str
+    width: int
+    height: int
+
+
 def plain_lesson(
-    report: LessonReport, values: Values, pages: SandboxedEnvironment, css: str, root: Path, density: str, to: Path
+    report: ToldLesson, values: Values, pages: SandboxedEnvironment, css: str, root: Path, density: str, to: Path
 ) -> None:
     """One lesson as page, charts, pictures and PDF in the folder `to`; `values` are those of our own page, of which
     charts and pictures are made anew."""
@@ -40,15 +49,13 @@ def plain_lesson(
     photos = {name: _photo(root / shot.file) for name, shot in _shots(values).items()}
     own = {**values, "charts": charts, "plan": charts.get("plan")}
     to.mkdir(parents=True, exist_ok=True)
-    for chart in charts.values():
-        (to / chart.file).write_text(chart.svg, encoding="utf-8")
     for name, data in photos.items():
         (to / name).write_bytes(data)
     page = pages.get_template("lesson.html").render(here="lesson", up="../", assets="", drills_at="../drills/", **own)
     (to / "index.html").write_text(page, encoding="utf-8")
     text = pages.get_template("recap.html").render(density=density, **own)
     fonts = FontConfiguration()
-    fetch = _Fetcher({chart.file: chart.svg.encode() for chart in charts.values()}, photos)
+    fetch = _Fetcher({name: chart.svg.encode() for name, chart in charts.items()}, photos)
     style = CSS(string=css, font_config=fonts, url_fetcher=fetch)
     html = HTML(string=text, base_url="plain:", url_fetcher=fetch)
     html.write_pdf(to / "recap.pdf", stylesheets=[style], font_config=fonts, pdf_variant="pdf/ua-1")
@@ -68,7 +75,7 @@ class _Fetcher(URLFetcher):  # type: ignore[misc]
 
 def _shots(values: Values) -> dict[str, Any]:
     shown = [one for pair in values["pictures"] for one in (pair.now, pair.beside) if one is not None]
-    return {one.photo.file: one.shot for one in shown}
+    return {one.photo.file: one.still for one in shown}
 
 
 def _photo(file: Path) -> bytes:
@@ -79,7 +86,7 @@ def _photo(file: Path) -> bytes:
     return out.getvalue()
 
 
-def _chart(name: str, report: LessonReport, values: Values) -> Any:
+def _chart(name: str, report: ToldLesson, values: Values) -> Any:
     kind, _, metric = name.partition("-")
     if kind == "strip":
         figure = _strip(next(f for f in report.findings if f.metric == metric))
@@ -93,10 +100,11 @@ def _chart(name: str, report: LessonReport, values: Values) -> Any:
     figure.savefig(out, format="svg")
     plt.close(figure)
     ours = values["charts"][name]
-    return SimpleNamespace(file=ours.file, svg=out.getvalue(), alt=ours.alt, width=ours.width, height=ours.height)
+    svg = out.getvalue()
+    return _Chart(Markup(svg[svg.index("<svg") :]), ours.alt, ours.width, ours.height)
 
 
-def _strip(finding: Finding) -> Any:
+def _strip(finding: ToldFinding) -> Any:
     figure, axes = plt.subplots(figsize=(3.3, 0.55))
     low, high = finding.interval
     if finding.band is not None:
@@ -111,7 +119,7 @@ def _strip(finding: Finding) -> Any:
     return figure
 
 
-def _progress(series: Series) -> Any:
+def _progress(series: ToldSeries) -> Any:
     figure, axes = plt.subplots(figsize=(6.1, 1.75))
     days = [point.date for point in series.points]
     values = [point.value for point in series.points]
@@ -123,7 +131,7 @@ def _progress(series: Series) -> Any:
     return figure
 
 
-def _chain(metric: str, report: LessonReport) -> Any:
+def _chain(metric: str, report: ToldLesson) -> Any:
     figure, axes = plt.subplots(figsize=(3.3, 0.8))
     name = {finding.metric: finding.short for finding in report.findings}
     effects = next(p for p in report.priorities if p.metric == metric).effects
@@ -136,7 +144,7 @@ def _chain(metric: str, report: LessonReport) -> Any:
     return figure
 
 
-def _plan(report: LessonReport) -> Any:
+def _plan(report: ToldLesson) -> Any:
     figure, both = plt.subplots(1, 2, figsize=(4, 1.6))
     value = {finding.metric: finding.value for finding in report.findings}
     for axes, moment in zip(both, ("top", "impact"), strict=True):

@@ -90,19 +90,9 @@ def test_no_metric_follows_one_from_later_in_the_swing(metrics: dict[str, Metric
     assert [(m.id, cause) for m in metrics.values() for cause in m.follows if when(cause) > when(m.id)] == []
 
 
-def test_pictures_are_marked_at_or_before_the_checkpoint_of_the_metric(metrics: dict[str, Metric]) -> None:
-    late = [
-        (m.id, checkpoint)
-        for m in metrics.values()
-        for checkpoint in m.needs.checkpoints
-        if MOMENTS.index(checkpoint) > MOMENTS.index(m.checkpoint)
-    ]
-    assert late == []
-
-
-def test_what_is_measured_on_pictures_names_views_checkpoints_and_marks(metrics: dict[str, Metric]) -> None:
-    on_pictures = [m for m in metrics.values() if m.id not in TYPED_ONLY and m.id != "tempo-ratio"]
-    assert [m.id for m in on_pictures if not (m.needs.views and m.needs.checkpoints and m.needs.marks)] == []
+def test_what_a_teacher_sees_on_pictures_has_a_formula_of_stills(metrics: dict[str, Metric]) -> None:
+    without = [m.id for m in metrics.values() if m.stills is None]
+    assert sorted(without) == sorted((*TYPED_ONLY, "tempo-ratio"))
 
 
 @pytest.mark.parametrize("metric", TYPED_ONLY)

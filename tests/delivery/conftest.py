@@ -2,19 +2,26 @@
 
 import sqlite3
 from collections.abc import Callable, Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
 
-from reportgen.delivery.journal import open_journal, queue
+from reportgen.delivery.journal import open_journal
 from reportgen.delivery.letter import Letter
 from reportgen.delivery.mail import words_of
+from reportgen.delivery.rows import MailToSend, queue
 from reportgen.pipeline import load, reports_of
 from reportgen.records.academy import Academy, Student
 from reportgen.records.report import LessonReport
+from reportgen.records.told import ToldLesson
+from reportgen.saying.readers import Reader
+from reportgen.saying.telling import tell
+from reportgen.sheets.academy_folder import sound
 from tests.delivery.post_office import Certificate, PostOffice, certificate, opened
 
 ACADEMY = Path(__file__).parents[2] / "examples" / "academy"
+TODAY = date(2026, 11, 25)
 
 
 @pytest.fixture(scope="session")
@@ -49,9 +56,8 @@ def queue_all(journal: sqlite3.Connection, letters: list[Letter]) -> list[Letter
     with journal:
         for one in letters:
             message_id = f"<{one.id}@example.org>"
-            assert one.id == queue(
-                journal, one.student, one.lesson, one.revision, message_id, one.addresses, "{}", None
-            )
+            mail = MailToSend(one.student, one.lesson, one.revision, message_id, one.addresses)
+            assert one.id == queue(journal, mail)
     return letters
 
 
@@ -59,17 +65,26 @@ class Demo:
     """The demo academy and the latest lesson of those of its students that a test asks for."""
 
     def __init__(self) -> None:
-        self._known: dict[str, LessonReport] = {}
+        self._known: dict[str, tuple[LessonReport, ToldLesson]] = {}
         self._students: dict[str, Student] = {}
         folder = load(ACADEMY, "petra-lumsgate")
-        assert folder.academy is not None
-        self.academy: Academy = folder.academy
-        self.words = words_of(self.academy, ACADEMY)
+        self.home = sound(folder)
+        self.academy: Academy = self.home.academy
+        self.library = folder.library
+        self.words = words_of(self.home)
 
     def report(self, name: str) -> LessonReport:
+        return self._both(name)[0]
+
+    def told(self, name: str) -> ToldLesson:
+        """The lesson as an English reader is told it."""
+        return self._both(name)[1]
+
+    def _both(self, name: str) -> tuple[LessonReport, ToldLesson]:
         if name not in self._known:
             folder = load(ACADEMY, name)
-            self._known[name] = reports_of(folder.students[name], self.academy, folder.library, folder.students)[-1]
+            report = reports_of(folder.students[name], self.home, folder.students)[-1]
+            self._known[name] = report, tell(report, folder.library, Reader())
             self._students[name] = folder.students[name].student  # type: ignore[assignment]
         return self._known[name]
 

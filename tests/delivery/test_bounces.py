@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from reportgen.delivery.bounces import bounces_in, note_bounces, read_bounces
-from reportgen.delivery.journal import entries, open_journal
+from reportgen.delivery.journal import open_journal
 from reportgen.delivery.letter import Letter
+from reportgen.delivery.rows import entries
 from reportgen.errors import ReportgenError
 from tests.delivery.conftest import queue_all
 from tests.delivery.post_office import letter, letters
@@ -46,7 +47,7 @@ def noted(journal: sqlite3.Connection, folder: Path, *mails: bytes) -> list[dict
     for number, mail in enumerate(mails):
         (folder / f"{number}.eml").write_bytes(mail)
     note_bounces(journal, folder)
-    return [entry.bounces for entry in entries(journal)]
+    return [entry.missed for entry in entries(journal)]
 
 
 WHY = "5.1.1 550 5.1.1 no such user here"
@@ -102,7 +103,17 @@ def test_of_two_addresses_only_the_one_that_came_back_is_noted(tmp_path: Path, j
     queue_all(journal, [letter(1, to=["one@example.org", "two@example.org"])])
     found = noted(journal, tmp_path / "in", notification("<1@example.org>", to="TWO@example.org"))
     assert found == [{"two@example.org": WHY}]
-    assert not entries(journal)[0].bounced
+
+
+def test_codes_in_a_notification_reach_no_terminal(sent: sqlite3.Connection, tmp_path: Path) -> None:
+    evil = notification("<1@example.org>").replace(
+        b"no such\r\n user here", b"\x1b]0;gone\x07\x9b2J no such\xe2\x80\xae user"
+    )
+    evil = evil.replace(b"rfc822; student-1@example.org", b"rfc822; st\x1b[2Judent@example.org")
+    (tmp_path / "one.eml").write_bytes(evil)
+    ((_, bounce),) = note_bounces(sent, tmp_path / "one.eml")
+    assert bounce.says.startswith("5.1.1 550 5.1.1 ]0;gone")
+    assert (bounce.says + bounce.address).isprintable()
 
 
 def test_an_mbox_a_maildir_and_one_file_are_read_alike_and_left_alone(tmp_path: Path) -> None:

@@ -6,9 +6,9 @@ from zoneinfo import ZoneInfo
 import pytest
 from icalendar import Calendar
 
-from reportgen.delivery.calendar import week_calendar
-from reportgen.pipeline import load, reports_of
-from tests.judging.academies import ACADEMY, ID, sheet, write_academy
+from reportgen.pages.calendar import week_calendar
+from reportgen.pipeline import load
+from tests.judging.academies import ACADEMY, sheet, tell_folder, write_academy
 
 SORE = "comfort: [{site: low-back, score: 8, when: during}]"
 DAYS = "born: 1986-05-01\npractice: {minutes: 30, days: [tue, sat]}"
@@ -19,8 +19,7 @@ def calendar_of(root, text, student=DAYS):
     write_academy(root, {"2026-03-05": text}, student)
     (root / "academy.yaml").write_text(ACADEMY + "timezone: Europe/Lisbon\n")
     academy = load(root)
-    report = reports_of(academy.students[ID], academy.academy, academy.library)[-1]
-    return week_calendar(report, academy.academy)
+    return week_calendar(tell_folder(academy)[-1], academy.academy)
 
 
 def events(raw):

@@ -1,11 +1,12 @@
 """`reportgen send`, from an academy on the disk to a server or a folder."""
 
-import os
 import re
 import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, datetime
 from email import message_from_bytes
 from email.message import EmailMessage
 from email.policy import strict
@@ -14,7 +15,11 @@ from typing import cast
 
 import pytest
 
+from reportgen.delivery import making, send
+from reportgen.delivery.journal import open_journal
+from reportgen.delivery.rows import entries, put
 from reportgen.publishing.publish import publish
+from reportgen.sheets.academy_folder import StudentFolder
 from tests.delivery.conftest import ACADEMY
 from tests.delivery.post_office import PASSWORD, USER, PostOffice
 from tests.publishing.small import reportgen
@@ -38,10 +43,26 @@ def school(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def run(school: Path) -> Run:
+    """`reportgen send` in this process, where a recap that was printed once is not printed again."""
+
     def run_it(*arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
+        with pytest.MonkeyPatch.context() as patch:
+            for name, value in environment.items():
+                patch.setenv(name, value)
+            ended = reportgen("send", school, *arguments)
+        return subprocess.CompletedProcess(arguments, ended.exit_code, ended.stdout, ended.stderr)
+
+    return run_it
+
+
+@pytest.fixture
+def run_apart(school: Path) -> Run:
+    """The same, each time in a process of its own."""
+
+    def run_it(*arguments: str) -> subprocess.CompletedProcess[str]:
         return subprocess.run(
             [sys.executable, "-m", "reportgen", "send", str(school), *arguments],
-            cwd=ROOT, env={**os.environ, **environment}, capture_output=True, text=True, stdin=subprocess.DEVNULL,
+            cwd=ROOT, capture_output=True, text=True, stdin=subprocess.DEVNULL,
         )  # fmt: skip
 
     return run_it
@@ -52,13 +73,13 @@ def mails_in(folder: Path) -> dict[str, EmailMessage]:
     return {name: cast(EmailMessage, message_from_bytes(data, policy=strict)) for name, data in files.items()}
 
 
-def test_nothing_leaves_by_accident_and_nothing_is_written_twice(school: Path, run: Run) -> None:
-    done = run()
+def test_nothing_leaves_by_accident_and_nothing_is_written_twice(school: Path, run_apart: Run) -> None:
+    done = run_apart()
     assert (done.returncode, done.stdout.splitlines()[-1]) == (0, "2 written into the outbox."), done.stderr
     outbox = school.with_name("school.outbox")
     assert sorted(mails_in(outbox)) == [STOPPED, PETRA]
     shutil.rmtree(outbox)
-    again = run()
+    again = run_apart()
     assert (again.returncode, again.stdout) == (0, "Nothing to send.\n")
     assert not outbox.exists()
     assert {path.name for path in school.iterdir()} == {"academy.yaml", "students"}
@@ -159,6 +180,60 @@ def test_only_who_asks_for_it_has_a_locked_recap(school: Path, run: Run) -> None
     assert locked == {PETRA: True, STOPPED: False}
 
 
+def test_who_wants_it_gets_a_notice_and_the_others_the_report(school: Path, run: Run) -> None:
+    with (school / "academy.yaml").open("a", encoding="utf-8") as sheet:
+        sheet.write("site: https://lessons.example.org/golf\nmail: notice\n")
+    stopped = school / "students" / STOPPED / "student.yaml"
+    sheet_of_hers = stopped.read_text(encoding="utf-8")
+    stopped.write_text(
+        sheet_of_hers.replace("mail: [bettina@example.org]", "mail: {to: [bettina@example.org], as: report}")
+    )
+    listed = run("--dry-run").stdout.splitlines()
+    assert listed[1] == f"{PETRA} 2026-11-24 to petra@example.org, as a notice"
+    assert listed[0].endswith("to bettina@example.org")
+    assert run().returncode == 0
+    mails = mails_in(school.with_name("school.outbox"))
+    assert [mails[name].is_multipart() for name in (PETRA, STOPPED)] == [False, True]
+    said = mails[PETRA].get_content()
+    assert re.search(r"^https://lessons\.example\.org/golf/s/[a-z2-7]{26}/\r$", said, re.MULTILINE)
+    assert run().stdout == "Nothing to send.\n"
+
+
+def test_the_journal_keeps_no_more_than_it_needs_and_forgets_in_time(school: Path, run: Run, tmp_path: Path) -> None:
+    with (school / "academy.yaml").open("a", encoding="utf-8") as sheet:
+        sheet.write("keep_days: 30\n")
+    assert run().returncode == 0
+    journal = school.with_name("school.journal.sqlite")
+    for words in (b"pendulum", b"First time with a club", b"physiotherapist", b"Petra", b"strokes"):
+        assert words not in journal.read_bytes()
+    with open_journal(journal) as opened:
+        for entry in entries(opened):
+            put(opened, replace(entry, at=datetime(2026, 10, 1, tzinfo=UTC)))
+    assert b"petra@example.org" in journal.read_bytes()
+    again = run()
+    assert (again.returncode, again.stdout) == (0, "Nothing to send.\n")
+    for gone in (b"petra@example.org", b"bettina@example.org", b".eml", b"range"):
+        assert gone not in journal.read_bytes()
+    change = school / "students" / PETRA / "lessons" / "2026-11-24.yaml"
+    change.write_text(change.read_text().replace("notes: |", "notes: |\n  One more thing."))
+    assert "What changed: It was written anew." in run().stderr
+
+
+def test_a_damaged_journal_is_told_and_holds_what_is_in_doubt(school: Path, run: Run, tmp_path: Path) -> None:
+    assert run("--student", PETRA).returncode == 0
+    journal = school.with_name("school.journal.sqlite")
+    journal.write_bytes(journal.read_bytes().replace(b"petra-lumsgate2026-11-24", b"petra-lumsg\xfft\xff2026-11-24", 1))
+    done = run()
+    assert done.returncode == 1
+    assert "damaged 1: the journal's line about this mail cannot be trusted" in done.stdout
+    assert f"not sent: {PETRA} 2026-11-24: the journal's line about mail 1 is damaged" in done.stderr
+    assert "no longer says which lesson it was about" in run("--arrived", "1").stderr
+    published = reportgen("publish", school, "--to", tmp_path / "site", "--student", PETRA)
+    assert published.exit_code == 0
+    assert "so the desk says nothing of mail 1." in published.stderr
+    assert run("--resend", "1").stdout.splitlines()[-1] == "2 written into the outbox."
+
+
 def test_the_desk_tells_what_was_mailed_and_what_came_back(school: Path, run: Run, tmp_path: Path) -> None:
     site = tmp_path / "site"
     assert reportgen("publish", school, "--to", site).exit_code == 0
@@ -208,3 +283,36 @@ def test_mails_say_plainly_what_pages_made_before_them_escape(school: Path, run:
     plain = mails_in(tmp_path / "out")[PETRA].get_body(("plain",))
     assert plain is not None
     assert "Rien n'est sûrement hors de votre plage." in " ".join(plain.get_content().split())
+
+
+def _falls_into_a_bug(real: Callable[..., object], student: str) -> Callable[..., object]:
+    def judged(folder: StudentFolder, *more: object) -> object:
+        if folder.id == student:
+            raise KeyError("what nobody thought of")
+        return real(folder, *more)
+
+    return judged
+
+
+def test_an_error_that_nobody_thought_of_holds_back_one_students_mail(
+    school: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(send, "reports_of", _falls_into_a_bug(send.reports_of, PETRA))
+    done = reportgen("send", school)
+    assert done.exit_code == 1
+    assert f"not sent: {PETRA} 2026-11-24: students/{PETRA}:1:1: the pages could not be made (KeyError" in done.stderr
+    assert sorted(mails_in(school.with_name("school.outbox"))) == [STOPPED]
+
+
+def test_a_mail_that_cannot_be_made_is_left_for_the_next_run(school: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(making, "week_calendar", _bug)
+        done = reportgen("send", school)
+    assert done.exit_code == 1
+    assert f"{PETRA} 2026-11-24: students/{PETRA}:1:1: the pages could not be made (KeyError" in done.stdout
+    assert reportgen("send", school).exit_code == 0
+    assert PETRA in mails_in(school.with_name("school.outbox"))
+
+
+def _bug(*_: object) -> None:
+    raise KeyError("what nobody thought of")

@@ -15,11 +15,12 @@ from typing import cast
 import pytest
 import yaml
 
+from reportgen.delivery.choosing import Wanted
 from reportgen.delivery.journal import read_entries
 from reportgen.delivery.plain_text import COLUMNS
-from reportgen.delivery.send import Wanted, send_mails
+from reportgen.delivery.send import send_mails
 from reportgen.pipeline import load
-from tests.delivery.conftest import ACADEMY
+from tests.delivery.conftest import ACADEMY, TODAY
 
 STUDENTS = {f.name: yaml.safe_load((f / "student.yaml").read_text()) for f in sorted((ACADEMY / "students").iterdir())}
 ROWS = 400
@@ -34,7 +35,7 @@ def mails(tmp_path_factory: pytest.TempPathFactory) -> dict[str, EmailMessage]:
     with (shared / "demo-outbox-lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not journal.exists():
-            send_mails(load(ACADEMY), journal, outbox, Wanted())
+            send_mails(load(ACADEMY), journal, outbox, Wanted(TODAY))
     placed = {entry.student: outbox / entry.says for entry in read_entries(journal)}
     return {n: cast(EmailMessage, message_from_bytes(f.read_bytes(), policy=strict)) for n, f in placed.items()}
 

@@ -11,8 +11,9 @@ from threading import Event
 
 import pytest
 
-from reportgen.delivery.journal import entries, open_journal, read_entries
+from reportgen.delivery.journal import open_journal, read_entries
 from reportgen.delivery.letter import Letter
+from reportgen.delivery.rows import entries
 from reportgen.delivery.sending import Pace, send_all, write_all
 from reportgen.delivery.server import Server
 from tests.delivery.conftest import queue_all

@@ -2,6 +2,8 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
 from email import message_from_bytes
 from email.message import EmailMessage
 from email.policy import strict
@@ -10,11 +12,13 @@ from typing import Any, cast
 
 import pytest
 
-from reportgen.delivery.mail import LARGEST, MailError, recap_mail, revision_of, words_of
-from reportgen.delivery.pictures import Inline, inline_pictures
+from reportgen.delivery.inline_charts import Inline, inline_pictures
+from reportgen.delivery.mail import LARGEST, Correction, Enclosed, MailError, notice_mail, recap_mail, words_of
 from reportgen.delivery.recipients import Recipients, one_line, recipients
-from reportgen.records.report import LessonReport
-from tests.delivery.conftest import Demo
+from reportgen.records.report import LessonReport, revision_of
+from reportgen.records.told import ToldLesson
+from reportgen.sheets.academy_folder import Home
+from tests.delivery.conftest import TODAY, Demo
 
 PDF = b"%PDF-1.7 prepared \r\n.\r\n\x00\xff"
 PETRA, STOPPED, MINOR = "petra-lumsgate", "bettina-halloran", "miro-tavenhall"
@@ -33,11 +37,12 @@ HEADERS = [
 
 def mail_of(demo: Demo, name: str, pictures: Mapping[str, Inline] | None = None, **changed: Any) -> EmailMessage:
     """The mail about the latest lesson of a student of the demo, read back from its bytes."""
-    report: LessonReport = changed.pop("report", demo.report(name))
+    report: ToldLesson = changed.pop("report", demo.told(name))
     academy = changed.pop("academy", demo.academy)
-    to = changed.pop("to", None) or recipients(demo.student(name), report)
+    to = changed.pop("to", None) or recipients(demo.student(name), name, TODAY)
     pdf = changed.pop("pdf", PDF)
-    return read(recap_mail(report, academy, demo.words, to, pdf, pictures or {}, **changed).as_bytes())
+    enclosed = Enclosed(pdf, pictures or {}, changed.pop("calendar", None), locked=changed.pop("locked", False))
+    return read(recap_mail(report, replace(demo.words, academy=academy), to, enclosed, **changed).as_bytes())
 
 
 def read(data: bytes) -> EmailMessage:
@@ -55,7 +60,7 @@ def text_of(mail: EmailMessage, kind: str = "plain") -> str:
 
 
 def test_it_has_text_html_with_pictures_the_recap_and_the_calendar(demo: Demo) -> None:
-    pictures = inline_pictures(demo.report(PETRA))
+    pictures = inline_pictures(demo.told(PETRA))
     mail = mail_of(demo, PETRA, pictures, calendar=b"BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n")
     assert [part.get_content_type() for part in mail.walk()] == [
         "multipart/mixed", "multipart/alternative", "text/plain", "multipart/related", "text/html",
@@ -68,7 +73,7 @@ def test_it_has_text_html_with_pictures_the_recap_and_the_calendar(demo: Demo) -
 
 
 def test_every_picture_is_inside_and_shown_once(demo: Demo) -> None:
-    mail = mail_of(demo, PETRA, inline_pictures(demo.report(PETRA)))
+    mail = mail_of(demo, PETRA, inline_pictures(demo.told(PETRA)))
     html = text_of(mail, "html")
     inside = [str(part["Content-ID"])[1:-1] for part in mail.walk() if part["Content-ID"]]
     assert len(inside) >= 3
@@ -82,7 +87,7 @@ def test_it_is_the_same_to_the_byte_each_time(demo: Demo) -> None:
 
 
 def test_another_revision_has_another_name_and_the_same_date(demo: Demo) -> None:
-    changed = demo.report(PETRA).model_copy(update={"notes": "Other words."})
+    changed = demo.told(PETRA).model_copy(update={"revision": "b" * 64})
     first, second = mail_of(demo, PETRA), mail_of(demo, PETRA, report=changed)
     assert first["Message-ID"] != second["Message-ID"]
     assert first["Date"] == second["Date"]
@@ -111,7 +116,7 @@ def test_an_instructor_without_an_address_cannot_send(demo: Demo) -> None:
 
 
 def test_after_a_stop_the_caution_comes_first_and_there_is_no_plan(demo: Demo) -> None:
-    report = demo.report(STOPPED)
+    report = demo.told(STOPPED)
     mail = mail_of(demo, STOPPED, inline_pictures(report))
     stop = next(c.text for c in report.cautions if c.level == "stop").split(".")[0]
     for kind in ("plain", "html"):
@@ -137,27 +142,77 @@ def test_the_page_is_named_only_where_it_is_known(demo: Demo) -> None:
 
 
 def test_a_correction_says_what_changed_and_belongs_to_the_first_mail(demo: Demo) -> None:
-    mail = mail_of(demo, PETRA, correction="Tempo is now 3.1, in range.", corrects="<first@example.org>")
+    mail = mail_of(demo, PETRA, correction=Correction("<first@example.org>", "Tempo is now 3.1, in range."))
     assert mail["Subject"] == "Corrected: Your lesson of 24 November 2026"
     assert mail["In-Reply-To"] == mail["References"] == "<first@example.org>"
     for kind in ("plain", "html"):
         assert "What changed: Tempo is now 3.1, in range." in " ".join(text_of(mail, kind).split())
 
 
+@pytest.mark.parametrize("name", [PETRA, MINOR])
+def test_only_a_mail_whose_recap_is_locked_says_so_and_how_to_open_it(demo: Demo, name: str) -> None:
+    plain, locked = mail_of(demo, name), mail_of(demo, name, locked=True)
+    assert locked["Subject"] == f"{plain['Subject']} (PDF locked)"
+    whose = "Miro’s letter" if name == MINOR else "your letter"
+    for kind in ("plain", "html"):
+        said = " ".join(text_of(locked, kind).split())
+        assert f"locked with the passphrase from {whose}" in said
+        assert "small letters, with the spaces or all together. Capitals and dashes do not open a PDF." in said
+        assert not re.search("locked|passphrase", text_of(plain, kind))
+
+
+PAGES = "https://lessons.example.org/s/abcdefghijklmnopqrstuvwxyz/"
+
+
+def notice_of(demo: Demo, name: str, **changed: Any) -> EmailMessage:
+    report, on = demo.told(name), date(2026, 12, 24)
+    to = recipients(demo.student(name), name, on)
+    return read(notice_mail(report, demo.words, to, PAGES, on, **changed).as_bytes())
+
+
+@pytest.mark.parametrize("name", [PETRA, STOPPED, MINOR])
+@pytest.mark.parametrize("corrects", [None, "<first@example.org>"])
+def test_a_notice_holds_the_address_and_nothing_of_the_report(demo: Demo, name: str, corrects: str | None) -> None:
+    report, mail = demo.told(name), notice_of(demo, name, corrects=corrects)
+    assert [part.get_content_type() for part in mail.walk()] == ["text/plain"]
+    text = text_of(mail)
+    assert PAGES in text.splitlines()
+    said = f"{mail['Subject']} {text}"
+    told = [report.lesson, str(report.date.year), report.club, "lesson", "golf", *(f.short for f in report.findings)]
+    told += [d.title for d in report.drills] + [p.headline for p in report.priorities] + [report.person.name]
+    for allowed in (PAGES, demo.academy.name, mail["To"].addresses[0].display_name):
+        said = said.replace(allowed, "")
+    assert [word for word in told if word.lower() in said.lower()] == []
+    assert not re.search(r"\d", said)
+
+
+def test_a_notice_to_a_guardian_does_not_name_the_child(demo: Demo) -> None:
+    mail = notice_of(demo, MINOR)
+    assert text_of(mail).startswith("Dear Henrik Tavenhall,")
+    assert b"Miro" not in mail.as_bytes()
+
+
+def test_a_notice_is_dated_by_the_day_of_sending_and_is_the_same_to_the_byte(demo: Demo) -> None:
+    mail = notice_of(demo, PETRA)
+    assert str(mail["Date"]) == "Thu, 24 Dec 2026 12:00:00 +0000"
+    assert sorted(mail.keys()) == sorted([*HEADERS, "Content-Transfer-Encoding"])
+    assert mail.as_bytes() == notice_of(demo, PETRA).as_bytes()
+
+
 def test_what_is_for_the_desk_stays_there(demo: Demo) -> None:
-    report = demo.report(PETRA).model_copy(update={"for_the_desk": ("Xylophone.",)})
+    report = demo.told(PETRA).model_copy(update={"for_the_desk": ("Xylophone.",)})
     assert b"Xylophone" not in mail_of(demo, PETRA, report=report).as_bytes()
 
 
 def test_text_of_a_sheet_is_text_in_the_html(demo: Demo) -> None:
-    report = demo.report(PETRA).model_copy(update={"focus": None, "notes": "<img src=http://example.org/x> & more"})
+    report = demo.told(PETRA).model_copy(update={"focus": None, "notes": "<img src=http://example.org/x> & more"})
     html = text_of(mail_of(demo, PETRA, report=report), "html")
     assert "&lt;img src=http://example.org/x&gt; &amp; more" in html
     assert "<img src=http://example.org/x> & more" in text_of(mail_of(demo, PETRA, report=report))
 
 
 def test_pictures_give_way_before_a_mail_grows_too_large(demo: Demo) -> None:
-    pictures = inline_pictures(demo.report(PETRA))
+    pictures = inline_pictures(demo.told(PETRA))
     room = len(mail_of(demo, PETRA, {}, pdf=b"").as_bytes()) + 2000
     pdf = b"x" * int((LARGEST - room) / 78 * 57)  # 57 bytes make a line of 78 in base64
     mail = mail_of(demo, PETRA, pictures, pdf=pdf)
@@ -171,15 +226,15 @@ def test_pictures_give_way_before_a_mail_grows_too_large(demo: Demo) -> None:
 def test_an_address_that_needs_utf8_gets_it_and_no_other(demo: Demo) -> None:
     ascii_mail = mail_of(demo, PETRA, to=Recipients("Zoë Ångström", ("zoe@example.org",)))
     assert ascii_mail.as_bytes().split(b"\r\n\r\n")[0].isascii()
-    report = demo.report(PETRA)
-    mail = recap_mail(report, demo.academy, demo.words, Recipients("Zoë", ("zoë@example.org",)), PDF, {})
+    report = demo.told(PETRA)
+    mail = recap_mail(report, demo.words, Recipients("Zoë", ("zoë@example.org",)), Enclosed(PDF))
     assert " <zoë@example.org>\r\n".encode() in mail.as_bytes()
 
 
 def test_every_line_ends_as_the_transport_wants_it(demo: Demo) -> None:
-    report = demo.report(PETRA)
-    to = recipients(demo.student(PETRA), report)
-    data = recap_mail(report, demo.academy, demo.words, to, PDF, inline_pictures(report)).as_bytes()
+    report = demo.told(PETRA)
+    to = recipients(demo.student(PETRA), PETRA, TODAY)
+    data = recap_mail(report, demo.words, to, Enclosed(PDF, inline_pictures(report))).as_bytes()
     assert re.search(rb"\r(?!\n)|(?<!\r)\n", data) is None
     assert max(map(len, data.split(b"\r\n"))) <= 998
     assert data.endswith(b"\r\n")
@@ -189,8 +244,9 @@ def test_a_theme_of_the_academy_takes_the_place_of_the_shipped_words(demo: Demo,
     (tmp_path / "ours").mkdir()
     (tmp_path / "ours" / "mail-subject.txt").write_text("{{ report.person.first_name }} & golf\n")
     academy = demo.academy.model_copy(update={"theme": "ours"})
-    report = demo.report(PETRA)
-    mail = recap_mail(report, academy, words_of(academy, tmp_path), recipients(demo.student(PETRA), report), PDF, {})
+    report = demo.told(PETRA)
+    to = recipients(demo.student(PETRA), PETRA, TODAY)
+    mail = recap_mail(report, words_of(Home(tmp_path, academy)), to, Enclosed(PDF))
     assert mail["Subject"] == "Petra & golf"
 
 
@@ -210,8 +266,8 @@ def test_a_theme_of_the_academy_takes_the_place_of_the_shipped_words(demo: Demo,
 def test_a_name_means_what_it_says_and_adds_nothing(demo: Demo, name: str) -> None:
     instructor = demo.academy.instructor.model_copy(update={"name": name})
     academy = demo.academy.model_copy(update={"instructor": instructor, "name": name})
-    person = demo.report(PETRA).person.model_copy(update={"first_name": name})
-    report = demo.report(PETRA).model_copy(update={"person": person})
+    person = demo.told(PETRA).person.model_copy(update={"first_name": name})
+    report = demo.told(PETRA).model_copy(update={"person": person})
     to = Recipients(one_line(name), ("first@example.org", "second@example.org"), one_line(name))
     mail = mail_of(demo, PETRA, to=to, academy=academy, report=report)
     assert sorted(mail.keys()) == HEADERS

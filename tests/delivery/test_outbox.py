@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from reportgen.delivery.journal import entries
 from reportgen.delivery.letter import Letter
 from reportgen.delivery.outbox import outbox_of, write_letter
+from reportgen.delivery.rows import entries
 from reportgen.delivery.sending import write_all
 from tests.delivery.post_office import letters
 

@@ -1,6 +1,7 @@
 """Who gets the mail, and names and addresses that can do no harm in a header."""
 
 import unicodedata
+from datetime import date, timedelta
 
 import pytest
 from hypothesis import given
@@ -8,33 +9,46 @@ from hypothesis import strategies as st
 
 from reportgen.delivery.recipients import NoRecipientError, address, one_line, recipients
 from reportgen.records.academy import Instructor
-from tests.delivery.conftest import Demo
+from reportgen.records.mail import StudentMail
+from tests.delivery.conftest import TODAY, Demo
+
+MIROS = StudentMail(to=("miro@example.org",))
 
 
 def test_an_adult_gets_it_at_every_address_once(demo: Demo) -> None:
     mails = ("petra@example.org", "petra@example.net", "petra@example.org")
-    student = demo.student("petra-lumsgate").model_copy(update={"mail": mails})
-    to = recipients(student, demo.report("petra-lumsgate"))
+    student = demo.student("petra-lumsgate").model_copy(update={"mail": StudentMail(to=mails)})
+    to = recipients(student, "petra-lumsgate", TODAY)
     assert (to.addresses, to.guardian) == (("petra@example.org", "petra@example.net"), None)
 
 
 def test_for_a_minor_it_goes_to_the_guardian_alone(demo: Demo) -> None:
-    student = demo.student("miro-tavenhall").model_copy(update={"mail": ("miro@example.org",)})
-    to = recipients(student, demo.report("miro-tavenhall"))
+    student = demo.student("miro-tavenhall").model_copy(update={"mail": MIROS})
+    to = recipients(student, "miro-tavenhall", TODAY)
     assert (to.addresses, to.guardian) == (("henrik.tavenhall@example.org",), "Henrik Tavenhall")
 
 
 @pytest.mark.parametrize("guardian", [None, Instructor(name="Henrik Tavenhall")])
 def test_a_minor_without_a_guardians_address_gets_nothing(demo: Demo, guardian: Instructor | None) -> None:
-    student = demo.student("miro-tavenhall").model_copy(update={"guardian": guardian, "mail": ("miro@example.org",)})
+    student = demo.student("miro-tavenhall").model_copy(update={"guardian": guardian, "mail": MIROS})
     with pytest.raises(NoRecipientError, match="no guardian's address"):
-        recipients(student, demo.report("miro-tavenhall"))
+        recipients(student, "miro-tavenhall", TODAY)
+
+
+def test_who_has_come_of_age_since_the_lesson_gets_it_and_the_guardian_does_not(demo: Demo) -> None:
+    assert demo.report("miro-tavenhall").person.stage == "junior"
+    student = demo.student("miro-tavenhall").model_copy(update={"mail": MIROS})
+    eighteen = date(student.born.year + 18, student.born.month, student.born.day)
+    day_before = recipients(student, "miro-tavenhall", eighteen - timedelta(days=1))
+    assert day_before.addresses == ("henrik.tavenhall@example.org",)
+    to = recipients(student, "miro-tavenhall", eighteen)
+    assert (to.addresses, to.name, to.guardian) == (("miro@example.org",), "Miro Tavenhall", None)
 
 
 def test_an_adult_without_an_address_gets_nothing(demo: Demo) -> None:
-    student = demo.student("petra-lumsgate").model_copy(update={"mail": ()})
+    student = demo.student("petra-lumsgate").model_copy(update={"mail": StudentMail()})
     with pytest.raises(NoRecipientError, match="has no address"):
-        recipients(student, demo.report("petra-lumsgate"))
+        recipients(student, "petra-lumsgate", TODAY)
 
 
 @pytest.mark.parametrize(

@@ -7,45 +7,43 @@ from typing import Any
 import pytest
 
 from reportgen.records.content import SignWords
-from reportgen.records.report import BandUsed, Change, Finding, Point, Series
+from reportgen.records.findings import PlayerLevel
+from reportgen.records.report import Point
+from reportgen.records.told import ToldBand, ToldFinding, ToldSeries
 
 OPEN = SignWords(plus="open", minus="closed")
 CLOSED = SignWords(plus="closed", minus="open")
 
 
-def make_band(low: float | None = 35, high: float | None = 55, *, context: bool = False) -> BandUsed:
-    return BandUsed(
-        low=low, high=high, for_="adults", source="common practice", basis="common practice",
+def make_band(low: float | None = 35, high: float | None = 55, *, context: bool = False) -> ToldBand:
+    return ToldBand(
+        band="adults", low=low, high=high, for_="adults", source="common practice", basis="common practice",
         limits="usual span", why="the only one", context=context,
     )  # fmt: skip
 
 
+def make_level(value: float, half: float, lessons: int = 1) -> PlayerLevel:
+    interval = value - half, value + half
+    return PlayerLevel(value=value, u=half / 1.96, interval=interval, lessons=lessons, since=date(2026, 1, 8))
+
+
 def make_finding(
-    value: float = 62, u: float = 4, *, band: BandUsed | None = None, before: float | None = None, **changed: Any
-) -> Finding:
-    change = None
-    if before is not None:
-        change = Change(
-            since=date(2026, 2, 26),
-            before=before,
-            by=value - before,
-            detectable=8,
-            real=False,
-            says="no change we can see",
-        )
+    value: float = 62, u: float = 4, *, band: ToldBand | None = None, alone: float | None = None, **changed: Any
+) -> ToldFinding:
+    level = make_level(value, 1.96 * u, lessons=1 if alone is None else 2)
     fields: dict[str, Any] = {
         "metric": "pelvis-open-impact", "name": "Pelvis open", "short": "Pelvis open", "checkpoint": "impact",
-        "value": value, "u": u, "interval": (value - 1.96 * u, value + 1.96 * u), "unit": "deg", "decimals": 0,
-        "sign": OPEN, "how": "still", "views": 2, "swings": (), "band": band, "probability": None,
-        "verdict": "above range" if band else "no range", "likelihood": None, "change": change, "since_first": None,
+        "value": value if alone is None else alone, "u": u, "interval": level.interval, "level": level, "unit": "deg",
+        "decimals": 0, "sign": OPEN, "how": "still", "views": 2, "swings": (), "band": band, "probability": None,
+        "verdict": "above range" if band else "not judged", "likelihood": None, "change": None,
         "means": None, "too_coarse": False, "note": None,
     }  # fmt: skip
-    return Finding(**{**fields, **changed})
+    return ToldFinding(**{**fields, **changed})
 
 
 def make_series(
-    values: list[float], days: list[int] | None = None, *, u: float = 4, band: BandUsed | None = None, **changed: Any
-) -> Series:
+    values: list[float], days: list[int] | None = None, *, u: float = 4, band: ToldBand | None = None, **changed: Any
+) -> ToldSeries:
     days = days or [7 * k for k in range(len(values))]
     fields: dict[str, Any] = {
         "metric": "pelvis-open-impact", "name": "Pelvis open at impact", "short": "Pelvis open", "checkpoint": "impact",
@@ -53,36 +51,37 @@ def make_series(
         "points": tuple(
             Point(
                 lesson="2026-01-08", date=date(2026, 1, 8) + timedelta(days=day), value=value,
-                interval=(value - 2 * u, value + 2 * u), verdict="above range" if band else "no range",
+                interval=(value - 2 * u, value + 2 * u), level=make_level(value, 2 * u),
+                verdict="above range" if band else "not judged",
             )
             for value, day in zip(values, days, strict=True)
         ),
     }  # fmt: skip
-    return Series(**{**fields, **changed})
+    return ToldSeries(**{**fields, **changed})
 
 
 @pytest.fixture(scope="session")
-def band() -> Callable[..., BandUsed]:
+def band() -> Callable[..., ToldBand]:
     return make_band
 
 
 @pytest.fixture(scope="session")
-def finding() -> Callable[..., Finding]:
+def finding() -> Callable[..., ToldFinding]:
     return make_finding
 
 
 @pytest.fixture(scope="session")
-def series() -> Callable[..., Series]:
+def series() -> Callable[..., ToldSeries]:
     return make_series
 
 
 @pytest.fixture(scope="session")
-def turns() -> Callable[..., tuple[Finding, ...]]:
+def turns() -> Callable[..., tuple[ToldFinding, ...]]:
     """Findings of hips and shoulders at the top and at impact; None leaves one out."""
 
     def make(
         hips_top: float | None, shoulders_top: float | None, hips_impact: float | None, shoulders_impact: float | None
-    ) -> tuple[Finding, ...]:
+    ) -> tuple[ToldFinding, ...]:
         values = {
             "pelvis-closed-top": hips_top, "thorax-closed-top": shoulders_top,
             "pelvis-open-impact": hips_impact, "thorax-open-impact": shoulders_impact,
@@ -104,10 +103,11 @@ def label_boxes() -> Callable[..., dict[str, Box]]:
     """Left, bottom, right, top in points of every label on a plate, by its text (and a number, as texts recur)."""
 
     def boxes(plate: Any) -> dict[str, Box]:
+        from reportgen.drawing.saving import to_figure
         from reportgen.drawing.style import COLOURS
 
         found = {}
-        for k, artist in enumerate(plate.figure.artists):
+        for k, artist in enumerate(to_figure(plate).artists):
             if artist.get_gid() is not None and artist.get_gid() not in COLOURS:
                 path = artist.get_path()
                 # The control points of its curves hold the letter; the place of a closing stroke means nothing.

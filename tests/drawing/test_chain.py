@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.drawing.chain import WIDEST, chain, chain_plate
+from reportgen.drawing.saving import to_figure
 from reportgen.drawing.style import COLOURS
 from reportgen.records.words import MOMENTS, Verdict
 
@@ -25,12 +26,12 @@ def end(finding: Callable[..., Any], band: Callable[..., Any], short: str, check
 
 
 def gids(plate: Any) -> list[str]:
-    return [artist.get_gid() for artist in plate.figure.artists if artist.get_gid()]
+    return [artist.get_gid() for artist in to_figure(plate).artists if artist.get_gid()]
 
 
 def place_of(plate: Any, gid: str) -> tuple[float, float]:
     """The left and lower edge of a label."""
-    vertices = next(a.get_path().vertices for a in plate.figure.artists if a.get_gid() == gid)
+    vertices = next(a.get_path().vertices for a in to_figure(plate).artists if a.get_gid() == gid)
     return float(vertices[:, 0].min()), float(vertices[:, 1].min())
 
 

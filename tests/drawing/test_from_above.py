@@ -8,11 +8,14 @@ from hypothesis import strategies as st
 
 from reportgen.drawing import from_above
 from reportgen.drawing.from_above import CENTRE, HIPS, from_above_plate, plans_of
+from reportgen.drawing.saving import to_figure
 from reportgen.drawing.style import INK, OUT
 from reportgen.records.words import Side
 
 plays_either = pytest.mark.parametrize("plays", ["right", "left"])
 either = st.sampled_from(["right", "left"])
+CIRCLE = 26
+"""Vertices of a circle as matplotlib draws it."""
 angles = st.none() | st.floats(-180, 180).map(lambda x: round(x, 1))
 
 
@@ -20,7 +23,7 @@ def _dots(plate: Any, of: str, kind: str) -> list[Any]:
     """The boxes of the circles whose face or edge has the colour."""
     from matplotlib.colors import to_hex
 
-    circles = [shape for shape in plate.figure.artists if len(shape.get_path()) == 14]
+    circles = [shape for shape in to_figure(plate).artists if len(shape.get_path()) == CIRCLE]
     return [c.get_path().get_extents() for c in circles if to_hex(getattr(c, f"get_{kind}color")()) == of]
 
 
@@ -92,7 +95,7 @@ def test_labels_stand_clear_when_angles_come_close(turns, assert_labels_stand_cl
 @given(either, st.floats(-180, 180), st.floats(-180, 180))
 def test_labels_stand_clear_of_the_body(turns, label_boxes, plays, hips, shoulders) -> None:
     plate = from_above_plate(plans_of(turns(None, None, hips, shoulders)), plays)
-    lines = [a.get_path() for a in plate.figure.artists if len(a.get_path()) == 2 and a.get_linewidth() > 1.2]
+    lines = [a.get_path() for a in to_figure(plate).artists if len(a.get_path()) == 2 and a.get_linewidth() > 1.2]
     furthest = max(line.vertices[:, 0].max() for line in lines)
     beside = [box for text, box in label_boxes(plate).items() if "°" in text or text.startswith(("hips", "shoulders"))]
     assert min(box[0] for box in beside) > furthest + 3

@@ -7,7 +7,7 @@ import pytest
 from PIL import ExifTags, Image, PngImagePlugin
 
 from reportgen.drawing.photos import LONGEST_SIDE, PX_PER_M, in_both, photo, reach_of
-from tests.drawing.shots import make_shot, make_stroke
+from tests.drawing.stills import make_still, make_stroke
 
 RED, GREY = (200, 30, 30), (120, 120, 120)
 
@@ -48,12 +48,12 @@ def test_a_lying_picture_is_turned_before_marks_apply(lies, tmp_path):
     exif = Image.Exif()
     exif[ExifTags.Base.Orientation] = lies
     lying.save(tmp_path / "a.jpg", quality=95, exif=exif)
-    assert centre_of_red(pixels(photo(tmp_path / "a.jpg", make_shot((300, 500))))) == pytest.approx(
+    assert centre_of_red(pixels(photo(tmp_path / "a.jpg", make_still((300, 500))))) == pytest.approx(
         (59.5, 419.5), abs=1
     )
 
     mark = make_stroke((60.0, 420.0), kind="place")
-    shown = pixels(photo(tmp_path / "a.jpg", make_shot((300, 500), strokes=(mark,))))
+    shown = pixels(photo(tmp_path / "a.jpg", make_still((300, 500), strokes=(mark,))))
     assert shown[420, 60] == pytest.approx((0x22, 0x30, 0x2F), abs=12)
 
 
@@ -79,7 +79,7 @@ def noted(folder, kind):
 def test_nothing_is_left_of_the_notes_in_a_file(kind, tmp_path):
     file = noted(tmp_path, kind)
     assert file.read_bytes().count(b"Telltale") >= 3
-    shown = photo(file, make_shot((80, 60)))
+    shown = photo(file, make_still((80, 60)))
     assert shown.file.endswith(kind)
     for told in (b"Telltale", b"Exif", b"2026:03:05", b"GPS", b"ICC"):
         assert told not in shown.data
@@ -90,20 +90,20 @@ def test_nothing_is_left_of_the_notes_in_a_file(kind, tmp_path):
 @pytest.mark.parametrize("mode", ["1", "L", "LA", "P", "RGBA", "I;16"])
 def test_every_kind_of_png_can_be_shown(mode, tmp_path):
     Image.new(mode, (40, 30)).save(tmp_path / "a.png")
-    assert pixels(photo(tmp_path / "a.png", make_shot((40, 30)))).shape == (30, 40, 3)
+    assert pixels(photo(tmp_path / "a.png", make_still((40, 30)))).shape == (30, 40, 3)
 
 
 def test_what_a_picture_lets_through_is_paper(tmp_path):
     Image.new("RGBA", (40, 30), (0, 0, 0, 0)).save(tmp_path / "a.png")
     Image.new("RGB", (40, 30), RED).save(tmp_path / "b.png", transparency=RED)
     for name in ("a.png", "b.png"):
-        assert pixels(photo(tmp_path / name, make_shot((40, 30))))[15, 20].tolist() == [0xFF, 0xFD, 0xF8]
+        assert pixels(photo(tmp_path / name, make_still((40, 30))))[15, 20].tolist() == [0xFF, 0xFD, 0xF8]
 
 
 def scaled(folder, name, size, hips, px_per_m):
     """A picture with the middle of the hips in red, and its shot."""
     red_at(size, hips).save(folder / name)
-    return folder / name, make_shot(size, px_per_m=px_per_m, centre=hips)
+    return folder / name, make_still(size, px_per_m=px_per_m, centre=hips)
 
 
 def test_two_pictures_of_a_pair_have_one_scale_and_the_hips_in_one_place(tmp_path):
@@ -126,8 +126,8 @@ def test_a_picture_with_a_scale_is_cut_to_the_player(tmp_path):
 
 
 def test_what_a_pair_shows_is_what_both_show():
-    near = make_shot((960, 1400), px_per_m=500.0, centre=(480.0, 800.0))
-    far = make_shot((700, 620), px_per_m=260.0, centre=(110.0, 330.0))
+    near = make_still((960, 1400), px_per_m=500.0, centre=(480.0, 800.0))
+    far = make_still((700, 620), px_per_m=260.0, centre=(110.0, 330.0))
     assert in_both(near, far) == pytest.approx((110 / 260, 0.98, 0.82, 290 / 260))
     assert in_both(near, near) == reach_of(near)
 
@@ -135,15 +135,15 @@ def test_what_a_pair_shows_is_what_both_show():
 @pytest.mark.parametrize("changed", [{"px_per_m": None}, {"centre": None}])
 def test_without_scale_or_hips_nothing_is_cut(changed, tmp_path):
     red_at((960, 1400), (480, 800)).save(tmp_path / "a.png")
-    shot = make_shot((960, 1400), **{"px_per_m": 500.0, "centre": (480.0, 800.0), **changed})
-    assert in_both(shot, make_shot((960, 1400), px_per_m=500.0, centre=(480.0, 800.0))) is None
+    shot = make_still((960, 1400), **{"px_per_m": 500.0, "centre": (480.0, 800.0), **changed})
+    assert in_both(shot, make_still((960, 1400), px_per_m=500.0, centre=(480.0, 800.0))) is None
     shown = photo(tmp_path / "a.png", shot)
     assert (shown.width, shown.height) == (round(960 * LONGEST_SIDE / 1400), LONGEST_SIDE)
 
 
 def test_a_small_picture_is_not_made_larger(tmp_path):
     Image.new("RGB", (300, 200)).save(tmp_path / "a.png")
-    assert (photo(tmp_path / "a.png", make_shot((300, 200))).width) == 300
+    assert (photo(tmp_path / "a.png", make_still((300, 200))).width) == 300
 
 
 @pytest.mark.parametrize("px_per_m", [0.5, 1e6])
@@ -156,6 +156,6 @@ def test_the_name_of_a_picture_comes_from_what_it_shows(tmp_path):
     for name in ("ines-at-home.png", "b.png"):
         red_at((90, 90), (40, 40)).save(tmp_path / name)
     red_at((90, 90), (50, 40)).save(tmp_path / "c.png")
-    shown = [photo(tmp_path / name, make_shot((90, 90))) for name in ("ines-at-home.png", "b.png", "c.png")]
+    shown = [photo(tmp_path / name, make_still((90, 90))) for name in ("ines-at-home.png", "b.png", "c.png")]
     assert shown[0] == shown[1] != shown[2]
     assert shown[1].file != shown[2].file

@@ -8,23 +8,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reportgen.drawing import progress
+from reportgen.drawing.plate import Disc
 from reportgen.drawing.progress import progress_plate
-from reportgen.records.report import BandUsed, Series
+from reportgen.drawing.saving import to_figure
+from reportgen.records.findings import BandUsed
+from reportgen.records.report import Series
 
 amounts = st.floats(-200, 400).map(lambda x: round(x, 1))
 
 
 def _texts(plate: Any) -> list[str]:
-    return [artist.get_gid() for artist in plate.figure.artists if artist.get_gid()]
+    return [artist.get_gid() for artist in to_figure(plate).artists if artist.get_gid()]
 
 
 def _ring_centres(plate: Any) -> list[float]:
-    """Of the earlier lessons, which are one artist of circles; a circle has 14 vertices."""
-    circles = [
-        a.get_path() for a in plate.figure.artists if a.get_gid() is None and len(a.get_path().vertices) % 14 == 0
-    ]
-    return [float(c.vertices[k : k + 14, 0].min() + c.vertices[k : k + 14, 0].max()) / 2
-            for c in circles for k in range(0, len(c.vertices), 14)]  # fmt: skip
+    """Of single lessons, but for the last; the mark of where the player is has a verdict."""
+    return [part.centre[0] for part in plate.drawn if isinstance(part, Disc) and part.verdict is None][:-1]
 
 
 def test_labels_are_limits_some_dates_today_and_the_range(series, band) -> None:
@@ -65,7 +64,7 @@ def test_a_band_for_comparison_is_not_called_the_range(series, band) -> None:
 
 def test_months_without_a_lesson_are_dotted(series) -> None:
     def dotted(days: list[int]) -> int:
-        artists = progress_plate(series([70, 68, 66], days), small=False).figure.artists
+        artists = to_figure(progress_plate(series([70, 68, 66], days), small=False)).artists
         return sum(artist.get_linestyle() not in ("-", "solid") for artist in artists)
 
     assert dotted([0, 30, 60]) == 0
@@ -103,7 +102,7 @@ def noted(of: Series, lessons: set[int]) -> Series:
 
 def _squares(plate: Any) -> list[float]:
     """The middles of the marks of notes: the only boxes of that size."""
-    boxes = [a.get_path().vertices for a in plate.figure.artists if len(a.get_path().vertices) == 5]
+    boxes = [a.get_path().vertices for a in to_figure(plate).artists if len(a.get_path().vertices) == 5]
     return [float(box[:, 0].mean()) for box in boxes if 2 < box[:, 0].max() - box[:, 0].min() < 3]
 
 

@@ -14,9 +14,10 @@ import pytest
 from PIL import Image
 
 from reportgen.drawing import Drawing, from_above, progress, strip, strip_png
-from reportgen.drawing.saving import to_png
-from reportgen.drawing.style import Plate
-from reportgen.records.report import BandUsed, Finding, Series
+from reportgen.drawing.plate import Align, Plate
+from reportgen.drawing.saving import to_png, to_svg
+from reportgen.records.findings import BandUsed, Finding
+from reportgen.records.report import Series
 from reportgen.records.words import Verdict
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -25,7 +26,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 @pytest.fixture(params=["strip", "progress", "small progress", "from above"])
 def draw(request, finding, series, band, turns) -> Callable[[], Drawing]:
     return {
-        "strip": lambda: strip(finding(band=band(), before=65)),
+        "strip": lambda: strip(finding(band=band(), alone=65)),
         "progress": lambda: progress(series([79, 70, 62], band=band())),
         "small progress": lambda: progress(series([79, 70, 62], band=band()), small=True),
         "from above": lambda: from_above(turns(44, 88, 62, 28), "right"),
@@ -37,10 +38,10 @@ def test_the_same_records_give_the_same_bytes(draw: Callable[[], Drawing]) -> No
 
 
 def test_a_fresh_process_gives_the_same_bytes(finding: Callable[..., Finding], band: Callable[..., BandUsed]) -> None:
-    found = finding(band=band(), before=65)
+    found = finding(band=band(), alone=65)
     code = (
-        "import sys; from reportgen.drawing import strip; from reportgen.records.report import Finding\n"
-        "sys.stdout.buffer.write(strip(Finding.model_validate_json(sys.stdin.read())).svg.encode())"
+        "import sys; from reportgen.drawing import strip; from reportgen.records.told import ToldFinding\n"
+        "sys.stdout.buffer.write(strip(ToldFinding.model_validate_json(sys.stdin.read())).svg.encode())"
     )
     told = subprocess.run(
         [sys.executable, "-c", code],
@@ -82,19 +83,42 @@ def test_two_pictures_on_one_page_share_no_ids_and_no_inline_style(draw: Callabl
 def test_every_path_starts_on_the_picture(draw: Callable[[], Drawing]) -> None:
     drawing = draw()
     for path in ElementTree.fromstring(drawing.svg).iter(f"{SVG}path"):
-        x, y = map(float, re.match(r"m(-?[\d.]+) ?(-?[\d.]+)", path.get("d")).groups())
+        x, y = map(float, re.match(r"M(-?[\d.]+) (-?[\d.]+)", path.get("d")).groups())
         assert 0 <= x <= drawing.width_pt
         assert 0 <= y <= drawing.height_pt
 
 
+def test_labels_are_text_that_a_reader_finds(draw: Callable[[], Drawing]) -> None:
+    said = [text.text for text in ElementTree.fromstring(draw().svg).iter(f"{SVG}text")]
+    assert any("°" in (text or "") for text in said)
+
+
+def test_a_label_with_markup_in_it_stays_text() -> None:
+    plate = Plate.blank(90, 20)
+    plate.label((2, 5), "A <b> & c", 9)
+    (text,) = ElementTree.fromstring(to_svg(plate, "x")).iter(f"{SVG}text")
+    assert text.text == "A <b> & c"
+
+
+@pytest.mark.parametrize(("x", "align", "place"), [
+    (1, "right", ("0.5", None)), (89, "left", ("89.5", "end")),
+    (1, "center", ("0.5", None)), (45, "center", ("45", "middle")),
+])  # fmt: skip
+def test_a_label_that_would_leave_the_plate_stands_at_its_edge(x: float, align: Align, place: tuple[str, str]) -> None:
+    plate = Plate.blank(90, 20)
+    plate.label((x, 5), "in range", 9, align=align)
+    (text,) = ElementTree.fromstring(to_svg(plate, "x")).iter(f"{SVG}text")
+    assert (text.get("x"), text.get("text-anchor")) == place
+
+
 def test_a_strip_is_small(finding: Callable[..., Finding], band: Callable[..., BandUsed]) -> None:
-    assert len(strip(finding(band=band(), before=65)).svg) < 8_000
+    assert len(strip(finding(band=band(), alone=65)).svg) < 4_000
 
 
 def test_the_figure_of_a_lesson_can_also_be_a_png(
     finding: Callable[..., Finding], band: Callable[..., BandUsed]
 ) -> None:
-    found = finding(band=band(), before=65)
+    found = finding(band=band(), alone=65)
     image = Image.open(io.BytesIO(strip_png(found)))
     assert image.size == (475, 79)
     assert image.getpixel((1, 1))[:3] == (0xFF, 0xFD, 0xF8)
@@ -104,7 +128,6 @@ def test_the_figure_of_a_lesson_can_also_be_a_png(
 def test_svg_and_png_of_one_plate_do_not_disturb_each_other(
     finding: Callable[..., Finding], band: Callable[..., BandUsed]
 ) -> None:
-    from reportgen.drawing.saving import to_svg
     from reportgen.drawing.strip import strip_plate
 
     plate = strip_plate(finding(band=band()))

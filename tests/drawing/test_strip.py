@@ -8,22 +8,23 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reportgen.drawing import strip
+from reportgen.drawing.saving import to_figure
 from reportgen.drawing.strip import BAND_SHARE, LEFT, RIGHT, stretches, strip_plate
 from reportgen.drawing.style import OUT, RANGE
-from reportgen.records.report import BandUsed, Finding
+from reportgen.records.findings import BandUsed, Finding
 from reportgen.records.words import Verdict
 
 amounts = st.floats(-200, 400).map(lambda x: round(x, 1))
 
 
 def _texts(plate: Any) -> list[str]:
-    return [artist.get_gid() for artist in plate.figure.artists if artist.get_gid()]
+    return [artist.get_gid() for artist in to_figure(plate).artists if artist.get_gid()]
 
 
 def _fills(plate: Any) -> list[str]:
     from matplotlib.colors import to_hex
 
-    return [to_hex(a.get_facecolor()) for a in plate.figure.artists if a.get_facecolor()[3] > 0]
+    return [to_hex(a.get_facecolor()) for a in to_figure(plate).artists if a.get_facecolor()[3] > 0]
 
 
 def _band_width(found: Finding) -> float:
@@ -42,20 +43,20 @@ def test_a_one_sided_band_has_one_limit(finding, band, low, high, label) -> None
 
 @pytest.mark.parametrize(("low", "high", "end"), [(None, 55, LEFT), (35, None, RIGHT)])
 def test_an_open_band_runs_to_the_end_of_the_strip(finding, band, low, high, end) -> None:
-    bars = [a.get_path().get_extents() for a in strip_plate(finding(62, band=band(low, high))).figure.artists]
+    bars = [a.get_path().get_extents() for a in to_figure(strip_plate(finding(62, band=band(low, high)))).artists]
     bars = [box for box in bars if box.height == pytest.approx(12.8)]
     assert any(end in (pytest.approx(box.x0), pytest.approx(box.x1)) for box in bars)
 
 
 def test_without_a_band_nothing_is_pale_green(finding) -> None:
-    plate = strip_plate(finding(62, before=65))
+    plate = strip_plate(finding(62, alone=65))
     assert RANGE not in _fills(plate)
-    assert _texts(plate) == ["no range", "62° open"]
+    assert _texts(plate) == ["not judged", "62° open"]
 
 
 def test_a_band_for_comparison_is_not_filled(finding, band) -> None:
     assert RANGE in _fills(strip_plate(finding(62, band=band())))
-    assert RANGE not in _fills(strip_plate(finding(62, band=band(context=True), verdict="no range")))
+    assert RANGE not in _fills(strip_plate(finding(62, band=band(context=True), verdict="not judged")))
 
 
 def test_limits_on_the_other_side_of_zero_carry_their_word(finding, band) -> None:
@@ -82,39 +83,39 @@ def test_an_interval_longer_than_the_strip_ends_in_arrow_heads(finding, band) ->
 
 
 def test_last_time_in_the_same_place_is_a_ring_round_the_mark(finding, band) -> None:
-    artists = strip_plate(finding(62, band=band(), before=62)).figure.artists
+    artists = to_figure(strip_plate(finding(62, band=band(), alone=62))).artists
     ring, mark = artists[-3], artists[-2]
     assert mark.get_gid() == "above range"
     assert ring.get_path().get_extents().width > mark.get_path().get_extents().width + 3
 
 
 @settings(deadline=None)
-@given(value=amounts, u=st.floats(0.01, 100), before=st.none() | amounts, low=amounts, size=st.floats(0.5, 100))
-def test_the_band_never_shrinks_below_its_share(finding, band, value, u, before, low, size) -> None:
-    found = finding(value, u, band=band(low, low + size), before=before)
+@given(value=amounts, u=st.floats(0.01, 100), alone=st.none() | amounts, low=amounts, size=st.floats(0.5, 100))
+def test_the_band_never_shrinks_below_its_share(finding, band, value, u, alone, low, size) -> None:
+    found = finding(value, u, band=band(low, low + size), alone=alone)
     assert _band_width(found) >= BAND_SHARE * (RIGHT - LEFT) - 0.01
 
 
 @settings(deadline=None)
 @given(
-    value=amounts, u=st.floats(0.01, 100), before=st.none() | amounts, low=st.none() | amounts,
+    value=amounts, u=st.floats(0.01, 100), alone=st.none() | amounts, low=st.none() | amounts,
     size=st.none() | st.floats(0.5, 100), context=st.booleans(), verdict=st.sampled_from(get_args(Verdict)),
     unit=st.sampled_from([("deg", 0), ("deg", 1), ("cm", 1), ("km/h", 1), ("1", 2)]), words=st.booleans(),
 )  # fmt: skip
 def test_no_label_leaves_the_strip_or_touches_another(
     finding: Callable[..., Finding], band: Callable[..., BandUsed], assert_labels_stand_clear,
-    value, u, before, low, size, context, verdict, unit, words,
+    value, u, alone, low, size, context, verdict, unit, words,
 ) -> None:  # fmt: skip
     high = None if size is None else (low or 0.0) + size
     changed = {"verdict": verdict, "unit": unit[0], "decimals": unit[1], **({} if words else {"sign": None})}
-    found = finding(value, u, before=before, band=band(low, high, context=context), **changed)
+    found = finding(value, u, alone=alone, band=band(low, high, context=context), **changed)
     assert_labels_stand_clear(strip_plate(found))
 
 
 def test_alternative_text_says_all_that_the_picture_shows(finding, band) -> None:
-    assert strip(finding(62, 4, band=band(35, 55), before=65)).alt == (
+    assert strip(finding(62, 4, band=band(35, 55), alone=65)).alt == (
         "Pelvis open: 62° open, above your range of 35° to 55° open. "
-        "The true value lies from 54° to 70° open, 19 times in 20. Last time 65° open: no change we can see."
+        "The true value lies from 54° to 70° open, 19 times in 20. This time alone 65° open."
     )
 
 

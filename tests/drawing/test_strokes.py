@@ -6,7 +6,7 @@ from PIL import Image
 
 from reportgen.drawing.strokes import draw_strokes
 from reportgen.drawing.style import COLOURS
-from tests.drawing.shots import make_stroke
+from tests.drawing.stills import make_stroke
 from tests.published.test_contrast import contrast
 
 SIZE = (400, 300)
@@ -41,7 +41,7 @@ def test_a_line_reads_on_every_ground(verdict, ground):
 
 
 @pytest.mark.parametrize("ground", GROUNDS)
-@pytest.mark.parametrize("kind", ["setup", "upright"])
+@pytest.mark.parametrize("kind", ["before", "plumb"])
 def test_the_dashes_of_a_reference_read_on_every_ground(kind, ground):
     picture = drawn(make_stroke((200.0, 40.0), (200.0, 260.0), kind=kind), ground=ground)
     reads = [most_contrast(picture[y, 190:210], ground) >= 3 for y in range(45, 255)]

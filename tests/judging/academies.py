@@ -5,8 +5,11 @@ from functools import cache
 from pathlib import Path
 
 from reportgen.pipeline import load, reports_of
-from reportgen.records.report import Finding, LessonReport
-from reportgen.sheets.academy_folder import AcademyFolder
+from reportgen.records.report import LessonReport
+from reportgen.records.told import ToldFinding, ToldLesson
+from reportgen.saying.readers import reader_of
+from reportgen.saying.telling import tell_all
+from reportgen.sheets.academy_folder import AcademyFolder, sound
 from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.shipped import shipped
 
@@ -38,19 +41,24 @@ def write_academy(root: Path, lessons: Mapping[str, str], student: str = ADULT) 
 
 def judge_folder(academy: AcademyFolder, student: str = ID) -> tuple[LessonReport, ...]:
     """Every lesson of a student of an academy that has been read."""
-    assert academy.academy is not None
-    return reports_of(academy.students[student], academy.academy, academy.library, academy.students)
+    return reports_of(academy.students[student], sound(academy), academy.students)
 
 
-def judged(root: Path, lessons: Mapping[str, str], student: str = ADULT) -> tuple[LessonReport, ...]:
-    """The reports of the student of `write_academy`."""
+def tell_folder(academy: AcademyFolder, student: str = ID) -> tuple[ToldLesson, ...]:
+    """Every lesson of a student of an academy that has been read, as the student is told it."""
+    reader = reader_of(academy.students[student].student, sound(academy))
+    return tell_all(judge_folder(academy, student), academy.library, reader)
+
+
+def judged(root: Path, lessons: Mapping[str, str], student: str = ADULT) -> tuple[ToldLesson, ...]:
+    """The lessons of the student of `write_academy`, as the student is told them."""
     academy = load(write_academy(root, lessons, student))
     assert [str(problem) for problem in academy.problems] == []
-    return judge_folder(academy)
+    return tell_folder(academy)
 
 
-def one(root: Path, readings: str, student: str = ADULT, more: str = "") -> LessonReport:
-    """The report of a single lesson with these readings."""
+def one(root: Path, readings: str, student: str = ADULT, more: str = "") -> ToldLesson:
+    """A single lesson with these readings, as the student is told it."""
     return judged(root, {"2026-03-05": sheet(readings, more)}, student)[0]
 
 
@@ -66,7 +74,7 @@ def reading(metric: str, value: float, unit: str = "deg", how: str = "sensor", u
     return f"  - {{metric: {metric}, value: {value:.6f}, unit: {unit}, how: {how}{own}}}\n"
 
 
-def finding_of(report: LessonReport, metric: str) -> Finding:
+def finding_of(report: ToldLesson, metric: str) -> ToldFinding:
     """The finding of one metric."""
     return next(finding for finding in report.findings if finding.metric == metric)
 

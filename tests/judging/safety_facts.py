@@ -5,9 +5,9 @@ from itertools import pairwise
 from typing import Any
 
 from reportgen.judging.safety import Facts
-from reportgen.records.academy import Mobility
 from reportgen.records.body import ComfortCourse, Felt, GrowthEstimate, Load
 from reportgen.records.lesson import Comfort
+from reportgen.records.mobility import Mobility
 from tests.planning.findings import finding
 
 TODAY = date(2026, 3, 5)
@@ -52,7 +52,7 @@ def _growth(stage: str | None, velocity: float | None) -> GrowthEstimate | None:
     if stage is None and velocity is None:
         return None
     return GrowthEstimate(
-        measured_on=TODAY, offsets=(), interval=None, stage=stage, velocity=velocity, says=None, source="invented"
+        measured_on=TODAY, offsets=(), interval=None, stage=stage, velocity=velocity, source="invented"
     )
 
 
@@ -61,7 +61,7 @@ def _course(site: str, scores: tuple[int, ...]) -> ComfortCourse:
     for before, after in pairwise(scores):
         rises = rises + 1 if after > before else 0
     felt = tuple(Felt(date=TODAY, score=score, when="after") for score in scores)
-    return ComfortCourse(site=site, felt=felt, rises=rises, says="")
+    return ComfortCourse(site=site, felt=felt, rises=rises)
 
 
 def _load(age: int, known: dict[str, Any] | None) -> Load | None:
@@ -69,7 +69,7 @@ def _load(age: int, known: dict[str, Any] | None) -> Load | None:
         return None
     nothing = {
         "weekly_swings": (), "mean_of_last_four": None, "swings_this_week": 0, "rise": None, "days_this_week": 0,
-        "hours_this_week": 0.0, "days_in_a_row": 0, "months_in_a_row": 0, "kinds": (), "says": None,
+        "hours_this_week": 0.0, "days_in_a_row": 0, "months_in_a_row": 0, "kinds": (),
     }  # fmt: skip
     return Load(**{**nothing, "age": age, **known})
 

@@ -5,9 +5,10 @@ from typing import get_args
 
 import pytest
 
-from reportgen.judging.bands import Body, choose_band
+from reportgen.judging.bands import choose_band
 from reportgen.records.academy import Student
 from reportgen.records.words import ClubFamily, Hips, PressureStyle, Sex
+from reportgen.sheets.library import BandConditions
 from tests.judging.academies import ADULT, JUNIOR, SENIOR, STIFF, finding_of, library, one, reading
 
 NOBODY = Student.model_validate({"name": "Ines Invented", "born": "1986-05-01", "plays": "right"})
@@ -16,7 +17,7 @@ TURNS = ["pelvis-closed-top", "pelvis-open-impact", "thorax-closed-top", "thorax
 
 def bodies(*stages):
     others = product(get_args(Hips), (*get_args(Sex), None), get_args(ClubFamily), (*get_args(PressureStyle), None))
-    return [Body(stage, *rest) for stage, rest in product(stages, others)]
+    return [BandConditions(stage, *rest) for stage, rest in product(stages, others)]
 
 
 @pytest.mark.parametrize("metric", sorted(library().metrics))
@@ -32,7 +33,7 @@ def test_a_juniors_values_are_shown_without_a_verdict_and_the_report_says_why(tm
         if unit in ("deg", "cm")
     )
     report = one(tmp_path, lines, JUNIOR)
-    assert {f.verdict for f in report.findings} == {"no range"}
+    assert {f.verdict for f in report.findings} == {"not judged"}
     assert {(f.probability, f.likelihood, f.band) for f in report.findings} == {(None, None, None)}
     assert all("For a growing player we set no range" in (f.note or "") for f in report.findings)
     assert report.priorities == ()
@@ -60,7 +61,7 @@ def test_the_report_says_which_range_was_used_and_why(tmp_path):
 
 
 @pytest.mark.parametrize(("style", "verdict"), [
-    ("pressure_style: front-foot", "below range"), ("pressure_style: reverse", "no range"), ("", "no range"),
+    ("pressure_style: front-foot", "below range"), ("pressure_style: reverse", "not judged"), ("", "not judged"),
 ])  # fmt: skip
 def test_pressure_under_the_lead_foot_is_judged_only_where_the_style_is_known_and_front_foot(tmp_path, style, verdict):
     report = one(tmp_path, reading("lead-pressure-impact", 55, '"%"', u=3), f"{ADULT}\n{style}")
@@ -70,7 +71,7 @@ def test_pressure_under_the_lead_foot_is_judged_only_where_the_style_is_known_an
 def test_a_range_for_context_is_shown_and_never_judged(tmp_path):
     report = one(tmp_path, reading("clubhead-speed", 20, "m/s"), f"{ADULT}\nsex: male", "club: driver")
     found = finding_of(report, "clubhead-speed")
-    assert (found.band.low, found.verdict, found.probability) == (36, "no range", None)
+    assert (found.band.low, found.verdict, found.probability) == (36, "not judged", None)
     assert "not judged" in found.note
 
 

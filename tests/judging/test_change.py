@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.judging.change import change
-from reportgen.records.report import BandUsed, Reading
+from reportgen.records.findings import BandUsed, Reading
 
 SINCE = date(2026, 2, 26)
 values = st.floats(-180, 180)
@@ -21,10 +21,7 @@ def read(value, u=2.0, dof=None):
 
 
 def band(low=35.0, high=55.0, context=False):
-    return BandUsed(
-        low=low, high=high, for_="adults", source="common practice", basis="common practice", limits="usual span",
-        why="the only one", context=context,
-    )  # fmt: skip
+    return BandUsed(band="adults", low=low, high=high, basis="common practice", context=context)
 
 
 @given(values, us, values, us)
@@ -47,14 +44,14 @@ def test_forth_and_back_differ_only_in_sign(one, u_one, dof_one, other, u_other,
     assert there.detectable == pytest.approx(back.detectable, rel=1e-12)
     opposite = {"moved toward the range": "moved away from the range", "moved away from the range":
                 "moved toward the range"}  # fmt: skip
-    assert there.says == opposite.get(back.says, back.says)
+    assert there.movement == opposite.get(back.movement, back.movement)
 
 
 @given(values, us, few_or_many, values, us, few_or_many)
 def test_a_change_is_real_only_beyond_what_can_be_detected(one, u_one, dof_one, other, u_other, dof_other):
     found = change(read(one, u_one, dof_one), read(other, u_other, dof_other), SINCE, band())
     assert found.real == (abs(one - other) > found.detectable)
-    assert (found.says == "no change we can see") == (not found.real)
+    assert (found.movement == "no change we can see") == (not found.real)
 
 
 @given(values, us, values, us, st.floats(1, 60))
@@ -78,9 +75,9 @@ def test_few_swings_never_make_a_change_easier_to_detect(one, u_one, other, u_ot
     ],
 )
 def test_a_real_change_is_told_by_its_distance_from_the_range(before, now, says):
-    assert change(read(now), read(before), SINCE, band()).says == says
+    assert change(read(now), read(before), SINCE, band()).movement == says
 
 
 @pytest.mark.parametrize("shown", [None, band(context=True)])
 def test_without_a_range_to_be_held_against_a_real_change_is_only_a_change(shown):
-    assert change(read(75), read(45), SINCE, shown).says == "changed"
+    assert change(read(75), read(45), SINCE, shown).movement == "changed"

@@ -10,6 +10,7 @@ from reportgen.judging.comfort import WITHIN, comfort_courses
 from reportgen.judging.mobility import screen_of
 from reportgen.records.academy import Student
 from reportgen.records.lesson import Lesson
+from reportgen.saying.body import told_comfort, told_screen
 
 DAY = date(2026, 3, 5)
 
@@ -72,7 +73,7 @@ def test_scores_of_long_ago_are_of_another_story() -> None:
 
 def test_a_rising_course_is_said_to_be_one() -> None:
     (course,) = comfort_courses(weekly(1, 2, 3), DAY)
-    assert course.says == (
+    assert told_comfort(course).says == (
         "Low back: 1, 2 and 3 of 10 in the last 3 lessons. It has risen from lesson to lesson: talk to your instructor "
         "about it."
     )
@@ -80,7 +81,7 @@ def test_a_rising_course_is_said_to_be_one() -> None:
 
 def test_a_calm_course_is_said_without_advice() -> None:
     (course,) = comfort_courses(weekly(2, 1), DAY)
-    assert course.says == "Low back: 2 and 1 of 10 in the last 2 lessons."
+    assert told_comfort(course).says == "Low back: 2 and 1 of 10 in the last 2 lessons."
 
 
 # the mobility screen
@@ -90,7 +91,8 @@ def screen(stage: Any = "adult", **mobility: str) -> Any:
     student = Student.model_validate(
         {"name": "Ines Invented", "born": "1986-05-01", "plays": "right", "mobility": mobility}
     )
-    return screen_of(student, stage)
+    found = screen_of(student)
+    return found and told_screen(found, stage)
 
 
 def test_nobody_is_screened_by_default() -> None:
@@ -131,7 +133,7 @@ def test_the_figures_of_adults_are_not_held_against_a_junior() -> None:
 @pytest.mark.parametrize(
     "says",
     [
-        *(comfort_courses(weekly(*scores), DAY)[0].says for scores in ((9,), (2, 5, 8), (8, 2))),
+        *(told_comfort(comfort_courses(weekly(*scores), DAY)[0]).says for scores in ((9,), (2, 5, 8), (8, 2))),
         *(screen(**{"lead-hip": f"{lead} deg", "trail-hip": "40 deg"}).says for lead in (5, 22, 45)),
     ],
 )

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from reportgen.judging.conformity import chances, interval, too_coarse, verdict
+from reportgen.judging.conformity import chances, given_the_range, interval, too_coarse, verdict
 
 values = st.floats(-200, 200)
 us = st.floats(0.01, 50)
@@ -103,10 +103,29 @@ def test_few_swings_never_make_an_interval_narrower(value, u, dof):
     assert few[1] >= many[1]
 
 
-@given(values, us, values, widths, certainties, few_or_many)
-def test_where_the_error_is_called_too_coarse_no_value_is_in_range(value, u, low, width, certainty, dof):
-    if too_coarse(u, low, low + width, certainty, dof):
-        assert verdict(chances(value, u, low, low + width, dof), certainty) != "in range"
+@given(values, us, values, widths, certainties)
+def test_where_the_error_is_called_too_coarse_measuring_alone_finds_no_value_in_range(value, u, low, width, certainty):
+    if too_coarse(u, low, low + width, certainty):
+        assert verdict(chances(value, u, low, low + width), certainty) != "in range"
+
+
+@pytest.mark.parametrize(("width", "coarse"), [(2.56, True), (2.57, False)])
+def test_with_a_certainty_of_80_percent_a_range_must_be_as_wide_as_2_56_u(width, coarse):
+    """2 · 1.28155, the 90 % point of the normal distribution."""
+    assert too_coarse(1.0, 0.0, width, 0.8) is coarse
+
+
+@given(values, us, values, widths)
+def test_what_is_known_beforehand_draws_toward_the_middle_of_the_range_and_makes_surer(value, u, low, width):
+    middle = low + width / 2
+    mean, sd = given_the_range(value, u, low, low + width)
+    assert min(value, middle) - 1e-9 <= mean <= max(value, middle) + 1e-9
+    assert sd < min(u, width / 2) + 1e-12
+
+
+@given(values, us, values)
+def test_a_range_with_one_limit_has_no_middle_to_be_known(value, u, limit):
+    assert given_the_range(value, u, limit, None) == given_the_range(value, u, None, limit) == (value, u)
 
 
 @given(us, values)

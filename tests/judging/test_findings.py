@@ -27,21 +27,21 @@ def open_by(value, u=1.0):
 
 def test_the_first_lesson_has_no_change(tmp_path):
     found = finding_of(judged(tmp_path, {"2026-03-05": open_by(70)})[0], HIPS)
-    assert (found.change, found.since_first) == (None, None)
+    assert (found.change, found.course) == (None, None)
 
 
 def test_the_second_lesson_is_compared_with_the_first_and_says_it_once(tmp_path):
     second = judged(tmp_path, {"2026-03-05": open_by(70), "2026-03-12": open_by(62)})[1]
     found = finding_of(second, HIPS)
     assert (str(found.change.since), found.change.before, found.change.by) == ("2026-03-05", 70, -8)
-    assert found.since_first is None
+    assert found.course is None
 
 
 def test_a_later_lesson_is_compared_with_the_last_and_with_the_first(tmp_path):
-    lessons = {"2026-03-05": open_by(75), "2026-03-12": open_by(66), "2026-03-19": open_by(66.5)}
+    lessons = {"2026-03-05": open_by(85), "2026-03-12": open_by(66), "2026-03-19": open_by(66.5)}
     found = finding_of(judged(tmp_path, lessons)[2], HIPS)
-    assert (found.change.before, found.change.says) == (66, "no change we can see")
-    assert (found.since_first.before, found.since_first.says) == (75, "moved toward the range")
+    assert (found.change.before, found.change.movement) == (66, "no change we can see")
+    assert (str(found.course.since), found.course.lessons) == ("2026-03-05", 3)
 
 
 def test_a_lesson_without_the_metric_is_passed_over(tmp_path):
@@ -103,10 +103,11 @@ def test_a_player_under_18_is_named_by_first_name_alone(tmp_path):
 def test_only_values_taken_in_the_same_way_are_compared_and_the_report_says_so(tmp_path):
     by_eye = sheet(reading(HIPS, 70, how="by-eye"))
     lessons = {"2026-03-05": open_by(75), "2026-03-12": by_eye, "2026-03-19": open_by(62)}
-    first, second, third = (finding_of(report, HIPS) for report in judged(tmp_path, lessons))
+    reports = judged(tmp_path, lessons)
+    first, second, third = (finding_of(report, HIPS) for report in reports)
     assert (first.not_compared, second.change) == (None, None)
-    assert second.not_compared == "On 5 March it was measured by a sensor: that is not compared."
-    assert (third.change.before, third.not_compared) == (
-        75,
-        "On 12 March it was measured by eye: that is not compared.",
-    )
+    assert (second.not_compared.how, third.not_compared.how) == ("sensor", "by-eye")
+    assert third.change.before == 75
+    said = [report.progress[0].says for report in reports[1:]]
+    assert said[0] == "On 5 March it was measured by a sensor: that is not compared."
+    assert said[1].endswith("On 12 March it was measured by eye: that is not compared.")

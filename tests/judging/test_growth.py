@@ -1,17 +1,21 @@
 """What measurements tell of growth: the stage with its interval, the velocity, when they are too old, and in words."""
 
 import re
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
 
-from reportgen.judging.bands import Body, body_of, choose_band
+from reportgen.judging.bands import body_of, choose_band
 from reportgen.judging.growth import HALF_WIDTH, STALE_AFTER_DAYS, growth_of, stage_of
 from reportgen.records.academy import Student
 from reportgen.records.body import GrowthEstimate
 from reportgen.records.content import Band
 from reportgen.records.lesson import Lesson
+from reportgen.saying.body import told_growth
+from reportgen.saying.findings import told_band
+from reportgen.sheets.library import BandConditions
 from tests.judging.academies import library
 
 DAY = date(2026, 3, 5)
@@ -84,7 +88,7 @@ def test_a_child_too_young_for_the_equations_has_a_velocity_and_no_stage() -> No
         {"date": "2025-09-01", "height": "118 cm"}, {"date": "2026-03-01", "height": "121 cm"}, born="2018-09-01"
     )
     growth = known(growth_of(of, DAY))
-    assert (growth.offsets, growth.interval, growth.stage, growth.says) == ((), None, None, None)
+    assert (growth.offsets, growth.interval, growth.stage, told_growth(growth).says) == ((), None, None, None)
     assert growth.velocity == pytest.approx(6.05, abs=0.01)
 
 
@@ -113,7 +117,7 @@ def test_a_measurement_that_is_too_close_does_not_hide_the_one_before_it() -> No
 def test_the_stage_is_said_as_an_estimate_without_a_figure_of_the_body(
     measured: dict[str, str], born: str, words: str
 ) -> None:
-    growth = known(growth_of(student({"date": "2026-03-01", **measured}, born=born), DAY))
+    growth = told_growth(known(growth_of(student({"date": "2026-03-01", **measured}, born=born), DAY)))
     assert growth.says is not None
     assert words in growth.says
     assert "estimate" in growth.says
@@ -125,7 +129,7 @@ def test_the_stage_is_said_as_an_estimate_without_a_figure_of_the_body(
 def test_the_interval_in_words_is_rounded_outward_to_half_a_year() -> None:
     growth = known(growth_of(student(BOY_OF_13), DAY))
     assert growth.interval == pytest.approx((-1.7, 0.9), abs=0.1)
-    assert "from 2 years ahead to 1 year behind you" in str(growth.says)
+    assert "from 2 years ahead to 1 year behind you" in str(told_growth(growth).says)
 
 
 def _band(name: str, low: float, **of: Any) -> Band:
@@ -141,15 +145,13 @@ def test_a_band_can_be_chosen_by_growth() -> None:
     bands = (_band("juniors", 10, stage=["junior"]), _band("after", 20, stage=["junior"], growth=["after"]))
     metric, of = library().metrics["pelvis-open-impact"], student(BOY_OF_13)
     chosen = [
-        choose_band(metric, bands, Body("junior", "typical", "male", "iron", None, stage), of)
+        choose_band(metric, bands, BandConditions("junior", "typical", "male", "iron", None, stage), of)
         for stage in ("after", "around", None)
     ]
     assert [band.low for band in chosen if band] == [20, 10, 10]
     assert chosen[0] is not None
-    assert (
-        chosen[0].why
-        == "The range for after, chosen by age and growth; your instructor's default, not a research norm."
-    )
+    told = told_band(chosen[0], metric.id, replace(library(), bands={metric.id: bands}), lambda value: value)
+    assert told.why == "The range for after, chosen by age and growth; your instructor's default, not a research norm."
 
 
 def test_a_lesson_knows_the_growth_of_its_day() -> None:

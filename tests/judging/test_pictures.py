@@ -3,7 +3,7 @@
 import pytest
 
 from reportgen.pipeline import load
-from tests.judging.academies import ID, judge_folder, write_academy
+from tests.judging.academies import ID, tell_folder, write_academy
 from tests.measuring.drawn import CAMERAS, POSES, block, stills, write_pictures
 
 BO = "bo-invented"
@@ -14,7 +14,7 @@ SHARES = f"shares_with: [{BO}]"
 LEAVE = "pictures: {given_by: A Parent, given_on: 2026-01-01}"
 
 
-def academy(root, lessons, bo=None, student="born: 1986-05-01", bos=f"born: 1990-01-01\nshares_with: [{ID}]"):
+def academy(root, lessons, bo=None, student=f"born: 1986-05-01\n{LEAVE}", bos=f"born: 1990-01-01\nshares_with: [{ID}]"):
     """The academy of Ines, with Bo where `bo` is given. `lessons` and `bo` map days to stills and the rest of the
     sheet; `student` and `bos` are the texts of the student files without name and side."""
     sheets = {day: block(marked) + text for day, (marked, text) in lessons.items()}
@@ -34,7 +34,7 @@ def academy(root, lessons, bo=None, student="born: 1986-05-01", bos=f"born: 1990
 
 def reports(folder):
     assert [str(problem) for problem in folder.problems] == []
-    return judge_folder(folder)
+    return tell_folder(folder)
 
 
 def beside(report):
@@ -46,7 +46,7 @@ def test_the_first_lesson_has_nothing_beside(tmp_path):
     (report,) = reports(academy(tmp_path, {FIRST: (stills(), "")}))
     assert len(report.pictures) == 6
     assert set(beside(report).values()) == {None}
-    assert all(picture.shot for picture in report.pictures)
+    assert all(picture.still for picture in report.pictures)
 
 
 def test_beside_stands_the_latest_lesson_that_has_this_view_of_this_moment(tmp_path):
@@ -66,7 +66,7 @@ def test_another_view_or_another_moment_is_not_put_beside(tmp_path):
 
 def test_the_words_of_a_picture_say_what_is_marked_on_it(tmp_path):
     (report,) = reports(academy(tmp_path, {FIRST: (stills(IMPACT), "")}))
-    shot = report.pictures[0].shot
+    shot = report.pictures[0].still
     assert shot.alt.startswith("Ines at impact, seen face-on. Marked on it: ")
     assert all(stroke.says in shot.alt for stroke in shot.strokes if stroke.says)
     assert 1 <= sum(stroke.says is not None for stroke in shot.strokes) <= 3
@@ -77,7 +77,8 @@ COMPARED = f"compare: {{student: {BO}, date: {FIRST}}}\n"
 
 def test_whom_the_student_learns_alongside_stands_beside_in_the_place_of_an_earlier_lesson(tmp_path):
     lessons = {FIRST: (stills(), ""), SECOND: (stills(), COMPARED)}
-    folder = academy(tmp_path, lessons, {FIRST: (stills(IMPACT), "")}, SHARES_AND_BORN)
+    bos = f"born: 1990-01-01\nshares_with: [{ID}]\n{LEAVE}"
+    folder = academy(tmp_path, lessons, {FIRST: (stills(IMPACT), "")}, SHARES_AND_BORN, bos)
     first, second = reports(folder)
     other = {key: shot for key, shot in beside(second).items() if shot}
     assert other.keys() == {("face-on", "impact"), ("down-the-line", "impact")}
@@ -89,7 +90,7 @@ def test_whom_the_student_learns_alongside_stands_beside_in_the_place_of_an_earl
     assert set(beside(first).values()) == {None}
 
 
-SHARES_AND_BORN = f"born: 1986-05-01\n{SHARES}"
+SHARES_AND_BORN = f"born: 1986-05-01\n{SHARES}\n{LEAVE}"
 
 
 def compared(root, **more):
@@ -107,21 +108,22 @@ def compared(root, **more):
         (f"born: 2013-05-01\n{LEAVE}", True),
         ("born: 2013-05-01\n" + LEAVE.replace("}", ", withdrawn_on: 2026-03-10}"), False),
         ("born: 1990-05-01\n" + LEAVE.replace("}", ", withdrawn_on: 2026-03-10}"), False),
-        ("born: 1990-05-01", True),
+        ("born: 1990-05-01", False),
+        (f"born: 1990-05-01\n{LEAVE}", True),
     ],
-    ids=["a minor", "a minor with leave", "leave taken back", "an adult who took leave back", "an adult"],
+    ids=["a minor", "a minor with leave", "leave taken back", "an adult who took leave back", "an adult", "with leave"],
 )
 def test_the_others_picture_is_shown_only_where_it_may_be(bos, shown, tmp_path):
     picture = compared(tmp_path, bos=f"{bos}\nshares_with: [{ID}]")
     assert (picture.beside is not None) is shown
-    assert picture.shot is not None
+    assert picture.still is not None
 
 
 def test_a_student_whose_pictures_are_withheld_shows_neither_theirs_nor_the_others(tmp_path):
     lessons = {SECOND: (stills(IMPACT, FACE_ON), COMPARED)}
     folder = academy(tmp_path, lessons, {FIRST: (stills(IMPACT), "")}, f"born: 2013-05-01\n{SHARES}")
     (picture,) = reports(folder)[0].pictures
-    assert (picture.shot, picture.beside) == (None, None)
+    assert (picture.still, picture.beside) == (None, None)
     assert "guardian" in picture.withheld
 
 
@@ -150,7 +152,9 @@ def test_a_comparison_that_may_not_be_is_a_problem_at_its_line(student, bos, tex
 
 
 def test_one_student_read_alone_brings_along_whom_they_are_compared_with(tmp_path):
-    academy(tmp_path, {SECOND: (stills(IMPACT, FACE_ON), COMPARED)}, {FIRST: (stills(IMPACT), "")}, SHARES_AND_BORN)
+    bos = f"born: 1990-01-01\nshares_with: [{ID}]\n{LEAVE}"
+    lessons, bo = {SECOND: (stills(IMPACT, FACE_ON), COMPARED)}, {FIRST: (stills(IMPACT), "")}
+    academy(tmp_path, lessons, bo, SHARES_AND_BORN, bos)
     folder = load(tmp_path, ID)
     assert set(folder.students) == {ID, BO}
     assert reports(folder)[0].pictures[0].beside is not None

@@ -2,8 +2,10 @@
 
 import pytest
 
-from reportgen.judging.strokes import VALUES_SHOWN, strokes
+from reportgen.judging import strokes as of_stills
+from reportgen.judging.strokes import VALUES_SHOWN, drawings
 from reportgen.records.lesson import Still
+from tests.bench.measuring import METRICS
 from tests.drawing.conftest import make_finding
 
 FACE_ON = {
@@ -24,16 +26,22 @@ def finding(metric, verdict="in range", value=42.0, **more):
     return make_finding(value, metric=metric, verdict=verdict, checkpoint="impact", **more)
 
 
+def strokes(still, others, findings):
+    return of_stills.strokes(still, others, drawings(findings, METRICS))
+
+
 def kinds(found):
     return [stroke.kind for stroke in found]
 
 
-def test_a_turn_is_the_line_through_its_two_marks_with_the_value_said():
+def test_a_turn_is_the_line_through_its_two_marks_with_the_value():
     (hips,) = strokes(still(marks=FACE_ON), [], [finding("pelvis-open-impact", "above range")])
-    assert (hips.kind, hips.points, hips.says, hips.verdict) == (
-        "hips",
+    assert (hips.kind, hips.points, hips.metric, hips.value, hips.unit, hips.verdict) == (
+        "line",
         ((520.0, 780.0), (430.0, 790.0)),
-        "42° open",
+        "pelvis-open-impact",
+        42.0,
+        "deg",
         "above range",
     )
 
@@ -58,7 +66,7 @@ def test_a_knee_is_the_line_from_hip_over_knee_to_ankle():
 )
 def test_no_line_without_its_marks(metric, view, needed):
     marks = FACE_ON if view == "face-on" else DOWN
-    assert any(s.says for s in strokes(still(view, marks=marks), [], [finding(metric)]))
+    assert any(s.metric for s in strokes(still(view, marks=marks), [], [finding(metric)]))
     for mark in needed:
         fewer = {name: place for name, place in marks.items() if name != mark}
         assert strokes(still(view, marks=fewer), [], [finding(metric)]) == ()
@@ -79,10 +87,10 @@ def test_at_most_three_values_stand_on_a_picture_the_gravest_first():
         finding("thorax-open-impact", "too close to call", 2.0),
         finding("side-bend-impact", "above range", 3.0),
         finding("pelvis-shift-impact", "below range", 4.0),
-        finding("lead-knee-flex-impact", "no range", 5.0),
+        finding("lead-knee-flex-impact", "not judged", 5.0),
     ]
     drawn = strokes(still(marks=FACE_ON), [], found)
-    assert [s.says for s in drawn if s.says] == ["3° open", "4° open", "2° open"]
+    assert [s.value for s in drawn if s.metric] == [3.0, 4.0, 2.0]
     assert VALUES_SHOWN == 3
 
 
@@ -92,19 +100,19 @@ def test_a_finding_without_its_marks_takes_no_place_from_another():
         finding(metric, "above range")
         for metric in ("side-bend-impact", "pelvis-open-impact", "thorax-open-impact", "pelvis-shift-impact")
     ]
-    assert kinds(strokes(still(marks=marks), [], found)) == ["hips", "shoulders", "place"]
+    assert kinds(strokes(still(marks=marks), [], found)) == ["line", "line", "place"]
 
 
 def test_a_line_stands_in_the_view_that_shows_it_best():
     face_on, down = still(marks=FACE_ON), still("down-the-line", marks=DOWN)
     knee = [finding("lead-knee-flex-impact")]
     assert strokes(face_on, [down], knee) == ()
-    assert kinds(strokes(down, [face_on], knee)) == ["leg"]
+    assert kinds(strokes(down, [face_on], knee)) == ["line"]
 
 
 def test_or_in_the_other_view_where_the_lesson_has_no_better_one():
     knee = [finding("lead-knee-flex-impact")]
-    assert kinds(strokes(still(marks=FACE_ON), [still("down-the-line")], knee)) == ["leg"]
+    assert kinds(strokes(still(marks=FACE_ON), [still("down-the-line")], knee)) == ["line"]
 
 
 @pytest.mark.parametrize("metric", ["side-bend-impact", "pelvis-shift-impact"])
@@ -130,7 +138,7 @@ def middle_of(stroke):
 
 def test_the_reference_is_an_upright_line_where_the_seat_was_at_setup():
     reference, place = seat_at_impact((810, 1230))
-    assert (reference.kind, reference.says) == ("setup", None)
+    assert (reference.kind, reference.metric) == ("before", None)
     assert middle_of(reference) == (350.0, 800.0)
     assert reference.points[0][0] == reference.points[1][0]
     assert (place.kind, place.points) == ("place", ((380.0, 795.0),))
@@ -161,7 +169,7 @@ def test_a_reference_comes_from_the_same_view_at_setup_or_not_at_all(before):
 
 def test_a_heel_has_a_level_reference():
     found = strokes(still("down-the-line", marks=DOWN), [SETUP], [finding("trail-heel-lift-impact")])
-    assert kinds(found) == ["setup", "place"]
+    assert kinds(found) == ["before", "place"]
     assert found[0].points[0][1] == found[0].points[1][1]
 
 
@@ -179,10 +187,28 @@ def test_the_trunk_stands_beside_the_vertical_and_where_it_was_at_setup():
     now = {**DOWN, "lead-hip": (450, 770), "trail-hip": (460, 780), "neck": (520, 570)}
     found = strokes(still("down-the-line", marks=now), [SETUP], [finding("posture-change-impact")])
     setup, upright, trunk = found
-    assert kinds(found) == ["setup", "upright", "trunk"]
+    assert kinds(found) == ["before", "plumb", "line"]
     foot = (455.0, 775.0)
     assert [s.points[0] for s in found] == [foot] * 3
     assert trunk.points[1] == (520.0, 570.0)
     assert upright.points[1][0] == foot[0]
     assert foot[1] - upright.points[1][1] == pytest.approx((65**2 + 205**2) ** 0.5)
     assert setup.points[1] == (560 + 455 - 435, 590 + 775 - 795)
+
+
+def test_the_change_of_a_bend_is_drawn_where_no_metric_shows_the_bend_itself():
+    down = {**DOWN, "trail-knee": (450, 1020), "trail-ankle": (430, 1210)}
+    top, transition = (still("down-the-line", moment, down) for moment in ("top", "transition"))
+    kept = make_finding(1.0, metric="trail-knee-kept", checkpoint="top")
+    gained = make_finding(1.0, metric="knee-flex-transition", checkpoint="transition")
+    assert strokes(top, [], [kept]) == ()
+    assert kinds(strokes(transition, [], [gained])) == ["line"]
+
+
+def test_of_a_difference_nothing_is_drawn_by_itself():
+    assert (
+        strokes(
+            still(checkpoint="top", marks=FACE_ON), [], [make_finding(1.0, metric="separation-top", checkpoint="top")]
+        )
+        == ()
+    )

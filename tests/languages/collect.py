@@ -2,8 +2,9 @@
 
     python -m tests.languages.collect
 
-writes `messages.pot` and, into each `<code>.po`, what is new in it, without losing a translation. `content/languages/`
-holds what is to be translated anew as messages that are empty or marked fuzzy.
+writes `messages.pot` and, into each `<code>.po`, what is new in it, without losing a translation, and compiles it to
+`<code>.mo`, which the program reads. `content/languages/` holds what is to be translated anew as messages that are
+empty or marked fuzzy.
 """
 
 import io
@@ -17,13 +18,14 @@ from babel.messages.catalog import Catalog
 from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import read_po, write_po
 
+from reportgen.languages.catalogues import compiled
 from reportgen.pages.guide_pages import guide_messages
 from reportgen.records import words
 from reportgen.records.content import DRILL_SECTIONS
 from reportgen.records.units import UNITS
+from reportgen.saying.translated import texts_of
 from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.shipped import shipped
-from reportgen.sheets.translated import texts_of
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "content" / "languages"
@@ -99,6 +101,7 @@ def main() -> None:
     for file in sorted(FOLDER.glob("*.po")):
         catalog = updated(file)
         file.write_bytes(written(catalog))
+        file.with_suffix(".mo").write_bytes(compiled(file, file.stem))
         lacks = [m for m in catalog if m.id and not all(m.string if isinstance(m.string, tuple) else [m.string])]
         sys.stdout.write(f"{file.name}: {len(catalog)} messages, {len(lacks)} not translated\n")
 

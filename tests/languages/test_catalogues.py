@@ -8,6 +8,7 @@ import pytest
 from babel.messages.catalog import Catalog, Message
 from babel.messages.pofile import read_po
 
+from reportgen.languages.catalogues import compiled
 from reportgen.records.content import Metric
 from tests.languages.collect import FOLDER, library, messages, template
 
@@ -45,6 +46,12 @@ def _told(message: Message) -> list[str]:
 
 def test_there_are_two_languages_besides_english() -> None:
     assert len(CODES) >= 2
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_what_is_shipped_is_what_its_catalogue_compiles_to(code: str) -> None:
+    shipped = (FOLDER / f"{code}.mo").read_bytes()
+    assert shipped == compiled(FOLDER / f"{code}.po", code), "python -m tests.languages.collect compiles them"
 
 
 def test_it_has_every_message_and_no_other(catalogue: Catalog, everything: Catalog) -> None:
@@ -114,5 +121,6 @@ def test_nothing_that_is_said_is_put_together_outside_a_message() -> None:
     assert [m for m in found if m != m.strip()] == []
 
 
-def test_a_catalogue_lies_beside_its_template() -> None:
-    assert {file.name for file in Path(FOLDER).iterdir()} == {*(f"{code}.po" for code in CODES), "messages.pot"}
+def test_a_catalogue_lies_beside_its_template_and_is_compiled() -> None:
+    wanted = {f"{code}.{kind}" for code in CODES for kind in ("po", "mo")}
+    assert {file.name for file in Path(FOLDER).iterdir()} == {*wanted, "messages.pot"}

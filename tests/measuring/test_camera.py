@@ -36,9 +36,24 @@ def test_two_cameras_give_back_every_point(plays: str):
     )
     points = np.random.default_rng(3).uniform([-0.8, -0.5, 0], [0.8, 0.9, 1.9], (50, 3))
     face_on, down = planes(views, points)
-    found = camera.triangulate(face_on, down, 1 / 3.4, 1 / 6.5, camera.Feet(-0.3, -0.5))
+    found = camera.triangulate(face_on, down, camera.Distances(1 / 3.4, 1 / 6.5), camera.Feet(-0.3, -0.5))
     np.testing.assert_allclose(found.x + 0.3, points[:, 0], atol=1e-12)
     np.testing.assert_allclose(found.y + 0.5, points[:, 1], atol=1e-12)
+    np.testing.assert_allclose(found.z_face_on + 1.2, points[:, 2], atol=1e-12)
+    np.testing.assert_allclose(found.z_down + 0.9, points[:, 2], atol=1e-12)
+
+
+@pytest.mark.parametrize(("yaw_face_on", "yaw_down"), [(3.0, 3.0), (-4.0, 1.0), (10.0, -7.0)])
+def test_two_cameras_that_are_turned_give_back_every_point_where_their_yaws_are_known(yaw_face_on, yaw_down):
+    views = (
+        figures.View("face-on", 3.4, 1.2, yaw_deg=yaw_face_on),
+        figures.View("down-the-line", 6.5, 0.9, yaw_deg=yaw_down),
+    )
+    points = np.random.default_rng(4).uniform([-0.8, -0.5, 0], [0.8, 0.9, 1.9], (50, 3))
+    face_on, down = planes(views, points)
+    yaws = camera.Yaws.of(np.radians(yaw_face_on), np.radians(yaw_down))
+    found = camera.triangulate(face_on, down, camera.Distances(1 / 3.4, 1 / 6.5), camera.Feet(0, 0), yaws)
+    np.testing.assert_allclose(np.stack([found.x, found.y], -1), points[:, :2], atol=1e-12)
     np.testing.assert_allclose(found.z_face_on + 1.2, points[:, 2], atol=1e-12)
     np.testing.assert_allclose(found.z_down + 0.9, points[:, 2], atol=1e-12)
 

@@ -1,14 +1,18 @@
 """What the uncertainties promise, counted on invented bodies whose truth is known. All seeds are fixed.
 
-Cameras stand 3 to 8 m away and 0.8 to 1.5 m high, clicks (and the ends of the scale) are 1 to 6 px, landmarks lie
-12 mm off along each axis, all as declared to `measure`.
+Cameras stand 3 to 8 m away and 0.8 to 1.5 m high, clicks (and the ends of the scale) are 1 to 6 px; landmarks are seen
+off by habit, visit and still, cameras turned and scales out of the player's plane, all as declared to `measure`.
+
+So few bodies count to 0.8 in 100 (one standard error), so each metric has a margin of some of these. `python -m
+tests.bench.measuring` counts more: from 94.2 to 96.3 of 100 by metric, with 1,500 bodies and the samples of a sheet.
 """
 
 import numpy as np
 import pytest
+from scipy.stats import t as student
 
-from reportgen.measuring.metrics import MEASURES
-from tests.bench.measuring import errors
+from reportgen.measuring.blur import Noise
+from tests.bench.measuring import MEASURES, errors
 
 IDS = [measure.metric for measure in MEASURES]
 MOVEMENTS = [measure.metric for measure in MEASURES if measure.unit == "cm"]
@@ -18,20 +22,26 @@ TURNS = [
 KNEES = ["trail-knee-flex-top", "trail-knee-kept", "knee-flex-transition", "lead-knee-flex-impact"]
 
 
-def covered(mode: str, count: int) -> dict[str, float]:
-    """Percentage of bodies whose true value lies in value ± 1.96 u."""
-    found = errors(mode, count, seed=2026, click_px=None, placement_mm=12.0, samples=500)
-    return {metric: 100 * float(np.mean(np.abs(e[:, 0]) <= 1.96 * e[:, 1])) for metric, e in found.items()}
+NOISE = Noise(habit_mm=10, visit_mm=5, still_mm=4, yaw_deg=3, roll_deg=1, scale_plane_m=0.15)
+
+
+def covered(mode: str, count: int, swings: int = 1) -> dict[str, float]:
+    """Percentage of bodies whose true value lies in the 95 % interval of the measured one."""
+    found = errors(mode, count, seed=11, noise=NOISE, click_px=None, swings=swings, samples=512)
+    return {
+        metric: 100 * float(np.mean(np.abs(rows[:, 0]) <= student.ppf(0.975, rows[:, 2]) * rows[:, 1]))
+        for metric, rows in found.items()
+    }
 
 
 @pytest.fixture(scope="module")
 def two_views():
-    return covered("two views, distances", 700)
+    return covered("two views, distances", 800)
 
 
 @pytest.fixture(scope="module")
 def without_distances():
-    return covered("two views, parallel", 700)
+    return covered("two views, parallel", 400)
 
 
 @pytest.fixture(scope="module")
@@ -47,12 +57,24 @@ def accuracy():
 
 @pytest.mark.parametrize("metric", IDS)
 def test_from_two_views_95_in_100_intervals_hold_the_truth(metric: str, two_views):
-    assert 93.0 <= two_views[metric] <= 97.5
+    assert 91.5 <= two_views[metric] <= 98.5
+
+
+def test_all_metrics_together_hold_it_as_often_as_they_say(two_views):
+    assert 94.0 <= np.mean(list(two_views.values())) <= 96.5
+
+
+@pytest.mark.parametrize("swings", [3, 5])
+def test_the_intervals_of_means_hold_the_truth_as_often(swings: int):
+    """What swings share does not average out. So few bodies count to 2 in 100, all metrics together to half of one."""
+    found = covered("two views, distances", 150, swings)
+    assert {metric: share for metric, share in found.items() if share < 88} == {}
+    assert 93.0 <= np.mean(list(found.values())) <= 97.5
 
 
 @pytest.mark.parametrize("metric", IDS)
 def test_without_camera_distances_the_intervals_are_no_less_sure(metric: str, without_distances):
-    assert without_distances[metric] >= 93.0
+    assert without_distances[metric] >= 91.0
 
 
 @pytest.mark.parametrize(("view", "metrics"), [("face-on", 11), ("down-the-line", 9)])

@@ -7,12 +7,15 @@ from PIL import Image
 from examples.draw_stills import ACADEMY, CLICK_PX, draw, still_block, still_name
 from examples.drawn_lessons import DRAWN
 from examples.golfer import figure, true_values
-from reportgen.measuring.lesson import readings_of
+from reportgen.measuring.readings import readings_of
 from reportgen.pipeline import load
 from reportgen.records.academy import MarkingError
 from reportgen.sheets.attached import Attached
 
-HAND = MarkingError(click_px=float(np.hypot(CLICK_PX, 12**-0.5)), scale_px=0.5, landmark_mm=0.0)
+HAND = MarkingError(
+    click_px=float(np.hypot(CLICK_PX, 12**-0.5)), scale_px=0.5,
+    habit_mm=0, visit_mm=0, still_mm=0, yaw_deg=0, roll_deg=0, scale_plane_m=0,
+)  # fmt: skip
 """What the drawn marks are off by in truth: the click, rounded to whole pixels; the scale's ends are only rounded."""
 
 drawn = pytest.mark.parametrize("lesson", DRAWN, ids=lambda lesson: f"{lesson.student}-{lesson.date}")

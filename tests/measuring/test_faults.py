@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from reportgen.measuring.faults import faults
 from reportgen.records.lesson import Still
+from reportgen.sheets.faults import faults
 from tests.measuring import figures
 
 FIGURE = figures.bodies(1, np.random.default_rng(40))
@@ -73,17 +73,6 @@ def test_a_scale_of_zero_length():
     (where, says), *rest = found(scaled(end=(400.0, 1000.0)))
     assert (where, rest) == (("stills", 0, "scale"), [])
     assert "Mark the two ends of a known length" in says
-
-
-def test_a_scale_that_stands_for_no_length():
-    (where, _), *rest = found(scaled(length="0 m"))
-    assert (where, rest) == (("stills", 0, "scale", "length"), [])
-
-
-def test_a_camera_at_no_distance():
-    camera = SETUP.camera.model_copy(update={"distance": SETUP.camera.distance.model_copy(update={"value": 0.0})})
-    (where, _), *rest = found(SETUP.model_copy(update={"camera": camera}))
-    assert (where, rest) == (("stills", 0, "camera", "distance"), [])
 
 
 def test_a_mark_that_is_no_number():

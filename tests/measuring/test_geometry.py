@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.measuring import geometry
+from reportgen.records.formulas import AXES
 
 
 def at(*coordinates: float) -> np.ndarray:
@@ -38,11 +39,16 @@ def test_a_knee_behind_the_leg_is_overstretched_in_the_plane():
 
 
 def test_a_trunk_that_leans_away_from_the_target_bends_to_the_trail_side():
-    assert geometry.side_bend(at(-1.0, 0.3, 1.0)) == pytest.approx(45)
+    assert geometry.tilt(at(-1.0, 0.3, 1.0), *AXES["trail-side"]) == pytest.approx(45)
 
 
 def test_a_trunk_that_leans_to_the_ball_bends_forward():
-    assert geometry.forward_bend(at(0.3, 1.0, 1.0)) == pytest.approx(45)
+    assert geometry.tilt(at(0.3, 1.0, 1.0), *AXES["ball"]) == pytest.approx(45)
+
+
+def test_shoulders_tilt_from_the_level_however_far_they_are_turned_to_the_ball():
+    assert geometry.tilt(at(1.0, 5.0, 0.5), *AXES["up"]) == pytest.approx(np.degrees(np.arctan(0.5)))
+    assert geometry.tilt(at(1.0, 5.0, 0.5), *AXES["down"]) == pytest.approx(-np.degrees(np.arctan(0.5)))
 
 
 def test_a_hip_that_sinks_straight_toward_the_ankle_moves_by_all_of_it():

@@ -3,7 +3,7 @@
 import pytest
 from uncertainties import ufloat
 
-from reportgen.measuring.speeds import speed_ratio, speed_ratio_warning
+from reportgen.measuring.speeds import speed_ratio, speed_ratio_doubt
 
 
 def test_the_ratio_carries_the_uncertainty_of_both_speeds():
@@ -18,8 +18,8 @@ def test_a_speed_of_nothing_is_refused(speeds):
 
 
 def test_a_ratio_at_the_limit_is_believed():
-    assert speed_ratio_warning(1.52) is None
+    assert speed_ratio_doubt(1.52) is None
 
 
 def test_a_ratio_above_the_limit_is_doubted_and_not_praised():
-    assert "Check both readings" in speed_ratio_warning(1.53)
+    assert speed_ratio_doubt(1.53).code == "ratio too high"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from reportgen.measuring.timing import frame_time_u, tempo_note, tempo_ratio
+from reportgen.measuring.timing import frame_rate, frame_time_u, tempo_ratio
 
 
 def test_tempo_is_backswing_over_downswing():
@@ -15,10 +15,10 @@ def test_a_quarter_of_a_second_carries_less_the_faster_the_film(fps: int, percen
     assert 100 * u / ratio == pytest.approx(percent, abs=0.05)
 
 
-def test_the_note_tells_the_rate_and_what_it_carries():
-    assert tempo_note(0, 22.5, 30, 30) == (
-        "From a video of 30 frames a second: the downswing lasts 0.25 s, and ±1 frame carries 13 %."
-    )
+def test_the_remark_has_the_rate_and_what_a_frame_carries():
+    remark = frame_rate(0, 22.5, 30, 30)
+    assert (remark.code, remark.figures["fps"], remark.figures["seconds"]) == ("frame rate", 30, 0.25)
+    assert remark.figures["percent"] == pytest.approx(13.1, abs=0.05)
 
 
 @pytest.mark.parametrize("frames", [(10, 10, 20), (10, 30, 30), (30, 20, 10)])

@@ -10,6 +10,7 @@ import pytest
 from reportgen.pages.cards import cards_pdf
 from reportgen.records.academy import Academy
 from reportgen.records.content import Drill
+from reportgen.sheets.academy_folder import Home
 from reportgen.sheets.library import load_library
 from reportgen.sheets.shipped import shipped
 
@@ -28,7 +29,7 @@ def drills(tmp_path_factory: pytest.TempPathFactory) -> list[Drill]:
 @pytest.mark.parametrize(("paper", "width"), [("A4", 595), ("Letter", 612)])
 def test_four_to_a_page(drills: list[Drill], tmp_path: Path, paper: str, width: int) -> None:
     file = tmp_path / "cards.pdf"
-    file.write_bytes(cards_pdf(drills, ACADEMY.model_copy(update={"paper": paper}), tmp_path))
+    file.write_bytes(cards_pdf(drills, Home(tmp_path, ACADEMY.model_copy(update={"paper": paper}))))
     with pikepdf.open(file) as pdf:
         assert len(pdf.pages) == ceil(len(drills) / 4)
         assert int(pdf.pages[0].mediabox[2]) == width
@@ -44,7 +45,7 @@ def test_a_drill_that_is_too_long_loses_its_set_up_and_no_step(drills: list[Dril
     long = "One more sentence that makes this drill far too long for a card. " * 16
     drill = drills[0].model_copy(update={"sections": {"Set-up": long, "Steps": f"1. {long}\n2. The last step."}})
     file = tmp_path / "cards.pdf"
-    file.write_bytes(cards_pdf([drill, *drills[1:4]], ACADEMY, tmp_path))
+    file.write_bytes(cards_pdf([drill, *drills[1:4]], Home(tmp_path, ACADEMY)))
     with pikepdf.open(file) as pdf:
         assert len(pdf.pages) == 1
     text = subprocess.run(["pdftotext", str(file), "-"], check=True, capture_output=True, text=True).stdout

@@ -1,4 +1,4 @@
-"""The cut faces of the pages set a text exactly as the whole faces do."""
+"""The shipped faces of the pages set a text exactly as the whole faces do, and are what their script makes."""
 
 from io import BytesIO
 
@@ -6,7 +6,8 @@ import pytest
 import uharfbuzz
 from fontTools.ttLib import TTFont
 
-from reportgen.pages.faces import FACES, face_file, woff2
+from reportgen.pages.faces import FACES, SHIPPED, face_file, woff2
+from tests.pages.cut_faces import OUR_NAMES, cut, licence
 
 TEXTS = (
     "Rückschwung, geöffnet um 45° ± 3°",
@@ -76,3 +77,20 @@ def test_the_features_that_are_asked_for_change_what_is_set() -> None:
 @pytest.mark.parametrize("name", FACES)
 def test_a_cut_face_is_small(name: str) -> None:
     assert len(woff2(name)) < 40_000 < face_file(name).stat().st_size
+
+
+@pytest.mark.parametrize("name", FACES)
+def test_a_shipped_face_is_the_one_that_the_script_makes(name: str) -> None:
+    assert woff2(name) == cut(name), "python -m tests.pages.cut_faces makes them anew"
+
+
+def test_nothing_else_lies_beside_the_faces_but_their_licence() -> None:
+    assert {file.name for file in SHIPPED.iterdir()} == {"OFL.txt", *(f"{name}.woff2" for name in FACES)}
+    assert (SHIPPED / "OFL.txt").read_text(encoding="utf-8") == licence()
+
+
+@pytest.mark.parametrize("name", FACES)
+def test_a_cut_face_keeps_its_notice_and_leaves_the_reserved_name_to_the_whole_one(name: str) -> None:
+    names = {record.nameID: str(record) for record in TTFont(BytesIO(woff2(name)))["name"].names}
+    assert "Reserved Font Name" in names[0]
+    assert not any(theirs in names[number] for number in (1, 3, 4, 6) for theirs in OUR_NAMES)

@@ -7,26 +7,27 @@ from pathlib import Path
 import html5lib
 import pytest
 
-from reportgen.pages.guide_pages import guide_pages, guide_texts
+from reportgen.pages.guide_pages import guide_pages
+from reportgen.pages.guide_texts import guide_texts
 from reportgen.pipeline import load
 from reportgen.records.academy import Student
 from reportgen.records.base import Record
-from reportgen.records.content import BandFile, Drill
+from reportgen.records.content import BandFile, Drill, Metric
 from reportgen.records.lesson import Lesson
+from reportgen.sheets.academy_folder import sound
 from reportgen.sheets.reading import sheet_of
 
 DEMO = Path(__file__).parents[2] / "examples" / "academy"
 TITLES = [
-    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and how sure", "Drills and the week", "Safety",
-    "Publishing, sealing and mailing", "When something is wrong", "Every command",
+    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and how sure", "Metrics of your own",
+    "Drills and the week", "Safety", "Publishing, sealing and mailing", "Data on children and grown-ups",
+    "When something is wrong", "Every command",
 ]  # fmt: skip
 
 
 @pytest.fixture(scope="module")
 def guide() -> Mapping[str, bytes]:
-    folder = load(DEMO, "petra-lumsgate")
-    assert folder.academy is not None
-    return guide_pages(folder.academy, folder.library, folder.root)
+    return guide_pages(sound(load(DEMO, "petra-lumsgate")))
 
 
 def test_the_texts_in_their_order() -> None:
@@ -70,6 +71,8 @@ def test_every_example_can_be_copied(example: str) -> None:
     more = {"student": "student: mara-l\n", "date": "date: 2026-03-05\n", "club": "club: 7-iron\n"}
     if example.startswith("---"):
         kind, more, example = Drill, {}, example.split("---\n")[1]
+    elif "stills: {distance:" in example:
+        kind, more = Metric, {}
     elif "bands:" in example:
         kind, more = BandFile, {}
     elif example.startswith(("name:", "practice:")):

@@ -8,9 +8,12 @@ import html5lib
 import pytest
 from PIL import Image
 
-from reportgen.pages.pictures import photo_files, shown_pictures
+from reportgen.pages.photo_pairs import photo_files, shown_pictures
 from reportgen.pages.student_site import student_site
 from reportgen.pipeline import alongside, load, reports_of
+from reportgen.saying.readers import Reader
+from reportgen.saying.telling import tell_all
+from reportgen.sheets.academy_folder import sound
 from tests.publishing.small import PETRA, reportgen, small_academy
 
 DEMO = Path(__file__).parents[2] / "examples" / "academy"
@@ -18,8 +21,9 @@ FATHER, SON, LESSON = "henrik-tavenhall", "miro-tavenhall", "2026-11-14"
 
 
 def reports(folder, student):
-    home = folder.students[student]
-    return reports_of(home, folder.academy, folder.library, alongside(home, folder))
+    theirs = folder.students[student]
+    judged = reports_of(theirs, sound(folder), alongside(theirs, folder))
+    return tell_all(judged, folder.library, Reader())
 
 
 @pytest.fixture(scope="module")
@@ -31,7 +35,7 @@ def demo():
 def fathers(demo):
     """The files of the father's lesson that is compared with his son's."""
     judged = reports(demo, FATHER)
-    files = student_site(judged, demo.academy, demo.library, DEMO, lessons={LESSON}, begin=None).files
+    files = student_site(judged, sound(demo), lessons={LESSON}, recaps=False)
     return {name.removeprefix(f"{LESSON}/"): data for name, data in files.items() if name.startswith(f"{LESSON}/")}
 
 
@@ -112,4 +116,4 @@ def test_taking_leave_back_takes_the_picture_from_the_others_page(tmp_path):
     assert folder.problems == []
     latest = reports(folder, FATHER)[-1]
     assert [picture.beside for picture in latest.pictures] == [None] * 6
-    assert all(picture.shot for picture in latest.pictures)
+    assert all(picture.still for picture in latest.pictures)

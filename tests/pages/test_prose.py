@@ -28,6 +28,7 @@ def test_markup_is_shown_and_not_followed(written: str) -> None:
     [
         "javascript:alert(1)", "JaVaScRiPt:alert(1)", "&#106;avascript:alert(1)",
         "data:text/html,hello", "vbscript:x", "file:///etc/passwd", "//example.org/x", "/etc/passwd",
+        "%6Aavascript:alert(1)", "java&Tab;script:alert(1)", ":javascript:alert(1)",
     ],
 )  # fmt: skip
 def test_a_link_elsewhere_than_web_mail_or_site_is_no_link(address: str) -> None:

@@ -10,10 +10,18 @@ import pytest
 
 from reportgen.judging.reliability import Agreement
 from reportgen.pages.season_page import season_page
-from reportgen.planning.repeatability import Repeatability, TwoWays
-from reportgen.planning.season import DrillCourses, Fault, NotMoved, Season
 from reportgen.records.academy import Academy
-from reportgen.records.report import Change, Person
+from reportgen.records.findings import Change
+from reportgen.records.report import Person
+from reportgen.saying.season import (
+    ToldCourses,
+    ToldFault,
+    ToldNotMoved,
+    ToldRepeatability,
+    ToldSeason,
+    ToldTwoWays,
+)
+from reportgen.sheets.academy_folder import Home
 
 DAY = date(2026, 4, 4)
 ACADEMY = Academy.model_validate(
@@ -26,27 +34,27 @@ ACADEMY = Academy.model_validate(
 ADA = Person(id="ada", name="Ada <b>", first_name="Ada", plays="right", stage="adult", restricted_hips=False)
 BO = ADA.model_copy(update={"id": "bo", "name": "Bo"})
 PELVIS = {"metric": "pelvis-open-impact", "name": "Pelvis open at impact"}
-NOTHING = Season(2, 3, date(2026, 3, 5), DAY, (), (), (), (), ())
-FULL = Season(
+NOTHING = ToldSeason(2, 3, date(2026, 3, 5), DAY, (), (), (), (), ())
+FULL = ToldSeason(
     students=2,
     lessons=3,
     first=date(2026, 3, 5),
     last=DAY,
-    faults=(Fault(**PELVIS, direction="above", measured=2, first=1, now=(ADA, BO)),
-            Fault(**PELVIS, direction="below", measured=2, first=1, now=())),
-    not_moved=(NotMoved(ADA, **PELVIS, direction="above", on=DAY, change=Change(
-        since=date(2026, 3, 5), before=75, by=-1, detectable=3, real=False, says="no change we can see")),),
-    drills=(DrillCourses("coin", "A coin", **PELVIS, given=3, measured=2, moved=1),
-            DrillCourses("chair", "A chair", **PELVIS, given=1, measured=0, moved=0)),
-    repeatability=(Repeatability(**PELVIS, how="sensor", views=1, unit="deg", decimals=1, lessons=5, swings=20,
+    faults=(ToldFault(**PELVIS, direction="above", measured=2, first=1, now=(ADA, BO)),
+            ToldFault(**PELVIS, direction="below", measured=2, first=1, now=())),
+    not_moved=(ToldNotMoved(person=ADA, **PELVIS, direction="above", on=DAY, change=Change(
+        since=date(2026, 3, 5), before=75, by=-1, detectable=3, real=False, movement="no change we can see")),),
+    drills=(ToldCourses(drill="coin", title="A coin", **PELVIS, given=3, measured=2, moved=1),
+            ToldCourses(drill="chair", title="A chair", **PELVIS, given=1, measured=0, moved=0)),
+    repeatability=(ToldRepeatability(**PELVIS, how="sensor", views=1, unit="deg", decimals=1, lessons=5, swings=20,
                                  sem=1.5, mdc=4.16, icc=-0.1),),
-    two_ways=(TwoWays(**PELVIS, how="by-eye", other="still", unit="deg", decimals=1,
+    two_ways=(ToldTwoWays(**PELVIS, how="by-eye", other="still", unit="deg", decimals=1,
                       agreement=Agreement(6.2, 5, (-3.6, 16), 1.1, 1.9, 21)),),
 )  # fmt: skip
 
 
-def page(of: Season, pages: dict[str, str] | None = None) -> str:
-    html = season_page(of, pages or {}, DAY, ACADEMY, Path("no-academy")).decode()
+def page(of: ToldSeason, pages: dict[str, str] | None = None) -> str:
+    html = season_page(of, pages or {}, DAY, Home(Path("no-academy"), ACADEMY)).decode()
     html5lib.HTMLParser(strict=True).parse(html)
     return html
 
@@ -97,6 +105,6 @@ def test_what_there_is_not_is_said_in_words(says):
 
 
 def test_before_the_first_lesson_the_page_says_what_it_is_for():
-    found = text(page(Season(0, 0, None, None, (), (), (), (), ())))
+    found = text(page(ToldSeason(0, 0, None, None, (), (), (), (), ())))
     assert "No lesson has been judged yet." in found
     assert "Not enough data" not in found

@@ -1,10 +1,11 @@
 """Findings for the plan: one metric out of, inside or near a range of 0 to 10 cm, judged as the program judges."""
 
+from datetime import date
 from functools import cache
 
 from reportgen.judging.conformity import chances, interval, likelihood, verdict
 from reportgen.records.content import Metric
-from reportgen.records.report import BandUsed, Finding
+from reportgen.records.findings import BandUsed, Finding, PlayerLevel
 
 CERTAINTY = 0.8
 
@@ -23,13 +24,11 @@ def metric(name: str, follows: tuple[str, ...] = ()) -> Metric:
 
 def finding(name: str, value: float, u: float = 0.5, low: float | None = 0.0, high: float | None = 10.0) -> Finding:
     of = chances(value, u, low, high)
-    band = BandUsed(
-        low=low, high=high, for_="adults", source="common practice", basis="common practice", limits="usual span",
-        why="the only one",
-    )  # fmt: skip
+    band = BandUsed(band="adults", low=low, high=high, basis="common practice")
     return Finding(
-        metric=name, name=f"Metric {name}", short=name, checkpoint="impact", value=value, u=u,
-        interval=interval(value, u), unit="cm", decimals=1, sign=None, how="sensor", views=1, swings=(), band=band,
+        metric=name, checkpoint="impact", value=value, u=u,
+        interval=interval(value, u), unit="cm", how="sensor", views=1, swings=(), band=band,
+        level=PlayerLevel(value=value, u=u, interval=interval(value, u), lessons=1, since=date(2026, 3, 5)),
         probability=of.inside, verdict=verdict(of, CERTAINTY), likelihood=likelihood(of.inside), change=None,
-        since_first=None, means=None, too_coarse=False, note=None,
+        too_coarse=False,
     )  # fmt: skip

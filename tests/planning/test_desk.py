@@ -5,8 +5,10 @@ from datetime import date
 import pytest
 
 from reportgen.pipeline import load
-from reportgen.planning.desk import desk_cautions, desk_entries, on_desk
+from reportgen.planning.desk import desk_entries, on_desk
 from reportgen.records.mailed import Mailed
+from reportgen.saying.desk import told_cautions, told_entries
+from reportgen.saying.readers import Reader
 from tests.judging.academies import ADULT, ID, judge_folder, reading, sheet, write_academy
 
 HIPS = reading("pelvis-open-impact", 75, u=1)
@@ -15,8 +17,8 @@ HIPS = reading("pelvis-open-impact", 75, u=1)
 def desk(root, on, more="", student=ADULT):
     folder = load(write_academy(root, {"2026-03-05": sheet(HIPS, more)}, student))
     one = on_desk(folder.students[ID], judge_folder(folder)[-1])
-    entry, = desk_entries([one], {}, folder.academy, on)  # fmt: skip
-    return entry, desk_cautions([one])
+    entry, = told_entries(desk_entries([one], {}, folder.academy, on), folder.library, Reader())  # fmt: skip
+    return entry, told_cautions([one], folder.library, Reader())
 
 
 @pytest.mark.parametrize(
@@ -44,7 +46,7 @@ def test_the_desk_lists_the_cautions_of_a_student_but_not_those_that_everybody_h
 def test_a_student_whose_sheets_have_problems_is_still_listed(tmp_path):
     folder = load(write_academy(tmp_path, {"2026-03-05": "readings: [{metric: nothing}]"}))
     entry, = desk_entries([on_desk(folder.students[ID], None)], {}, folder.academy, date(2026, 3, 6))  # fmt: skip
-    assert (entry.name, entry.problems > 0) == ("Ines Invented", True)
+    assert (entry.on_desk.name, entry.on_desk.problems > 0) == ("Ines Invented", True)
 
 
 def test_the_desk_says_how_the_mail_stands_and_of_which_lesson(tmp_path):

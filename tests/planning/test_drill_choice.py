@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.judging.safety import Facts, cautions, held_sites
-from reportgen.planning.drill_choice import given_drills, level_of
+from reportgen.planning.drill_choice import Suits, given_drills, level_of
 from reportgen.records.lesson import Comfort, DrillChoice
 from reportgen.records.report import Priority
 from reportgen.records.words import SITES, FeltWhen
@@ -25,12 +25,13 @@ def served(drill):
 
 
 def priority(metric, when):
-    return Priority(metric=metric, name=metric, direction=when, headline="h", reason="r", chosen_by="numbers")
+    return Priority(metric=metric, direction=when, chosen_by="numbers")
 
 
 def proposed(worked_on, spared=frozenset(), equipment=(), before=(), level=3):
     chosen = [priority(*side) for side in worked_on]
-    return [g.drill for g in given_drills((), chosen, DRILLS, spared, equipment, before, level)[0]]
+    suits = Suits(spared, equipment=equipment, level=level, given_before=before)
+    return [g.drill for g in given_drills((), chosen, DRILLS, suits)[0]]
 
 
 @given(sides, sites, taken_before, st.sampled_from([1, 2, 3]))
@@ -68,7 +69,7 @@ def test_with_the_shipped_rules_no_drill_loads_a_site_that_is_watched_or_hurts(w
 @given(sites)
 def test_the_instructors_own_choice_never_goes_round_a_site_to_be_spared_and_each_loss_is_told(spared):
     choice = [DrillChoice(drill=name) for name in sorted(DRILLS)]
-    kept, missing = given_drills(choice, (), DRILLS, spared, (), (), 3)
+    kept, missing = given_drills(choice, (), DRILLS, Suits(spared))
     assert [g.drill for g in kept] == [name for name in sorted(DRILLS) if not spared & set(DRILLS[name].loads)]
     assert len(kept) + len(missing) == len(DRILLS)
 
@@ -121,5 +122,5 @@ def test_a_drill_that_works_a_restricted_hip_hard_is_given_in_its_easier_form(tm
     name = next(drill.id for drill in library().drills.values() if "lead-hip" in drill.loads)
     free = one(tmp_path / "free", "", ADULT, f"drills: [{name}]").drills[0]
     stiff = one(tmp_path / "stiff", "", f"{ADULT}\nmobility: {{lead-hip: restricted}}", f"drills: [{name}]")
-    assert free.easier is None
-    assert [given.easier for given in stiff.drills] in ([library().drills[name].sections["Easier"]], [])
+    assert free.easier_form is None
+    assert [given.easier_form for given in stiff.drills] in ([library().drills[name].sections["Easier"]], [])

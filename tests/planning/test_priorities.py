@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.planning.priorities import priorities, rank
-from tests.judging.academies import judged, one, reading, sheet
+from tests.judging.academies import one, reading
 from tests.planning.findings import finding, metric
 
 NAMES = ["a", "b", "c", "d", "e", "f"]
@@ -112,11 +112,6 @@ def test_what_a_caution_names_goes_before_what_is_a_little_further_out():
     assert order == [["b", "a"], ["a", "b"]]
 
 
-def test_a_likely_one_is_said_to_be_unsettled():
-    found = priorities([finding("a", 10.3, u=1)], {"a": metric("a")}, ())
-    assert "our measuring cannot settle that yet" in found[0].reason
-
-
 def test_a_one_sided_range_takes_part():
     metrics = {"a": metric("a"), "b": metric("b")}
     found = rank([finding("a", 6, low=None, high=4.0), finding("b", 40)], metrics)
@@ -132,10 +127,8 @@ def test_the_instructors_choice_wins_and_says_so():
 
 
 @pytest.mark.parametrize(("value", "direction"), [(-9, "below"), (30, "above")])
-def test_a_priority_says_on_which_side_and_by_what(value, direction):
-    found = priorities([finding("a", value)], {"a": metric("a")}, ())[0]
-    assert (found.direction, found.headline) == (direction, "work on a")
-    assert "your range is 0 to 10\u00a0cm" in found.reason
+def test_a_priority_says_on_which_side(value, direction):
+    assert priorities([finding("a", value)], {"a": metric("a")}, ())[0].direction == direction
 
 
 LINES = [
@@ -154,11 +147,3 @@ def test_the_priorities_do_not_depend_on_the_order_of_the_sheet(tmp_path):
 def test_with_the_shipped_metrics_the_top_goes_before_the_impact_that_follows_it(tmp_path):
     lines = reading("pelvis-open-impact", 120, u=1) + reading("pelvis-closed-top", 62, u=1)
     assert [p.metric for p in one(tmp_path, lines).priorities] == ["pelvis-closed-top", "pelvis-open-impact"]
-
-
-def test_a_priority_tells_what_changed_since_last_time(tmp_path):
-    lessons = {"2026-03-05": sheet(reading("pelvis-open-impact", 85, u=1)),
-               "2026-03-12": sheet(reading("pelvis-open-impact", 70, u=1))}  # fmt: skip
-    reason = judged(tmp_path, lessons)[1].priorities[0].reason
-    assert reason.startswith("This time it was 70° open; your range is 35° to 55° open.")
-    assert "On 5 Mar it was 85° open: it has moved toward the range, by 15°" in reason

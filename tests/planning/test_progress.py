@@ -1,10 +1,6 @@
-"""The course of a metric over the lessons, what is missing, and the lesson in one sentence."""
+"""The course of a metric over the lessons, and what is missing."""
 
-import pytest
-
-from reportgen.planning.summary import glance, summary
 from tests.judging.academies import ADULT, judged, one, reading, sheet
-from tests.planning.findings import finding
 
 HIPS = reading("pelvis-open-impact", 75, u=1)
 
@@ -37,22 +33,3 @@ def test_a_lesson_without_any_reading_says_so_and_still_gives_its_drills(tmp_pat
     assert report.summary == "Nothing was measured in this lesson."
     assert [given.drill for given in report.drills] == ["count-the-swing"]
     assert report.practice
-
-
-@pytest.mark.parametrize(
-    ("values", "says"),
-    [
-        ([5], "We measured one thing: it is in your range."),
-        ([20], "We measured one thing: it is outside your range."),
-        ([5, 5, 20, -9], "We measured 4 things: 2 in your range and 2 outside it."),
-        ([5, 20, 10], "We measured 3 things: 1 in your range, 1 outside it and 1 too close to call."),
-    ],
-)
-def test_the_summary_counts_every_verdict(values, says):
-    assert summary([finding(f"m{number}", value) for number, value in enumerate(values)]) == says
-
-
-def test_a_checkpoint_shows_its_gravest_verdict_and_how_many_are_in_range():
-    at = {g.moment: (g.verdict, g.says) for g in glance([finding("a", 5), finding("b", 20), finding("c", 10)])}
-    assert at["impact"] == ("above range", "1 of 3 in range")
-    assert at["top"] == (None, "not measured")

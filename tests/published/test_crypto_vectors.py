@@ -13,8 +13,8 @@ from cryptography.hazmat.primitives.kdf.hkdf import HKDF
 from cryptography.hazmat.primitives.kdf.pbkdf2 import PBKDF2HMAC
 from cryptography.hazmat.primitives.kdf.scrypt import Scrypt
 
-from reportgen.publishing.passphrases import as_typed, new_passphrase
-from reportgen.publishing.seal import ROUNDS, stretched, wrapped
+from reportgen.sealing.passphrases import as_typed, new_passphrase
+from reportgen.sealing.seal import ROUNDS, stretched, wrapped
 
 
 def _records(path: str, first: str) -> Iterator[dict[str, str]]:

@@ -9,7 +9,7 @@ from scipy.spatial.transform import Rotation
 from uncertainties import ufloat, umath
 
 from reportgen.measuring import camera, geometry
-from reportgen.measuring.sights import Noise
+from reportgen.measuring.blur import Noise
 from reportgen.measuring.stills import measure
 from reportgen.records.lesson import Still
 from tests.bench.measuring import METRICS
@@ -117,7 +117,7 @@ def test_triangulation_agrees_with_linear_least_squares():
         size = (figures.WIDTH, figures.HEIGHT)
         planes = [camera.from_centre(pixels, size, "right") / 500.0 for pixels in seen]
         feet = camera.Feet(-face_on.aside, -down.aside)
-        ours = camera.triangulate(planes[0], planes[1], 1 / face_on.distance, 1 / down.distance, feet)
+        ours = camera.triangulate(planes[0], planes[1], camera.Distances(1 / face_on.distance, 1 / down.distance), feet)
         for number in range(len(points)):
             rows = [
                 pixel[number][axis] * matrix[2] - matrix[axis]
@@ -155,15 +155,15 @@ def marked(view: str, checkpoint: str, marks: dict[str, tuple[float, float]]) ->
         view=view,
         checkpoint=checkpoint,
         scale={"from": (400, 1000), "to": (900, 1000), "length": "1.00 m"},
-        camera={"distance": "1000000 m", "height": "1 m"},
+        camera={"distance": figures.metres(1e6), "height": figures.metres(1.0)},
         marks=marks,
     )
 
 
 def reading(metric: str, *taken: Still):
-    noise = Noise(CLICK, 1000 * PLACED, END)
+    noise = Noise(CLICK, END, 0, 0, 1000 * PLACED, 0, 0, 0)
     only = {metric: METRICS[metric]}
-    readings, _ = measure(taken, only, "right", figures.sizes(list(taken)), noise=noise, samples=20_000)
+    readings, _ = measure(taken, only, "right", figures.sizes(list(taken)), noise=noise, samples=8_000)
     return readings[0]
 
 

@@ -19,8 +19,8 @@ from reportgen.judging.reliability import (
     standard_error_of_measurement,
 )
 from reportgen.measuring.typed import typed_reading
+from reportgen.records.findings import Reading
 from reportgen.records.lesson import TypedReading
-from reportgen.records.report import Reading
 from tests.judging.academies import library
 
 CASES = json.loads((Path(__file__).parent / "cases" / "reliability.json").read_text(encoding="utf-8"))

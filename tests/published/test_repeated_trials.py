@@ -41,8 +41,8 @@ def test_mean_and_standard_deviation_are_those_that_nist_certified(name):
 
 
 def reading_of(trials):
-    typed = TypedReading(metric="tempo-ratio", trials=tuple(trials), unit="1", how="sensor", u=NEGLIGIBLE)
-    return typed_reading(typed, library().metrics["tempo-ratio"])
+    typed = TypedReading(metric="tempo-ratio", trials=tuple(trials), unit="1", how="sensor", u=1.0)
+    return typed_reading(typed.model_copy(update={"u": NEGLIGIBLE}), library().metrics["tempo-ratio"])
 
 
 @pytest.mark.parametrize("name", ["zarr13", "eighteen"])

@@ -6,6 +6,7 @@ from pathlib import Path
 from click.testing import CliRunner, Result
 
 from reportgen.cli import main
+from reportgen.sealing.privacy import keyring_of, mark_beside
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "examples" / "academy"
@@ -25,9 +26,22 @@ def small_academy(folder: Path, *students: str, lessons: int = 2) -> Path:
 
 def link_only(academy: Path) -> Path:
     """The same academy with the choice written down that its pages are open to who has the link."""
+    return say_in(academy, "private: link-only")
+
+
+def say_in(academy: Path, line: str) -> Path:
+    """The same academy with a line more in academy.yaml."""
     with (academy / "academy.yaml").open("a", encoding="utf-8") as file:
-        file.write("private: link-only\n")
+        file.write(f"{line}\n")
     return academy
+
+
+def copy_with_keyring(academy: Path, to: Path) -> Path:
+    """A copy of an academy, with what stands beside it."""
+    shutil.copytree(academy, to)
+    shutil.copy2(keyring_of(academy), keyring_of(to))
+    shutil.copy2(mark_beside(keyring_of(academy)), mark_beside(keyring_of(to)))
+    return to
 
 
 def _is_students(at: str) -> bool:
@@ -68,6 +82,11 @@ def contents(folder: Path) -> dict[str, bytes]:
 def times(folder: Path) -> dict[str, int]:
     """When each file below a folder was written, hidden ones left out."""
     return {name: (folder / name).stat().st_mtime_ns for name in contents(folder)}
+
+
+def areas(site: Path) -> list[Path]:
+    """The folders of students in a published site."""
+    return sorted(entry for entry in (site / "upload" / "s").iterdir() if entry.is_dir())
 
 
 def area_of(site: Path, words: str) -> Path:

@@ -9,28 +9,35 @@ from pathlib import Path
 import pytest
 
 from reportgen.publishing.cluster import ClusterError
-from reportgen.publishing.publish import publish
+from reportgen.publishing.options import PublishOptions
+from reportgen.publishing.publish import Reporting, publish
 from tests.publishing.conftest import Small
 from tests.publishing.small import PETRA, change_sheet, contents, reportgen
 
 pytestmark = pytest.mark.filterwarnings("ignore")  # what the cluster's own libraries warn of is theirs
 
 distributed = pytest.importorskip("distributed")
+dask = pytest.importorskip("dask")
+GIVEN_UP = {"distributed.comm.timeouts.connect": "5s"}
+"""How long somebody tries to reach a worker of whose end nobody has heard yet; it is 30 s by default."""
 
 
 @pytest.fixture(scope="module")
 def cluster() -> Iterator["distributed.LocalCluster"]:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        with distributed.LocalCluster(
-            n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None, silence_logs=50
-        ) as started:
+        with (
+            dask.config.set(GIVEN_UP),
+            distributed.LocalCluster(
+                n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None, silence_logs=50
+            ) as started,
+        ):
             yield started
 
 
 def test_the_cluster_makes_what_is_made_here(small: Small, cluster: "distributed.LocalCluster") -> None:
     before = contents(small.site)
-    publish(small.academy, small.site, cluster=cluster.scheduler_address, afresh=True)
+    publish(small.academy, small.site, PublishOptions(cluster=cluster.scheduler_address, afresh=True))
     assert contents(small.site) == before
 
 
@@ -45,7 +52,12 @@ def test_a_worker_that_is_killed_loses_nothing(
         if victims and done == 0:
             os.kill(victims.pop(), signal.SIGKILL)
 
-    publish(small.academy, small.site, cluster=cluster.scheduler_address, afresh=True, progress=kill)
+    publish(
+        small.academy,
+        small.site,
+        PublishOptions(cluster=cluster.scheduler_address, afresh=True),
+        reporting=Reporting(progress=kill),
+    )
     publish(small.academy, tmp_path / "here")
     assert contents(small.site) == contents(tmp_path / "here")
 
@@ -66,4 +78,4 @@ def test_another_version_on_the_cluster_is_refused(
     monkeypatch.setattr("reportgen.publishing.digests.__version__", "0.0.1")
     change_sheet(small.academy, PETRA)
     with pytest.raises(ClusterError, match="would make other pages"):
-        publish(small.academy, small.site, cluster=cluster.scheduler_address)
+        publish(small.academy, small.site, PublishOptions(cluster=cluster.scheduler_address))

@@ -12,16 +12,7 @@ import pytest
 
 from reportgen.publishing.replacing import replace_folder, write_tree
 from tests.publishing.conftest import Small
-from tests.publishing.small import (
-    BETTINA,
-    PETRA,
-    ROOT,
-    area_of,
-    break_sheet,
-    change_sheet,
-    contents,
-    reportgen,
-)
+from tests.publishing.small import BETTINA, PETRA, ROOT, area_of, areas, break_sheet, change_sheet, contents, reportgen
 
 # A run that was started in the background would pass on to its children that they ignore the interrupt.
 HEARING = (
@@ -58,7 +49,7 @@ def test_stopped_before_a_student_is_whole(small: Small, jobs: int) -> None:
 
 
 def test_stopped_while_students_are_put_in_place(small: Small, tmp_path: Path) -> None:
-    old = {area.name: contents(area) for area in (small.site / "upload" / "s").iterdir()}
+    old = {area.name: contents(area) for area in areas(small.site)}
     change_sheet(small.academy, PETRA)
     change_sheet(small.academy, BETTINA)
     staged = small.site / ".made" / "new"

@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 
 from reportgen.publishing.publish import publish
-from tests.publishing.small import BETTINA, PETRA, change_sheet, contents, small_academy
+from tests.publishing.small import BETTINA, PETRA, areas, change_sheet, contents, small_academy
 
 MOMENTS = 100
 
 
 def _areas(site: Path) -> dict[str, dict[str, bytes]]:
-    return {area.name: contents(area) for area in sorted((site / "upload" / "s").iterdir())}
+    return {area.name: contents(area) for area in areas(site)}
 
 
 def _killed_after(seconds: float, academy: Path, site: Path) -> bool:
@@ -73,7 +73,7 @@ def test_the_next_publish_repairs_what_a_kill_left_behind(tmp_path: Path) -> Non
     academy, site = small_academy(tmp_path / "academy", PETRA, lessons=1), tmp_path / "site"
     publish(academy, site)
     whole = contents(site)
-    (area,) = (site / "upload" / "s").iterdir()
+    (area,) = areas(site)
     left = site / ".made" / "new" / "abc" / PETRA
     left.mkdir(parents=True)
     area.rename(left / "half")

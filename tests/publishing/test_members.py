@@ -1,15 +1,14 @@
 """The keyring and its commands: who is in, who is out, and that nothing of it can be read without the passphrase."""
 
 import json
-import shutil
 import stat
 from pathlib import Path
 
 import pytest
 
-from reportgen.publishing.keyring import KeyringError, read_keyring
-from reportgen.publishing.privacy import keyring_of
-from tests.publishing.small import BETTINA, PETRA, reportgen, small_academy
+from reportgen.sealing.keyring import KeyringError, read_keyring
+from reportgen.sealing.privacy import keyring_of, mark_beside
+from tests.publishing.small import BETTINA, PETRA, copy_with_keyring, reportgen, say_in, small_academy
 
 MINE = "seven herons at low tide"
 
@@ -20,17 +19,18 @@ def _with_members(tmp_path_factory: pytest.TempPathFactory) -> Path:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("REPORTGEN_PASSPHRASE", MINE)
         result = reportgen("members", "add", academy, "--all")
-    assert result.stdout == f"2 members added: {BETTINA}, {PETRA}. The next publish lets them in.\n"
+    assert result.stdout.splitlines() == [
+        f"2 members added: {BETTINA}, {PETRA}. The next publish lets them in.",
+        "Write private: sealed into academy.yaml: wherever the folder goes, it then says so itself.",
+    ]
     return academy
 
 
 @pytest.fixture
 def academy(_with_members: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Petra and Bettina with passphrases."""
-    shutil.copytree(_with_members, tmp_path / "academy")
-    shutil.copy2(keyring_of(_with_members), keyring_of(tmp_path / "academy"))
     monkeypatch.setenv("REPORTGEN_PASSPHRASE", MINE)
-    return tmp_path / "academy"
+    return copy_with_keyring(_with_members, tmp_path / "academy")
 
 
 def _names(academy: Path) -> list[str]:
@@ -65,7 +65,8 @@ def test_anew_gives_another_passphrase_and_other_keys(academy: Path) -> None:
     after = read_keyring(keyring_of(academy), MINE)
     assert after.members[BETTINA] == before.members[BETTINA]
     old, new = before.members[PETRA], after.members[PETRA]
-    assert not {old.passphrase, old.salt, old.wrapping, old.area} & {new.passphrase, new.salt, new.wrapping, new.area}
+    assert not set(vars(old).values()) & set(vars(new).values())
+    assert len({new.salt, new.library_salt, new.wrapping, new.library_wrapping, new.area}) == 5
     assert before.library != after.library
 
 
@@ -120,7 +121,7 @@ def test_a_damaged_keyring_is_told(academy: Path, text: str) -> None:
 
 
 def test_a_keyring_of_a_later_program_is_left_alone(academy: Path) -> None:
-    keyring_of(academy).write_text('{"reportgen keyring": 2, "members": []}', encoding="utf-8")
+    keyring_of(academy).write_text('{"reportgen keyring": 3, "members": []}', encoding="utf-8")
     assert "a later reportgen" in reportgen("members", "add", academy, PETRA).stderr
 
 
@@ -162,8 +163,7 @@ def test_a_lost_keyring_is_made_up_for_by_new_passphrases(academy: Path) -> None
 def test_the_letter_brings_address_and_passphrase_on_one_page(academy: Path, tmp_path: Path) -> None:
     from tests.site.published import pdf_text, plain
 
-    with (academy / "academy.yaml").open("a", encoding="utf-8") as file:
-        file.write("site: https://example.org/golf/\n")
+    say_in(academy, "site: https://example.org/golf/")
     letter = tmp_path / "letter.pdf"
     assert reportgen("members", "letter", academy, PETRA, "--to", letter).stdout == f"{letter}\n"
     assert pdf_text(letter).count("\f") == 1
@@ -171,6 +171,8 @@ def test_the_letter_brings_address_and_passphrase_on_one_page(academy: Path, tmp
     assert read_keyring(keyring_of(academy), MINE).members[PETRA].passphrase in text
     assert "https://example.org/golf/s/" in text
     assert "Petra" in text
+    assert "When you close the tab, load a page again or press Lock, the pages ask for it again." in text
+    assert "what is saved is no longer sealed" in text
     assert stat.S_IMODE(letter.stat().st_mode) == 0o600
 
 
@@ -182,22 +184,24 @@ def test_a_letter_needs_the_address_of_the_site(academy: Path, tmp_path: Path) -
 
 
 @pytest.mark.parametrize(
-    ("private", "keyring", "warned"),
+    ("private", "keyring", "mark", "warned"),
     [
-        ("", True, None),
-        ("private: link-only", True, None),
-        ("private: link-only", False, None),
-        ("", False, "whoever has the address reads the pages"),
-        ("private: sealed", False, "cannot be kept"),
+        ("", True, True, None),
+        ("private: sealed", True, True, None),
+        ("private: link-only", False, False, None),
+        ("", False, False, "whoever has the address reads the pages"),
+        ("", False, True, "the pages are sealed, and there is no keyring"),
+        ("private: sealed", False, False, "the pages are sealed, and there is no keyring"),
     ],
 )
 def test_check_warns_of_open_pages_and_finds_no_problem(
-    academy: Path, private: str, keyring: bool, warned: str | None
+    academy: Path, private: str, keyring: bool, mark: bool, warned: str | None
 ) -> None:
-    with (academy / "academy.yaml").open("a", encoding="utf-8") as file:
-        file.write(f"{private}\n")
+    say_in(academy, private)
     if not keyring:
         keyring_of(academy).unlink()
+    if not mark:
+        mark_beside(keyring_of(academy)).unlink()
     result = reportgen("check", academy)
     assert result.exit_code == 0
     assert result.stderr.startswith("warning: academy.yaml: ") == (warned is not None)

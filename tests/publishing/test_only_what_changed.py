@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from reportgen.pages import pictures
+from reportgen.pages import photo_pairs
 from reportgen.pages.printing import LayoutError
-from reportgen.publishing import unit
-from reportgen.publishing.press import press_for
+from reportgen.publishing import student_job
+from reportgen.publishing.file_index import SETTLED_AFTER, index_files
+from reportgen.publishing.options import PublishOptions
 from reportgen.publishing.publish import Published, publish
-from reportgen.publishing.survey import SETTLED_AFTER, survey
 from tests.publishing.conftest import Small
 from tests.publishing.small import BETTINA, PETRA, area_of, change_sheet, contents, sheets
 
@@ -29,9 +29,9 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     found: list[str] = []
     real = student_site.student_site
 
-    def watched(reports, academy, library, root, *, lessons=None, **more):
+    def watched(reports, home, *, lessons=None, **more):
         found.extend(f"{r.student} {r.lesson}" for r in reports if lessons is None or r.lesson in lessons)
-        return real(reports, academy, library, root, lessons=lessons, **more)
+        return real(reports, home, lessons=lessons, **more)
 
     monkeypatch.setattr(student_site, "student_site", watched)
     return found
@@ -41,14 +41,14 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 def drawn(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The pictures that are really drawn, by file name."""
     found: list[str] = []
-    real = pictures.photo
+    real = photo_pairs.photo
 
     def watched(source, shot, reach=None):
         found.append(source.name)
         return real(source, shot, reach)
 
-    pictures._kept_photo.cache_clear()
-    monkeypatch.setattr(pictures, "photo", watched)
+    photo_pairs._kept_photo.cache_clear()
+    monkeypatch.setattr(photo_pairs, "photo", watched)
     return found
 
 
@@ -70,7 +70,7 @@ def test_other_words_draw_no_picture_again(small: Small, drawn: list[str]) -> No
     assert _again(small).made == (PETRA,)
     assert drawn == ["own.png"]
     after = contents(small.site)
-    publish(small.academy, small.site, afresh=True)
+    publish(small.academy, small.site, PublishOptions(afresh=True))
     assert contents(small.site) == after
 
 
@@ -85,8 +85,8 @@ def test_another_picture_under_the_same_name_is_drawn(small: Small, drawn: list[
 
 def test_another_program_draws_every_picture(small: Small, drawn: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     _with_a_still(small)
-    pictures._kept_photo.cache_clear()
-    monkeypatch.setattr("reportgen.publishing.plan.program", lambda: "a later one")
+    photo_pairs._kept_photo.cache_clear()
+    monkeypatch.setattr("reportgen.publishing.build_plan.program", lambda: "a later one")
     _again(small)
     assert drawn == ["own.png", "own.png"]
 
@@ -195,11 +195,11 @@ def test_what_is_kept_may_be_damaged(
 def test_a_change_that_keeps_size_and_time_is_seen(tmp_path: Path) -> None:
     file = tmp_path / "sheet.yaml"
     file.write_text("value: 1", encoding="utf-8")
-    first = survey({"academy": tmp_path}, {}).files
+    first = index_files({"academy": tmp_path}, {}).files
     stat = file.stat()
     file.write_text("value: 2", encoding="utf-8")
     os.utime(file, ns=(stat.st_atime_ns, stat.st_mtime_ns))
-    second = survey({"academy": tmp_path}, first).files
+    second = index_files({"academy": tmp_path}, first).files
     assert first["academy/sheet.yaml"][1] != second["academy/sheet.yaml"][1]
 
 
@@ -210,14 +210,14 @@ def test_a_file_that_has_not_moved_is_not_read_again(tmp_path: Path) -> None:
     stat = file.stat()
     stamp = (stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
     known = {"academy/sheet.yaml": (stamp, "as noted")}
-    assert survey({"academy": tmp_path}, known).files == known
-    assert survey({"academy": tmp_path}, {"academy/sheet.yaml": (None, "as noted")}).files != known
+    assert index_files({"academy": tmp_path}, known).files == known
+    assert index_files({"academy": tmp_path}, {"academy/sheet.yaml": (None, "as noted")}).files != known
 
 
 def test_a_file_that_was_written_a_moment_ago_is_read_again(tmp_path: Path) -> None:
     """Within the grain of the clock it could change once more and look the same."""
     (tmp_path / "sheet.yaml").write_text("value: 1", encoding="utf-8")
-    assert survey({"academy": tmp_path}, {}).files["academy/sheet.yaml"][0] is None
+    assert index_files({"academy": tmp_path}, {}).files["academy/sheet.yaml"][0] is None
     assert SETTLED_AFTER >= 1_000_000_000
 
 
@@ -225,13 +225,13 @@ def test_links_in_a_circle_end(tmp_path: Path) -> None:
     (tmp_path / "students").mkdir()
     (tmp_path / "students" / "round").symlink_to(tmp_path)
     (tmp_path / "a.yaml").write_text("a", encoding="utf-8")
-    names = set(survey({"academy": tmp_path}, {}).files)
+    names = set(index_files({"academy": tmp_path}, {}).files)
     assert "academy/a.yaml" in names
     assert len(names) < 4
 
 
 def test_the_academys_own_practice_file_counts(small: Small) -> None:
-    shipped = Path(unit.__file__).parents[2] / "content" / "practice.yaml"
+    shipped = Path(student_job.__file__).parents[2] / "content" / "practice.yaml"
     shutil.copy(shipped, small.academy / "practice.yaml")
     assert _again(small).made == (BETTINA, PETRA)
 
@@ -244,7 +244,6 @@ def test_a_recap_that_cannot_be_printed_leaves_what_was_kept(small: Small) -> No
     (small.academy / "look" / "recap.css").write_text(style + "h1 { background: url(face:none) }\n", encoding="utf-8")
     with (small.academy / "academy.yaml").open("a", encoding="utf-8") as file:
         file.write("theme: look\n")
-    with press_for(small.academy, small.site) as press, pytest.raises(LayoutError):
-        publish(small.academy, small.site, press=press)
-    assert press is not None
+    with pytest.raises(LayoutError):
+        publish(small.academy, small.site)
     assert contents(kept) == before

@@ -1,29 +1,39 @@
 """What sealing gives away, and what it refuses."""
 
+import ast
+import re
+from pathlib import Path
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportgen.publishing.keyring import empty_keyring, with_member
-from reportgen.publishing.passphrases import GROUPS, IN_A_GROUP, SIGNS, as_typed, new_passphrase
 from reportgen.publishing.replacing import write_tree
-from reportgen.publishing.seal import SIGNS as WRITTEN_IN
-from reportgen.publishing.seal import SMALLEST, AreaKey, padded
-from reportgen.publishing.sealed_site import Seal, sealed_files
+from reportgen.sealing.keyring import empty_keyring, with_member
+from reportgen.sealing.passphrases import GROUPS, IN_A_GROUP, SIGNS, as_typed, new_passphrase
+from reportgen.sealing.seal import SIGNS as WRITTEN_IN
+from reportgen.sealing.seal import SMALLEST, AreaKey, padded
+from reportgen.sealing.sealed_site import Seal, sealed_files
 from tests.publishing.opening import DoesNotOpenError, Opened, open_area
+from tests.publishing.small import ROOT
 
 KEY = AreaKey("s/abc", bytes(range(32)))
 PAGES = {"index.html": b"<h1>Mara</h1>", "2026-03-05/index.html": b"lesson", "2026-03-05/plan.svg": b"<svg/>" * 99}
 
 
 def _publish(folder, files=PAGES, key=KEY):
-    write_tree(folder / key.area, sealed_files(files, Seal(key, b"shell", b"keys")))
+    write_tree(folder / key.area, sealed_files(files, Seal(key, b"shell", b"keys", bytes(32))))
     return Opened(folder, key.area, key.key)
+
+
+def _of_the_first_folder(opened):
+    """The pages, without what leads to them."""
+    return {name: data for name, data in opened.files("").items() if name != "places.json"}
 
 
 def test_what_is_sealed_comes_back(tmp_path) -> None:
     opened = _publish(tmp_path)
-    assert opened.files("") == {"index.html": b"<h1>Mara</h1>"}
+    assert _of_the_first_folder(opened) == {"index.html": b"<h1>Mara</h1>"}
     assert opened.files("2026-03-05") == {"index.html": b"lesson", "plan.svg": b"<svg/>" * 99}
 
 
@@ -31,7 +41,7 @@ def test_what_is_sealed_comes_back(tmp_path) -> None:
 @given(st.dictionaries(st.from_regex(r"[a-z0-9-]{1,20}\.[a-z]{2,4}", fullmatch=True), st.binary(max_size=2000)))
 def test_any_files_come_back(tmp_path_factory, files) -> None:
     opened = _publish(tmp_path_factory.mktemp("any"), {"index.html": b"", **files})
-    assert opened.files("") == {"index.html": b"", **files}
+    assert _of_the_first_folder(opened) == {"index.html": b"", **files}
 
 
 def test_the_same_files_give_the_same_bytes_and_no_others_do() -> None:
@@ -119,7 +129,7 @@ def test_a_passphrase_may_be_typed_in_any_way(typed: str) -> None:
 
 
 def test_another_passphrase_does_not_open(tmp_path) -> None:
-    from reportgen.publishing.sealed_site import _student_keys
+    from reportgen.sealing.sealed_site import _student_keys
 
     member = with_member(empty_keyring(), "mara").members["mara"]
     keys = _student_keys(member, AreaKey("s/abc", member.area), AreaKey("library", bytes(32)))
@@ -128,3 +138,42 @@ def test_another_passphrase_does_not_open(tmp_path) -> None:
     for wrong in ("", member.passphrase[:-1], new_passphrase()):
         with pytest.raises(DoesNotOpenError):
             open_area(tmp_path, "s/abc", wrong)
+
+
+def _section() -> str:
+    """What is written down of bundles and keys."""
+    text = (ROOT / "reportgen" / "sealing" / "WHO-IS-KEPT-OUT.md").read_text(encoding="utf-8")
+    return text.partition("## What is written where\n")[2]
+
+
+def _used_by_the_reader() -> set[str]:
+    """Every text and every number of two digits with which `opening.py` opens pages, cut at spaces and the like."""
+    tree = ast.parse((Path(__file__).parent / "opening.py").read_text(encoding="utf-8"))
+    told = {node.value for node in ast.walk(tree) if isinstance(node, ast.Expr)}  # docstrings
+    found: set[str] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and node not in told:
+            if isinstance(node.value, str):
+                found |= {node.value.strip()} if len(node.value) > 40 else set(re.findall(r"[\w.-]+", node.value))
+            elif isinstance(node.value, int) and node.value > 9:
+                found.add(str(node.value))
+    return found
+
+
+PYTHONS_OWN = {"utf-8", "06b", "big"}
+"""How Python is told of an encoding, of digits and of the order of bytes."""
+
+
+def test_a_reader_needs_no_more_than_is_written_down() -> None:
+    used = _used_by_the_reader() - PYTHONS_OWN
+    assert {WRITTEN_IN, "reportgen", "names", "pages", "keys.html", "places.json", "16", "12", "32"} <= used
+    section = _section()
+    assert [name for name in sorted(used) if name not in section] == []
+
+
+def test_every_purpose_of_a_key_is_written_down() -> None:
+    sources = "".join((ROOT / "reportgen" / "sealing" / f"{name}.py").read_text() for name in ("seal", "keyring"))
+    purposes = set(re.findall(r'subkey\([^)]*"(\w+)"\)', sources)) | set(re.findall(r'{FORMAT} (\w+)"', sources))
+    assert purposes == {"pages", "names", "nonces", "keys", "mark", "tag", "count"}
+    section = _section()
+    assert [one for one in purposes if not re.search(rf"`(reportgen 2 )?{one}`", section)] == []

@@ -1,16 +1,19 @@
 """A sealed publish: who can read what, what is written again, and that nothing once sealed is laid open."""
 
+import re
 import shutil
 from collections.abc import Mapping
+from email import message_from_bytes
+from email.policy import default
 from pathlib import Path
 from typing import NamedTuple
 
 import pytest
 
-from reportgen.publishing.keyring import read_keyring
-from reportgen.publishing.privacy import keyring_of
-from reportgen.publishing.sealed_site import place_of
 from reportgen.records.academy import Academy
+from reportgen.sealing.keyring import read_keyring
+from reportgen.sealing.privacy import keyring_of, mark_beside
+from reportgen.sealing.sealed_site import place_of
 from reportgen.sheets.reading import read_sheet
 from tests.publishing.opening import DoesNotOpenError, Opened, open_area, open_library_from
 from tests.publishing.small import (
@@ -19,7 +22,10 @@ from tests.publishing.small import (
     break_sheet,
     change_sheet,
     contents,
+    copy_with_keyring,
+    link_only,
     reportgen,
+    say_in,
     sheets,
     small_academy,
     times,
@@ -77,9 +83,8 @@ def sealed(_published: Sealed, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
 
 def _copy(published: Sealed, folder: Path) -> Sealed:
     own = Sealed(folder / "academy", folder / "site")
-    shutil.copytree(published.academy, own.academy)
+    copy_with_keyring(published.academy, own.academy)
     shutil.copytree(published.site, own.site)
-    shutil.copy2(keyring_of(published.academy), keyring_of(own.academy))
     return own
 
 
@@ -103,13 +108,24 @@ def test_nobody_reads_the_pages_of_another(sealed: Sealed) -> None:
 
 
 def test_sealed_and_open_pages_are_the_same(sealed: Sealed, tmp_path: Path) -> None:
-    with (sealed.academy / "academy.yaml").open("a", encoding="utf-8") as file:
-        file.write("private: link-only\n")
-    reportgen("publish", sealed.academy, "--to", tmp_path / "open")
-    area = tmp_path / "open" / "upload" / sealed.area(PETRA)
     opened = sealed.opened(PETRA)
+    _lose(sealed, keyring_of(sealed.academy), mark_beside(keyring_of(sealed.academy)))
+    assert reportgen("publish", link_only(sealed.academy), "--to", tmp_path / "open").exit_code == 0
+    area = tmp_path / "open" / "upload" / sealed.area(PETRA)
     for folder in ("", "drills", sheets(sealed.academy, PETRA)[-1].stem):
-        assert opened.files(folder) == {f.name: f.read_bytes() for f in (area / folder).iterdir() if f.is_file()}
+        files = {name: data for name, data in opened.files(folder).items() if name != "places.json"}
+        assert files == {f.name: f.read_bytes() for f in (area / folder).iterdir() if f.is_file()}
+
+
+def test_a_mail_leads_to_its_lesson_by_an_address_that_says_nothing(sealed: Sealed, tmp_path: Path) -> None:
+    say_in(sealed.academy, "site: https://example.org/golf")
+    sent = reportgen("send", sealed.academy, "--student", PETRA, "--to-outbox", tmp_path / "out")
+    assert sent.exit_code == 0, sent.stderr
+    (mail,) = (tmp_path / "out").glob("*.eml")
+    text = message_from_bytes(mail.read_bytes(), policy=default).get_body(("plain",)).get_content()
+    route = sealed.opened(PETRA).route(f"{sheets(sealed.academy, PETRA)[-1].stem}/index.html")
+    assert re.fullmatch("[a-z2-7]{16}", route)
+    assert re.findall(r"https://example\.org/\S+", text) == [f"https://example.org/golf/{sealed.area(PETRA)}/#{route}"]
 
 
 def test_nothing_changed_means_nothing_is_written(sealed: Sealed) -> None:
@@ -212,12 +228,19 @@ def test_the_last_good_pages_of_a_broken_sheet_go_with_their_old_passphrase(seal
     assert not (sealed.upload / sealed.area(PETRA)).exists()
 
 
+def _lose(sealed: Sealed, *files: Path) -> None:
+    for file in files:
+        file.rename(sealed.academy.with_name(f"lost {file.name}"))
+
+
 def _open_site(sealed: Sealed) -> None:
-    """The same academy, published for everybody who has the address."""
+    """The same academy, published for everybody who has the address, before anybody had a passphrase."""
     shutil.rmtree(sealed.site)
-    keyring_of(sealed.academy).rename(sealed.academy.with_name("away"))
+    file = keyring_of(sealed.academy)
+    _lose(sealed, file, mark_beside(file))
     sealed.publish()
-    sealed.academy.with_name("away").rename(keyring_of(sealed.academy))
+    for one in (file, mark_beside(file)):
+        sealed.academy.with_name(f"lost {one.name}").rename(one)
 
 
 def test_pages_that_were_open_are_sealed_even_those_of_a_broken_sheet(sealed: Sealed) -> None:
@@ -230,32 +253,12 @@ def test_pages_that_were_open_are_sealed_even_those_of_a_broken_sheet(sealed: Se
         assert not [page for page in contents(sealed.upload).items() if name in page[1]]
 
 
-@pytest.mark.parametrize("lost", [None, "parts.json"])
-def test_without_the_keyring_what_was_sealed_is_not_laid_open(sealed: Sealed, lost: str | None) -> None:
-    keyring_of(sealed.academy).unlink()
-    if lost is not None:
-        (sealed.site / ".made" / lost).unlink()
-    before = contents(sealed.site)
-    result = reportgen("publish", sealed.academy, "--to", sealed.site)
-    assert (result.exit_code, result.stdout) == (2, "")
-    assert "there is no keyring" in result.stderr
-    assert contents(sealed.site) == before
-
-
 def test_a_wrong_passphrase_publishes_nothing(sealed: Sealed, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("REPORTGEN_PASSPHRASE", "nine herons at low tide")
     before = contents(sealed.site)
     change_sheet(sealed.academy, PETRA)
     assert reportgen("publish", sealed.academy, "--to", sealed.site).exit_code == 2
     assert contents(sealed.site) == before
-
-
-def test_an_academy_that_wants_sealed_pages_has_no_others(tmp_path: Path) -> None:
-    academy = small_academy(tmp_path / "academy", PETRA)
-    with (academy / "academy.yaml").open("a", encoding="utf-8") as file:
-        file.write("private: sealed\n")
-    assert reportgen("publish", academy, "--to", tmp_path / "site").exit_code == 2
-    assert not (tmp_path / "site" / "upload").exists()
 
 
 def test_two_workers_give_the_same_bytes_as_one(sealed: Sealed, tmp_path: Path) -> None:

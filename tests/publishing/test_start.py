@@ -11,8 +11,14 @@ import jsonschema
 import pytest
 import yaml
 
-from reportgen.publishing.start import KINDS
+from reportgen.authoring.start import KINDS
 from tests.publishing.small import ROOT, contents, reportgen
+
+OPEN = (
+    "warning: academy.yaml: there is no keyring beside the academy, so whoever has the address reads the pages. "
+    "Give passphrases: reportgen members add {} --all. Or write private: link-only.\n"
+)
+"""All that is said of a first academy: it does not decide on its own who may read."""
 
 MODELINE = re.compile(r"^# yaml-language-server: \$schema=(\S+)$")
 
@@ -58,7 +64,7 @@ def test_two_commands_and_there_is_a_page(tmp_path: Path) -> None:
 
 def test_it_is_sound(academy: Path) -> None:
     result = reportgen("check", academy)
-    assert (result.exit_code, result.stderr) == (0, "")
+    assert (result.exit_code, result.stderr) == (0, OPEN.format(academy))
     assert result.stdout == "No problems: 1 student, 2 lessons.\n"
 
 
@@ -136,7 +142,7 @@ def test_what_stands_in_remarks_can_be_taken_out_of_them(academy: Path, line: st
     assert inner
     items = inner[2].replace("#   ", "  ")
     student.write_text(f"{before}{line[2:]}{inner[1]}{items}{after[inner.end() :]}", encoding="utf-8")
-    assert reportgen("check", academy).stderr == ""
+    assert reportgen("check", academy).stderr == OPEN.format(academy)
 
 
 @pytest.mark.parametrize("there", ["a file", "a folder with something in it", "a hidden file", "an academy"])

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.judging.academies import ID, library, reading, sheet, write_academy
-from tests.publishing.small import reportgen
+from tests.publishing.small import areas, reportgen
 from tests.site.published import Page, pdf_text, plain
 
 FAR_OPEN = reading("pelvis-open-impact", 80, u=1)
@@ -42,7 +42,7 @@ def _practice_in(text: str) -> list[str]:
 
 
 def test_no_page_of_the_student_has_a_plan(site: Path) -> None:
-    (area,) = (site / "upload" / "s").iterdir()
+    (area,) = areas(site)
     pages = sorted(area.rglob("*.html"))
     assert {page.parent.name for page in pages} >= set(LESSONS)
     assert {str(page): _practice_in(Page(page).text) for page in pages if _practice_in(Page(page).text)} == {}
@@ -64,7 +64,7 @@ def test_the_desk_says_that_the_student_is_stopped_and_gives_no_plan(site: Path)
 
 @pytest.mark.parametrize("day", LESSONS)
 def test_the_judged_lesson_as_json_has_no_plan(academy: Path, day: str) -> None:
-    told = reportgen("findings", academy, ID, day, "--json").stdout
+    told = reportgen("findings", academy, ID, day, "--json", "--language", "en").stdout
     report = json.loads(told)
     assert (report["drills"], report["practice"], report["practised"], report["load"]) == ([], None, None, None)
     said = json.dumps({key: value for key, value in report.items() if key not in ("cautions", "findings")})
@@ -85,7 +85,7 @@ def test_the_recap_alone_has_no_plan(academy: Path, tmp_path: Path) -> None:
 
 
 def test_the_pages_say_whom_to_see(site: Path) -> None:
-    (area,) = (site / "upload" / "s").iterdir()
+    (area,) = areas(site)
     for page in ("index.html", "safety.html", "2026-02-19/index.html", "2026-03-05/index.html"):
         assert "Stop, and see someone first" in Page(area / page).text
         assert "see a doctor or a physiotherapist before you swing again" in Page(area / page).text
@@ -95,13 +95,13 @@ def test_once_a_clinician_has_cleared_the_student_everything_is_back(tmp_path: P
     last = f"{LESSONS['2026-03-05']}\n{CLEARED}"
     academy = write_academy(tmp_path / "academy", {**LESSONS, "2026-03-05": last})
     assert reportgen("publish", academy, "--to", tmp_path / "site").exit_code == 0
-    (area,) = (tmp_path / "site" / "upload" / "s").iterdir()
+    (area,) = areas(tmp_path / "site")
     for place in (
         Page(area / "2026-03-05" / "index.html").text,
         Page(area / "2026-02-05" / "index.html").text,
         Page(area / "drills" / "index.html").text,
         plain(pdf_text(area / "2026-03-05" / "recap.pdf")),
-        reportgen("findings", academy, ID, "2026-03-05", "--json").stdout,
+        reportgen("findings", academy, ID, "2026-03-05", "--json", "--language", "en").stdout,
     ):
         assert library().drills["count-the-swing"].title in place
     assert "Stop, and see" not in Page(area / "index.html").text

@@ -1,12 +1,13 @@
 """Two publishes into one folder: the second is told who is at work, and leaves."""
 
-import fcntl
 import os
 import re
+import subprocess
+import sys
 
 from reportgen.publishing.lock import locked
 from tests.publishing.conftest import Small
-from tests.publishing.small import PETRA, change_sheet, contents, reportgen
+from tests.publishing.small import PETRA, ROOT, change_sheet, contents, reportgen
 
 
 def test_the_second_says_who_is_at_work_and_changes_nothing(small: Small) -> None:
@@ -30,13 +31,14 @@ def test_it_goes_on_when_the_first_has_ended(small: Small) -> None:
 
 
 def test_the_lock_of_a_killed_publish_holds_nobody_up(small: Small) -> None:
-    """What it wrote into the file stays; the lock itself goes with the process."""
-    child = os.fork()
-    if child == 0:
-        with (small.site / ".made" / "lock").open("a+") as held:
-            fcntl.flock(held, fcntl.LOCK_EX)
-            held.write("A publish that is no more")
-            held.flush()
-            os._exit(0)
-    os.waitpid(child, 0)
+    """What says who held it stays; the lock itself goes with the process."""
+    lock = small.site / ".made" / "lock"
+    holds_and_ends = (
+        "import os\nfrom pathlib import Path\nfrom reportgen.publishing.lock import locked\n"
+        f"with locked(Path({str(lock)!r})):\n    os._exit(9)"
+    )
+    assert subprocess.run([sys.executable, "-c", holds_and_ends], cwd=ROOT).returncode == 9
+    assert lock.with_name("lock-holder").read_text(encoding="utf-8").startswith("A publish (process ")
+    change_sheet(small.academy, PETRA)
     assert reportgen("publish", small.academy, "--to", small.site).exit_code == 0
+    assert not lock.with_name("lock-holder").exists()

@@ -46,11 +46,13 @@ DEADLINE = 60.0
 class Watch(NamedTuple):
     academy: Path
     port: int
+    base: str
+    """How every path begins that is answered."""
     process: subprocess.Popen[str]
 
     @property
     def address(self) -> str:
-        return f"http://127.0.0.1:{self.port}/"
+        return f"http://127.0.0.1:{self.port}{self.base}"
 
     def home(self, student: str) -> str:
         return f"{self.address}s/{student}/index.html"
@@ -62,8 +64,8 @@ def _watching(academy: Path, *more: str) -> Iterator[Watch]:
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
     assert process.stdout is not None
     try:
-        port = next(filter(None, (re.search(r"http://127\.0\.0\.1:(\d+)/", line) for line in process.stdout)))
-        yield Watch(academy, int(port[1]), process)
+        told = next(filter(None, (re.search(r"http://127\.0\.0\.1:(\d+)(/\S*)", line) for line in process.stdout)))
+        yield Watch(academy, int(told[1]), told[2], process)
     finally:
         process.kill()
         process.communicate()
@@ -172,7 +174,7 @@ def test_a_template_that_is_written_while_it_watches(tmp_path: Path, browser: we
         _until(browser, _says("Welcome to our range"))
 
 
-def test_who_no_longer_shares_is_a_problem_of_whom_they_were_compared_with(
+def test_who_no_longer_shares_is_a_problem_of_whom_they_were_compared_with_and_their_picture_goes(
     tmp_path: Path, browser: webdriver.Chrome
 ) -> None:
     academy = small_academy(tmp_path / "academy", HENRIK, MIRO)
@@ -183,6 +185,7 @@ def test_who_no_longer_shares_is_a_problem_of_whom_they_were_compared_with(
         _until(browser, f"!{STRIP} && {_says('Henrik')}")
         miro.write_text(sharing.replace(f"shares_with: [{HENRIK}]\n", ""), encoding="utf-8")
         _until(browser, f"{STRIP} && {STRIP}.innerText.includes('do not both share their pictures')")
+        _until(browser, _says("Henrik Tavenhall has none here"))
         miro.write_text(sharing, encoding="utf-8")
         _until(browser, f"!{STRIP} && {_says('Henrik')}")
 
@@ -221,8 +224,11 @@ def _ask(watch: Watch, request: str) -> tuple[int, str, bytes]:
 
 
 def _get(watch: Watch, path: str, host: str | None = None) -> tuple[int, str, bytes]:
+    """The answer to a path below the address that was told."""
     host = f"127.0.0.1:{watch.port}" if host is None else host
-    return _ask(watch, f"GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n")
+    return _ask(
+        watch, f"GET {watch.base}{path.removeprefix('/')} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"
+    )
 
 
 @pytest.fixture(scope="module")
@@ -260,7 +266,33 @@ def test_another_host_is_refused(quiet: Watch, host: str) -> None:
 def test_no_host_or_two_are_refused(quiet: Watch) -> None:
     assert _ask(quiet, "GET / HTTP/1.0\r\n\r\n")[0] == 403
     own = f"Host: 127.0.0.1:{quiet.port}\r\n"
-    assert _ask(quiet, f"GET / HTTP/1.1\r\n{own}Host: evil.example\r\nConnection: close\r\n\r\n")[0] == 403
+    assert _ask(quiet, f"GET {quiet.base} HTTP/1.1\r\n{own}Host: evil.example\r\nConnection: close\r\n\r\n")[0] == 403
+
+
+STRANGE = [
+    "/", "/s/{student}/index.html", "/assets/style.css", "/changes?since=", "{half}/", "{other}",
+    "{other}assets/style.css", "{plain}", "//", "http://127.0.0.1{base}",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("path", STRANGE)
+def test_who_was_not_told_the_address_learns_nothing(quiet: Watch, path: str) -> None:
+    """Another account on the computer reaches the port as well."""
+    assert len(quiet.base) > 20
+    first = "a" if quiet.base[1] != "a" else "b"
+    path = path.format(
+        student=PETRA, half=quiet.base[:-4], other=f"/{first}{quiet.base[2:]}", base=quiet.base, plain=quiet.base[:-1]
+    )
+    own = f"Host: 127.0.0.1:{quiet.port}\r\nConnection: close"
+    status, head, body = _ask(quiet, f"GET {path} HTTP/1.1\r\n{own}\r\n\r\n")
+    assert (status, body) == (404, b"")
+    assert not re.search(r"html|location", head, re.IGNORECASE)
+    assert _get(quiet, "/")[0] == 200
+
+
+def test_every_watch_has_an_address_of_its_own(quiet: Watch, tmp_path: Path) -> None:
+    with _watching(small_academy(tmp_path / "academy", PETRA)) as other:
+        assert other.base != quiet.base
 
 
 def test_localhost_is_this_computer(quiet: Watch) -> None:
@@ -269,7 +301,7 @@ def test_localhost_is_this_computer(quiet: Watch) -> None:
 
 @pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "HEAD", "OPTIONS", "PATCH", "CONNECT", "BREW"])
 def test_only_get_is_answered(quiet: Watch, method: str) -> None:
-    request = f"{method} / HTTP/1.1\r\nHost: 127.0.0.1:{quiet.port}\r\nContent-Length: 2\r\n\r\n{{}}"
+    request = f"{method} {quiet.base} HTTP/1.1\r\nHost: 127.0.0.1:{quiet.port}\r\nContent-Length: 2\r\n\r\n{{}}"
     status, head, body = _ask(quiet, request)
     assert (status, body) == (405, b"")
     assert "Allow: GET" in head
@@ -330,7 +362,7 @@ def test_the_watch_speaks_the_language_of_the_academy(tmp_path: Path) -> None:
 def test_the_strip_on_a_page_speaks_it_too() -> None:
     trouble = Trouble(Problem("academy.yaml", 3, 1, "it says 'A5'", "Write A4."), None)
     with speaking(language_of("de", FOLDER)):
-        page = watched_page(b"<body><p>Seite", [trouble], "1", "n").decode("utf-8")
+        page = watched_page(b"<body><p>Seite", [trouble], "1", "n", "/").decode("utf-8")
     assert "<h2>1 Problem in den Blättern; darunter steht die letzte gute Seite</h2>" in page
     assert page.index('<section class="watch-strip" lang="de"') < page.index('<ol lang="en"') < page.index("Write A4.")
 

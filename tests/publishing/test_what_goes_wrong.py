@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from reportgen.publishing.publish import CannotPublishError, publish
+from reportgen.publishing.may_publish import CannotPublishError
+from reportgen.publishing.options import PublishOptions
+from reportgen.publishing.publish import Reporting, publish
 from tests.publishing.conftest import Small
 from tests.publishing.small import BETTINA, PETRA, area_of, change_sheet, contents, reportgen, sheets
 
@@ -24,7 +26,7 @@ def _with_files_of_at_most(size: int, academy: Path, site: Path, jobs: int) -> s
         try:
             signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
             resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
-            publish(academy, site, jobs=jobs)
+            publish(academy, site, PublishOptions(jobs=jobs))
         except CannotPublishError as error:
             said = str(error)
         finally:
@@ -89,7 +91,7 @@ def test_a_student_whose_folder_goes_away_meanwhile(small: Small) -> None:
     def go_away(done: int, of: int) -> None:
         shutil.rmtree(small.academy / "students" / PETRA, ignore_errors=True)
 
-    done = publish(small.academy, small.site, progress=go_away, tell=lambda problem: told.append(str(problem)))
+    done = publish(small.academy, small.site, reporting=Reporting(lambda problem: told.append(str(problem)), go_away))
     assert done.blocked == (PETRA,)
     assert "student.yaml is missing" in told[0]
     assert contents(small.site / "upload") == before

@@ -8,6 +8,7 @@ from tests.publishing.small import (
     BETTINA,
     PETRA,
     area_of,
+    areas,
     break_sheet,
     change_sheet,
     contents,
@@ -72,7 +73,7 @@ def test_one_student_alone_leaves_the_others_to_the_next_publish(small: Small) -
 def test_one_student_alone_in_a_new_place_has_style_and_desk(small: Small) -> None:
     new = small.site.parent / "new"
     reportgen("publish", small.academy, "--to", new, "--student", PETRA)
-    assert [area.name for area in (new / "upload" / "s").iterdir()] == [area_of(small.site, "Petra").name]
+    assert [area.name for area in areas(new)] == [area_of(small.site, "Petra").name]
     assert (new / "upload" / "assets" / "style.css").is_file()
     assert (new / "desk" / "index.html").is_file()
 
@@ -124,11 +125,11 @@ def test_a_drill_of_the_academys_own_makes_every_page_again(small: Small) -> Non
 
 
 def test_another_secret_moves_every_student(small: Small) -> None:
-    before = {area.name for area in (small.site / "upload" / "s").iterdir()}
+    before = {area.name for area in areas(small.site)}
     academy = small.academy / "academy.yaml"
     academy.write_text(academy.read_text(encoding="utf-8").replace("nine slow herons", "four slow herons"), "utf-8")
     reportgen("publish", small.academy, "--to", small.site)
-    after = {area.name for area in (small.site / "upload" / "s").iterdir()}
+    after = {area.name for area in areas(small.site)}
     assert len(after) == 2
     assert not before & after
 

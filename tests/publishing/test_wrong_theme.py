@@ -1,5 +1,6 @@
 """A template of the academy's own that is wrong: one line says where, and what was published stands."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -44,7 +45,10 @@ def test_a_template_that_includes_itself_is_told(small: Small) -> None:
     own_template(small.academy, "drill.html", "{{ line }}", '{% include "drill.html" %}')
     done = reportgen("publish", small.academy, "--to", small.site)
     assert done.exit_code == 2
-    assert f"{small.academy / 'look' / 'drill.html'}: the template includes itself without end. " in done.output
+    assert (
+        f"{small.academy / 'look' / 'drill.html'}:25: the template includes or calls itself without end. "
+        in done.output
+    )
 
 
 def test_what_a_template_gives_to_a_shipped_one_is_told_where_it_is_given(small: Small) -> None:
@@ -65,3 +69,33 @@ def test_a_file_of_a_theme_that_is_no_utf8_is_told_with_its_line(small: Small, n
         assert done.exit_code != 0
         assert f"look/{name}:2:5: the byte 0xfc is not UTF-8. Save the file as UTF-8." in done.output
     assert contents(small.site) == before
+
+
+def test_a_template_of_the_academys_own_uses_what_templates_are_offered(small: Small) -> None:
+    text = """{% extends "area.html" %}
+{% import "parts.html" as parts with context %}
+{% macro given(obj, context, self_=1) %}{{ obj }}{{ context }}{% endmacro %}
+{% macro told(finding) %}<b>{{ finding.short | upper }}</b> {{ finding | said }}, {{ caller() }}{% endmacro %}
+{% block title %}{{ academy.name ~ ", " ~ report.date.year }}{% endblock %}
+{% block main %}
+<h1>{{ _("Lesson of %(day)s", day=report.date | full_day) }}</h1>
+{% set seen = namespace(count=0) %}
+{% for finding in report.findings | sort(attribute="short") if finding.band %}
+{% set seen.count = seen.count + 1 %}
+{% call told(finding) %}{{ parts.tone(finding.verdict) }} {{ loop.index }}/{{ loop.length }}{% endcall %}
+{% else %}nothing{% endfor %}
+<p>{{ seen.count }} of {{ report.findings | length }}; {{ report.findings | map(attribute="metric") | join(", ") }};
+{{ given(obj="a", context="b") }}{{ _("%(message)s", message="c") }}
+{{ "a b".split()[1] }}{{ "-" * 3 }}{{ range(3) | sum }}{{ {"a": 1}.items() | list | length }}</p>
+{{ super() }}{{ self.title() }}
+{% endblock %}
+"""
+    (small.academy / "look").mkdir()
+    (small.academy / "look" / "lesson.html").write_text(text, encoding="utf-8")
+    with (small.academy / "academy.yaml").open("a", encoding="utf-8") as sheet:
+        sheet.write("\ntheme: look\n")
+    done = reportgen("publish", small.academy, "--to", small.site)
+    assert done.exit_code == 0, done.output
+    page = next(small.site.glob("upload/s/*/2*/index.html")).read_text(encoding="utf-8")
+    assert "abc\nb---31</p>" in page
+    assert re.search(r"<b>[A-Z ]+</b> \S+ .*, (in|out|close|none) *1/\d", page)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.records.content import SignWords
-from reportgen.records.wording import amount, club_name, day, full_day, limits, listed, number, short_day, size
+from reportgen.saying.wording import amount, club_name, day, full_day, limits, listed, number, short_day, size
 
 OPEN = SignWords(plus="open", minus="closed")
 TOWARD = SignWords(plus="toward the ball", minus="back")

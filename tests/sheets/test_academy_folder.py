@@ -1,8 +1,13 @@
 """An academy as a whole: every problem in one pass, names of folders and files, the order of lessons."""
 
+from random import Random
+from string import ascii_letters, digits
+
 import pytest
 
-from reportgen.sheets.academy_folder import NoAcademyError, load_academy
+from reportgen.errors import ReportgenError
+from reportgen.records.secret import secret_fault
+from reportgen.sheets.academy_folder import NoAcademyError, load_academy, sound
 from tests.sheets.academies import (
     ACADEMY,
     DEMO,
@@ -22,6 +27,19 @@ def told(root):
 
 def test_the_demo_has_no_problem():
     assert told(DEMO) == []
+
+
+def test_an_academy_is_sound_whose_student_alone_has_a_problem(tmp_path):
+    folder = load_academy(make_academy(tmp_path, {STUDENT_FILE: "name: Mara Lind\n"}))
+    home = sound(folder)
+    assert (home.root, home.academy, home.library) == (tmp_path, folder.academy, folder.library)
+
+
+@pytest.mark.parametrize("file", ["academy.yaml", "metrics/own.yaml"])
+def test_no_academy_is_sound_that_has_a_problem_which_touches_everybody(file, tmp_path):
+    folder = load_academy(make_academy(tmp_path, {file: "name: x\n"}))
+    with pytest.raises(ReportgenError, match="problems that touch every student"):
+        sound(folder)
 
 
 METRIC = """\
@@ -258,3 +276,34 @@ def test_a_theme_where_a_publish_does_not_look_for_changes_is_refused(theme, tmp
     (line,) = told(root)
     assert "the theme lies in a hidden folder, among the students, or" in line
     assert line.endswith("Put it beside students, as in theme: look.")
+
+
+@pytest.mark.parametrize(
+    ("secret", "wrong"),
+    [
+        ("a" * 40, "repeats the same few signs"),
+        ("abcabcabc" * 5, "repeats the same few signs"),
+        ("1234567890" * 3, "repeats the same few signs"),
+        ("xyxyxxyyxyxxyyxxyxyyxyx", "repeats the same few signs"),
+        ("abcdefghijklmnopqrstuvwxyz", "is a row of signs that everybody knows"),
+        ("zyxwvutsrqponmlkjihgfedcba", "is a row of signs that everybody knows"),
+        ("nine slow herons count the tide at Lanternfold", "is that of the shipped examples, which everybody can read"),
+        ("a-fresh-one-is-written-here", "is that of the shipped examples, which everybody can read"),
+    ],
+)
+def test_a_secret_that_can_be_guessed_is_a_problem_and_is_not_repeated(tmp_path, secret, wrong):
+    root = make_academy(tmp_path)
+    write(root, "academy.yaml", f"name: Example\ninstructor: {{name: Ada}}\nsecret: {secret}\n")
+    (problem,) = load_academy(root).shared_problems
+    assert (problem.line, problem.wrong) == (3, f"secret {wrong}")
+    assert secret not in str(problem)
+    fresh = problem.mend.split("secret: ")[1].split(". ")[0]
+    write(root, "academy.yaml", f"name: Example\ninstructor: {{name: Ada}}\nsecret: {fresh}\n")
+    assert load_academy(root).shared_problems == ()
+
+
+def test_random_secrets_are_taken():
+    hand = Random(17)
+    for signs in ("0123456789abcdef", "abcdefghijklmnopqrstuvwxyz", ascii_letters + digits):
+        for _ in range(200):
+            assert secret_fault("".join(hand.choices(signs, k=24)), "Example") is None

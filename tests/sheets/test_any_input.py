@@ -3,8 +3,10 @@
 import re
 import shutil
 import time
+from datetime import date
 
 import pytest
+import yaml
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -23,6 +25,7 @@ from tests.strategies import slipped, yamlish
 
 KINDS = {"lesson": Lesson, "student": Student, "academy": Academy, "bands": BandFile, "metric": Metric}
 KINDS |= {"safety": SafetyFile, "drill": Drill, "practice": PracticeRules}
+MOST_PLACES = 60
 SECONDS = 5.0
 """Far above what a file takes (0.5 s at most), and far below what a person waits for."""
 
@@ -64,7 +67,7 @@ def read(tmp_path_factory):
             assert problem.column >= 1
             assert problem.wrong
             assert problem.mend
-            assert not re.search("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]", str(problem))
+            assert not re.search("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]", str(problem))
         assert file.read_bytes() == raw
         return problems
 
@@ -102,6 +105,39 @@ def test_sheets_with_a_few_slips(read, kind, data):
 def test_the_sheets_without_slips_have_no_problem(read, kind):
     for text in SHEETS[kind]:
         assert read(kind, text) == []
+
+
+OF_ANOTHER_KIND = [None, 7, "a word", date(2026, 3, 5), [], {}, [[]]]
+
+
+def places(value, path=()):
+    """Every place in a value, as keys and numbers from its top."""
+    yield path
+    inner = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for key, one in inner:
+        yield from places(one, (*path, key))
+
+
+def with_other(value, path, other):
+    """The value with another one at that place."""
+    if not path:
+        return other
+    changed = value.copy()
+    changed[path[0]] = with_other(value[path[0]], path[1:], other)
+    return changed
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS))
+def test_every_place_of_a_sheet_with_a_value_of_another_kind(read, kind):
+    """Each value of a sheet is taken by several checks, and every one of them meets every kind of value."""
+    longest = max(SHEETS[kind], key=len)
+    front, rest = (longest.split("---\n", 2)[1], longest.split("---\n", 2)[2]) if kind == "drill" else (longest, None)
+    data = yaml.load(front, yaml.CSafeLoader)
+    every = list(places(data))
+    for path in every[:: 1 + len(every) // MOST_PLACES]:
+        for other in OF_ANOTHER_KIND:
+            text = yaml.dump(with_other(data, path, other), Dumper=yaml.CSafeDumper, sort_keys=False)
+            read(kind, text if rest is None else f"---\n{text}---\n{rest}")
 
 
 N = 1_000_000

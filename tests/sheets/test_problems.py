@@ -21,6 +21,7 @@ WRITTEN_AS = {
     "drill": "drills/own-drill.md",
     "bands": "bands/own.yaml",
     "metric": "metrics/own-metric.yaml",
+    "formula": "metrics/own-metric.yaml",
     "safety": "safety/own.yaml",
 }
 
@@ -50,7 +51,15 @@ def test_a_sheet_has_the_problems_written_below_it(kind, sheet, problems, tmp_pa
     assert told(root, WRITTEN_AS[kind]) == problems
 
 
-@pytest.mark.parametrize(("kind", "sheet", "problems"), cases("drill", "bands", "metric", "safety"))
+@pytest.mark.parametrize(("kind", "sheet", "problems"), cases("drill", "bands", "metric", "formula", "safety"))
 def test_a_file_of_the_library_has_the_problems_written_below_it(kind, sheet, problems, tmp_path):
     root = make_academy(tmp_path, {WRITTEN_AS[kind]: sheet})
     assert told(root, WRITTEN_AS[kind]) == problems
+
+
+@pytest.mark.usefixtures("library_read_once")
+def test_a_name_that_turns_the_line_is_told_without_what_turns_it(tmp_path):
+    root = make_academy(tmp_path)
+    (root / LESSON_FILE).with_name("\u202eb").touch()
+    (path,) = {problem.path for problem in load_academy(root).problems}
+    assert path.endswith("lessons/\ufffdb")

@@ -7,11 +7,12 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from reportgen.records.academy import Academy, HipMobility, Student
+from reportgen.records.academy import Academy, Student
 from reportgen.records.amounts import Dose, Quantity
 from reportgen.records.base import Record
 from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
 from reportgen.records.lesson import Lesson
+from reportgen.records.mobility import HipMobility
 from reportgen.sheets.shipped import shipped
 from reportgen.terminal import schema_text
 from tests.sheets.academies import DEMO
@@ -116,3 +117,20 @@ def test_the_schema_refuses_what_check_refuses(path, value):
         inner = inner[part]
     inner[path[-1]] = value
     assert not Draft202012Validator(json.loads(schema_text("lesson"))).is_valid(sheet)
+
+
+@pytest.mark.parametrize(
+    ("stills", "sound"),
+    [
+        ({"turn": {"of": "hips", "toward": "open"}, "rate": 500}, True),
+        ({"turn": {"of": "hips", "toward": "open"}, "flexion": {"of": "lead-knee"}}, False),
+        ({"rate": 500}, False),
+        ({"turn": {"of": "hips", "toward": "up"}}, False),
+    ],
+    ids=["one quantity", "two quantities", "no quantity", "a word of another quantity"],
+)
+def test_an_editor_knows_the_grammar_of_a_formula(stills, sound):
+    (file,) = [file for file in files_of("metric") if file.stem == "pelvis-open-impact"]
+    metric = yaml.load(file.read_text(encoding="utf-8"), _AsWritten)
+    schema = json.loads(schema_text("metric"))
+    assert Draft202012Validator(schema).is_valid({**metric, "stills": stills}) is sound

@@ -1,11 +1,16 @@
 """Chromium from Debian's package, driven by selenium, with the same few methods as Firefox."""
 
 import base64
+import os
+import select
 import shutil
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from selenium import webdriver
+from selenium.common import WebDriverException
+from selenium.webdriver import ActionChains
 from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
 
@@ -15,17 +20,22 @@ FLAGS = (
 )  # fmt: skip
 
 
+END = 60.0
+"""Seconds after which a browser that has not ended never will."""
+
+
 class Chromium:
-    """One browser with one tab."""
+    """One browser with one tab, and as many more as are opened. With `again` it takes up the session that it ended."""
 
     name = "chromium"
 
-    def __init__(self, profile: Path) -> None:
+    def __init__(self, profile: Path, *, again: bool = False) -> None:
         options = Options()
         options.binary_location = str(shutil.which("chromium"))
-        for flag in (*FLAGS, f"--user-data-dir={profile}"):
+        for flag in (*FLAGS, f"--user-data-dir={profile}", *(["--restore-last-session"] if again else [])):
             options.add_argument(flag)
         options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+        self._profile = profile
         self.driver = webdriver.Chrome(options=options, service=Service(str(shutil.which("chromedriver"))))
         self.driver.set_script_timeout(20)
 
@@ -61,6 +71,43 @@ class Chromium:
         """The page as it is printed, as PDF."""
         made = self.driver.execute_cdp_cmd("Page.printToPDF", {})
         return base64.b64decode(made["data"])
+
+    def presses(self, keys: str) -> None:
+        """Somebody types, where the focus is."""
+        ActionChains(self.driver).send_keys(keys).perform()
+
+    def clicks_on(self, selector: str) -> None:
+        """A click as the mouse makes it."""
+        self.driver.find_element("css selector", selector).click()
+
+    def enters_the_frame(self) -> None:
+        """Scripts run in the page's first frame from now on."""
+        self.driver.switch_to.frame(0)
+
+    def opens_a_tab(self) -> None:
+        self.driver.switch_to.new_window("tab")
+
+    def closes_the_tab(self) -> None:
+        self.driver.close()
+        self.driver.switch_to.window(self.driver.window_handles[-1])
+
+    def goes_to_the_tab_at(self, address: str) -> None:
+        """One of the tabs shows this address; scripts run there from now on."""
+        for tab in self.driver.window_handles:
+            self.driver.switch_to.window(tab)
+            if self.driver.current_url.startswith(address):
+                return
+        raise AssertionError(f"no tab shows {address}")
+
+    def ends(self) -> None:
+        """The browser is closed as a person closes it, and everything is on the disk."""
+        process = int(os.readlink(self._profile / "SingletonLock").rpartition("-")[2])
+        ended = os.pidfd_open(process)
+        with suppress(WebDriverException):  # it may be gone before it has answered
+            self.driver.execute_cdp_cmd("Browser.close", {})
+        assert select.select([ended], [], [], END)[0], "Chromium did not end"
+        os.close(ended)
+        self.quit()
 
     def quit(self) -> None:
         self.driver.quit()

@@ -2,25 +2,24 @@
 
 import fcntl
 import os
-import ssl
+import shutil
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
 from functools import partial
-from http.server import ThreadingHTTPServer
 from pathlib import Path
-from threading import Thread
 
 import pytest
 
 from reportgen.pipeline import reports_of
-from reportgen.records.report import LessonReport
-from reportgen.sheets.academy_folder import load_academy
-from tests.delivery.post_office import certificate
+from reportgen.records.told import ToldLesson
+from reportgen.saying.readers import reader_of
+from reportgen.saying.telling import tell_all
+from reportgen.sheets.academy_folder import load_academy, sound
 from tests.site.chromium import Chromium
 from tests.site.firefox import Firefox
 from tests.site.published import ACADEMY, ROOT, Page, Site
-from tests.site.sealed import QuietHandler, SealedSite
+from tests.site.sealed import QuietHandler, SealedSite, served
 
 
 @pytest.fixture(scope="session")
@@ -44,23 +43,26 @@ def _publish(folder: Path) -> None:
 
 
 @pytest.fixture(scope="session")
-def reports() -> Mapping[str, tuple[LessonReport, ...]]:
-    """Every judged lesson of the demo, by the student's id."""
+def reports() -> Mapping[str, tuple[ToldLesson, ...]]:
+    """Every lesson of the demo as its student is told it, by the student's id."""
     folder = load_academy(ACADEMY)
-    assert folder.academy is not None
-    academy, library = folder.academy, folder.library
-    return {name: reports_of(student, academy, library) for name, student in folder.students.items()}
+    home = sound(folder)
+    return {
+        name: tell_all(reports_of(student, home), home.library, reader_of(student.student, home))
+        for name, student in folder.students.items()
+    }
 
 
 @pytest.fixture(scope="session")
-def sealed(tmp_path_factory: pytest.TempPathFactory) -> SealedSite:
-    """The whole demo and a guest, published sealed; once for all workers."""
+def sealed(site: Site, tmp_path_factory: pytest.TempPathFactory) -> SealedSite:
+    """The whole demo and a guest, published sealed where it was open before; once for all workers."""
     own = tmp_path_factory.getbasetemp()
     shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
     found, done = SealedSite(shared / "sealed" / "academy", shared / "sealed" / "site"), shared / "sealed-is-whole"
     with (shared / "sealed-lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not done.exists():
+            shutil.copytree(site.folder, found.site)
             found.publish()
             done.touch()
     return found
@@ -69,15 +71,8 @@ def sealed(tmp_path_factory: pytest.TempPathFactory) -> SealedSite:
 @pytest.fixture(scope="session")
 def on_the_web(sealed: SealedSite, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The https address at which a plain web server shows what was published sealed."""
-    own = certificate(tmp_path_factory.mktemp("web"))
-    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-    context.load_cert_chain(own.chain, own.key)
-    handler = partial(QuietHandler, directory=str(sealed.upload))
-    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
-        server.socket = context.wrap_socket(server.socket, server_side=True, do_handshake_on_connect=False)
-        Thread(target=server.serve_forever, daemon=True).start()
-        yield f"https://localhost:{server.server_port}/"
-        server.shutdown()
+    with served(tmp_path_factory.mktemp("web"), partial(QuietHandler, directory=str(sealed.upload))) as address:
+        yield address
 
 
 @pytest.fixture(scope="session")

@@ -20,19 +20,25 @@ _SETTINGS = {
 }
 
 
+_AS_A_PERSON_HAS_IT = {"remote.prefs.recommended": False, "browser.startup.page": 3}
+"""Nothing is set for tests, and the last session is taken up at the start."""
+
+
 class Firefox:
-    """One browser with one tab."""
+    """One browser with one tab, and as many more as are opened. As a `persons` browser it keeps what browsers keep, and
+    takes up the session that it ended."""
 
     name = "firefox"
 
-    def __init__(self, profile: Path) -> None:
-        profile.mkdir(parents=True)
+    def __init__(self, profile: Path, *, persons: bool = False) -> None:
+        profile.mkdir(parents=True, exist_ok=True)
         port = _free_port()
-        settings = {**_SETTINGS, "marionette.port": port}
+        settings = {**_SETTINGS, **(_AS_A_PERSON_HAS_IT if persons else {}), "marionette.port": port}
         lines = [f"user_pref({json.dumps(name)}, {json.dumps(value)});" for name, value in settings.items()]
         (profile / "user.js").write_text("\n".join(lines), encoding="utf-8")
         program = str(shutil.which("firefox-esr") or shutil.which("firefox"))
-        command = [program, "--headless", "--marionette", "--no-remote", "--profile", str(profile)]
+        command = [program, "--headless", "--marionette", "--remote-allow-system-access", "--no-remote"]
+        command += ["--profile", str(profile)]
         self._process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         self._socket = self._connected(port)
         self._incoming = self._socket.makefile("rb")
@@ -87,8 +93,57 @@ class Firefox:
         """Nothing is asked of this browser: what it refuses to load, a page hears as an event."""
         return []
 
+    def presses(self, keys: str) -> None:
+        """Somebody types, where the focus is."""
+        pressed = [{"type": kind, "value": key} for key in keys for kind in ("keyDown", "keyUp")]
+        self._call("WebDriver:PerformActions", actions=[{"type": "key", "id": "keyboard", "actions": pressed}])
+
+    def clicks_on(self, selector: str) -> None:
+        """A click as the mouse makes it."""
+        found = self._call("WebDriver:FindElement", using="css selector", value=selector)["value"]
+        self._call("WebDriver:ElementClick", id=next(iter(found.values())))
+
+    def enters_the_frame(self) -> None:
+        """Scripts run in the page's first frame from now on."""
+        self._call("WebDriver:SwitchToFrame", id=0)
+
+    def opens_a_tab(self) -> None:
+        handle = self._call("WebDriver:NewWindow", type="tab")["handle"]
+        self._call("WebDriver:SwitchToWindow", handle=handle)
+
+    def closes_the_tab(self) -> None:
+        left = self._call("WebDriver:CloseWindow")
+        self._call("WebDriver:SwitchToWindow", handle=left[-1])
+
+    def undoes_closing_the_tab(self) -> None:
+        """What the menu of recently closed tabs does."""
+        self._call("Marionette:SetContext", value="chrome")
+        self.run(
+            "const { SessionStore } = ChromeUtils.importESModule('resource:///modules/sessionstore/SessionStore.sys.mjs');"
+            "SessionStore.undoCloseTab(window, 0)"
+        )
+        self._call("Marionette:SetContext", value="content")
+
+    def goes_to_the_tab_at(self, address: str) -> None:
+        """One of the tabs shows this address, or is just loading it; scripts run there from now on."""
+        until = time.monotonic() + START
+        while time.monotonic() < until:
+            for tab in self._call("WebDriver:GetWindowHandles"):
+                self._call("WebDriver:SwitchToWindow", handle=tab)
+                if self._call("WebDriver:GetCurrentURL")["value"].startswith(address):
+                    return
+        raise AssertionError(f"no tab shows {address}")
+
+    def ends(self) -> None:
+        """The browser is closed as a person closes it, and everything is on the disk."""
+        self._end("eAttemptQuit")
+
     def quit(self) -> None:
-        self._call("Marionette:Quit", flags=["eForceQuit"])
+        self._end("eForceQuit")
+
+    def _end(self, how: str) -> None:
+        self._call("Marionette:Quit", flags=[how])
+        self._incoming.close()
         self._socket.close()
         self._process.wait(START)
 

@@ -14,7 +14,9 @@ import yaml
 
 ROOT = Path(__file__).parents[2]
 ACADEMY = ROOT / "examples" / "academy"
-TEXTS = {".html", ".svg", ".css", ".ics"}
+SVG = "{http://www.w3.org/2000/svg}svg"
+"""A drawing inside a page."""
+TEXTS = {".html", ".css", ".ics"}
 
 
 @dataclass(frozen=True)

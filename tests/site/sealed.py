@@ -1,18 +1,23 @@
 """A sealed site as tests look at it from outside, with the passphrases of those who may read it."""
 
 import shutil
+import ssl
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
-from http.server import SimpleHTTPRequestHandler
+from http.server import BaseHTTPRequestHandler, SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from threading import Thread
 
 import pytest
 
-from reportgen.publishing.keyring import Keyring, read_keyring
-from reportgen.publishing.privacy import keyring_of
-from reportgen.publishing.sealed_site import place_of
 from reportgen.records.academy import Academy
+from reportgen.sealing.keyring import Keyring, read_keyring
+from reportgen.sealing.privacy import keyring_of
+from reportgen.sealing.sealed_site import place_of
 from reportgen.sheets.reading import read_sheet
+from tests.delivery.post_office import certificate
 from tests.publishing.opening import Opened, open_area
 from tests.publishing.small import DEMO, reportgen
 
@@ -25,6 +30,19 @@ class QuietHandler(SimpleHTTPRequestHandler):
 
     def log_message(self, format: str, *values: object) -> None:
         pass
+
+
+@contextmanager
+def served(folder: Path, handler: Callable[..., BaseHTTPRequestHandler]) -> Iterator[str]:
+    """The https address of a web server; its certificate lies in `folder`."""
+    own = certificate(folder)
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    context.load_cert_chain(own.chain, own.key)
+    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        server.socket = context.wrap_socket(server.socket, server_side=True, do_handshake_on_connect=False)
+        Thread(target=server.serve_forever, daemon=True).start()
+        yield f"https://localhost:{server.server_port}/"
+        server.shutdown()
 
 
 @dataclass(frozen=True)

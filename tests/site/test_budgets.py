@@ -2,7 +2,7 @@
 
 from tests.site.published import Site
 
-PAGE = 250_000
+PAGE = 120_000
 """Bytes of a lesson's page with its charts, without pictures."""
 RECAP = 400_000
 """Bytes of a recap, with its two pictures."""
@@ -11,10 +11,7 @@ RECAP = 400_000
 def test_a_lesson_page_with_its_charts_is_small(site: Site) -> None:
     lessons = [recap.parent for recap in (site.folder / "upload" / "s").glob("*/*/recap.pdf")]
     assert len(lessons) > 50
-    sizes = {
-        str(lesson): sum(f.stat().st_size for f in lesson.iterdir() if f.suffix in (".html", ".svg"))
-        for lesson in lessons
-    }
+    sizes = {str(lesson): (lesson / "index.html").stat().st_size for lesson in lessons}
     assert {name: size for name, size in sizes.items() if size > PAGE} == {}
 
 

@@ -7,14 +7,14 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from reportgen.records.report import LessonReport
+from reportgen.records.told import ToldLesson
 from tests.site.published import Site, pdf_text, plain, students
 from tests.site.test_pages import NOTICE
 
-Reports = Mapping[str, tuple[LessonReport, ...]]
+Reports = Mapping[str, tuple[ToldLesson, ...]]
 
 
-def _recaps(site: Site, reports: Reports, student: str) -> Iterator[tuple[LessonReport, Path]]:
+def _recaps(site: Site, reports: Reports, student: str) -> Iterator[tuple[ToldLesson, Path]]:
     for report in reports[student]:
         yield report, site.areas[student] / report.lesson / "recap.pdf"
 

@@ -1,5 +1,5 @@
 "use strict";
-// The formulas of the report on the marks as they are set: values, without their uncertainty.
+// The formulas of the report, read from the same data, on the marks as they are set: values without their uncertainty.
 // X points to the target, Y from the player to the ball, Z up, all in metres; a view that shows no X or Y leaves NaN.
 // A still here is what stands in the sheet, and its size: {view, checkpoint, swing, size: [width, height],
 // scale: {from, to, length: {value, unit}}, camera: {distance: {value, unit}}, marks: {"lead-hip": [x, y], ...}}.
@@ -12,6 +12,7 @@ const metres = ({value, unit}) => value * METRES[unit];
 const degrees = (radians) => radians * 180 / Math.PI;
 const minus = (a, b) => a.map((value, axis) => value - b[axis]);
 const between = (a, b) => a.map((value, axis) => (value + b[axis]) / 2);
+const AXES = {target: [0, 1], "trail-side": [0, -1], ball: [1, 1], heels: [1, -1], up: [2, 1], down: [2, -1]};
 
 /** Stills that have marks and a scale, as plane coordinates in metres from the picture's centre. */
 function planesOf(stills, plays) {
@@ -72,13 +73,12 @@ function bodyFromTwo(faceOn, down, [feetX, feetY]) {
   return body;
 }
 
-const line = (body, joint) => minus(body[`lead-${joint}`], body[`trail-${joint}`]);
-const middleHip = (body) => between(body["lead-hip"], body["trail-hip"]);
-const trunk = (body) => minus(body.neck, middleHip(body));
+/** A mark of a body, or the middle between those of the lead and the trail side. */
+const point = (body, name) => name.startsWith("mid-")
+  ? between(body[name.replace("mid", "lead")], body[name.replace("mid", "trail")]) : body[name];
+const vector = (body, from, to) => minus(point(body, to), point(body, from));
+const component = (of, toward) => AXES[toward][1] * of[AXES[toward][0]];
 const wrapped = (angle) => ((angle + 180) % 360 + 360) % 360 - 180;
-
-/** Turn of a line about the vertical, + closed. */
-const turnOf = ([x, y]) => degrees(Math.atan2(y, x));
 
 /** Size of a line's turn from its width face-on; at setup it is taken as square. */
 function foreshortenedTurn([width, , rise], [setupWidth, , setupRise]) {
@@ -87,49 +87,56 @@ function foreshortenedTurn([width, , rise], [setupWidth, , setupRise]) {
   return degrees(Math.atan2(Math.sqrt(Math.max(square ** 2 - seen ** 2, 0)), Math.max(seen, -square)));
 }
 
-/** Bend of a knee: in space, or as the down-the-line picture shows it. */
-function bend(body, side, alone) {
-  const thigh = minus(body[`${side}-knee`], body[`${side}-hip`]);
-  const shank = minus(body[`${side}-ankle`], body[`${side}-knee`]);
-  const [a, b, c] = thigh, [d, e, f] = shank;
+/** The angle between two directions: in space, or as the down-the-line picture shows it. */
+function bend([a, b, c], [d, e, f], alone) {
   if (alone) return degrees(Math.atan2(e * c - f * b, e * b + f * c));
   return degrees(Math.atan2(Math.hypot(b * f - c * e, c * d - a * f, a * e - b * d), a * d + b * e + c * f));
 }
 
-function movedToward(before, after, toward) {
-  const [x, , z] = minus(toward, before), [goneX, , goneZ] = minus(after, before);
-  return (goneX * x + goneZ * z) / Math.hypot(x, z);
+/** What is told of one body: degrees, or centimetres. `alone` where one picture has to do; then `setup` is that body. */
+const OF_A_BODY = {
+  turn({of, toward}, body, alone, setup) {
+    const joint = of.slice(0, -1), line = (one) => vector(one, `trail-${joint}`, `lead-${joint}`);
+    if (alone) return foreshortenedTurn(line(body), line(setup));
+    const [x, y] = line(body);
+    return (toward === "closed" ? 1 : -1) * degrees(Math.atan2(y, x));
+  },
+  tilt({from, to, toward}, body) {
+    const line = vector(body, from, to);
+    return degrees(Math.atan2(component(line, toward), line[AXES[toward][0] === 2 ? 0 : 2]));
+  },
+  flexion({of}, body, alone) {
+    const [side, joint] = of.split("-");
+    const [above, at, below] = (joint === "knee" ? ["hip", "knee", "ankle"] : ["shoulder", "hip", "knee"]).map((name) => `${side}-${name}`);
+    return (alone && joint === "hip" ? -1 : 1) * bend(vector(body, above, at), vector(body, at, below), alone);
+  },
+  distance({from, to, toward}, body) {
+    const line = vector(body, from, to);
+    return 100 * (toward ? component(line, toward) : Math.hypot(...line));
+  },
+};
+
+function displacement({of, toward}, before, after) {
+  const moved = minus(point(after, of), point(before, of));
+  if (toward in AXES) return 100 * component(moved, toward);
+  const [x, , z] = vector(before, of, toward);
+  return 100 * (moved[0] * x + moved[2] * z) / Math.hypot(x, z);
 }
 
-const closedTurn = (joint, at, sign = 1) => (bodies, alone) => alone
-  ? foreshortenedTurn(line(bodies[at], joint), line(bodies.setup, joint)) : sign * turnOf(line(bodies[at], joint));
-const less = (more, fewer) => (bodies, alone) => wrapped(more(bodies, alone) - fewer(bodies, alone));
-const knee = (side, at) => (bodies, alone) => bend(bodies[at], side, alone);
-const gone = (mark, axis, since, at) => (bodies) => 100 * (bodies[at][mark][axis] - bodies[since][mark][axis]);
-const forwardBend = (body) => degrees(Math.atan2(trunk(body)[1], trunk(body)[2]));
+/** The value of a formula, deg or cm, from the bodies by checkpoint; `alone` where one picture has to do. */
+function valueOf({at, ...formula}, bodies, alone) {
+  const [[kind, given]] = Object.entries(formula);
+  if (kind === "difference") {
+    const [of, less] = given.map((one) => valueOf(one, bodies, alone));
+    return isAngle(formula) ? wrapped(of - less) : of - less;
+  }
+  if (kind === "displacement") return displacement(given, bodies[given.since], bodies[at]);
+  const value = (moment) => OF_A_BODY[kind](given, bodies[moment], alone, bodies.setup);
+  if (!given.since) return value(at);
+  return isAngle(formula) ? wrapped(value(at) - value(given.since)) : value(at) - value(given.since);
+}
 
-/** A metric -> its value (deg or cm) from the bodies by checkpoint; `alone` where one picture has to do. */
-const FORMULAS = {
-  "pelvis-closed-top": closedTurn("hip", "top"),
-  "pelvis-turn-late": less(closedTurn("hip", "top"), closedTurn("hip", "takeaway")),
-  "thorax-closed-top": closedTurn("shoulder", "top"),
-  "separation-top": less(closedTurn("shoulder", "top"), closedTurn("hip", "top")),
-  "trail-hip-load": ({takeaway, top: after}) =>
-    100 * movedToward(takeaway["trail-hip"], after["trail-hip"], takeaway["trail-ankle"]),
-  "trail-knee-flex-top": knee("trail", "top"),
-  "trail-knee-kept": less(knee("trail", "top"), knee("trail", "setup")),
-  "knee-flex-transition": less(knee("lead", "transition"), knee("lead", "top")),
-  "seat-forward-delivery": gone("seat", 1, "setup", "delivery"),
-  "seat-forward-impact": gone("seat", 1, "setup", "impact"),
-  "lead-hip-rise": gone("lead-hip", 2, "transition", "impact"),
-  "pelvis-open-impact": closedTurn("hip", "impact", -1),
-  "thorax-open-impact": closedTurn("shoulder", "impact", -1),
-  "lead-knee-flex-impact": knee("lead", "impact"),
-  "trail-heel-lift-impact": gone("trail-heel", 2, "setup", "impact"),
-  "side-bend-impact": ({impact}) => degrees(Math.atan2(-trunk(impact)[0], trunk(impact)[2])),
-  "posture-change-impact": ({setup, impact}) => forwardBend(impact) - forwardBend(setup),
-  "pelvis-shift-impact": ({setup, impact}) => 100 * (middleHip(impact)[0] - middleHip(setup)[0]),
-};
+const isAngle = (formula) => formula.difference ? isAngle(formula.difference[0]) : !(formula.distance ?? formula.displacement);
 
 const shows = (plane, marks) => marks.every((mark) => mark in plane.along);
 
@@ -167,10 +174,10 @@ function shotsOf(planes) {
   return {body, swingsOf, lacks};
 }
 
-/** What the marks give: for each of `measures` {metric, value, views, swings}, or {metric, lacks} of its nearest way. */
+/** What the marks give, in the metric's unit: for each of `measures` {metric, value, views, swings}, or {metric, lacks} of its nearest way. */
 function measured(stills, plays, measures) {
   const shots = shotsOf(planesOf(stills, plays));
-  return measures.map(({metric, ways}) => {
+  return measures.map(({metric, formula, factor, ways}) => {
     const way = ways.find((one) => shots.swingsOf(one).length);
     if (!way) {
       const lacking = ways.map(shots.lacks);
@@ -178,7 +185,7 @@ function measured(stills, plays, measures) {
       return {metric, lacks: lacking.reduce((a, b) => (weight(b) < weight(a) ? b : a))};
     }
     const views = Object.keys(way.seen).length;
-    const swings = shots.swingsOf(way).map((swing) => FORMULAS[metric](Object.fromEntries(
+    const swings = shots.swingsOf(way).map((swing) => factor * valueOf(formula, Object.fromEntries(
       way.checkpoints.map((checkpoint) => [checkpoint, shots.body(checkpoint, way.seen, swing)])), views === 1));
     return {metric, value: swings.reduce((a, b) => a + b) / swings.length, views, swings};
   });

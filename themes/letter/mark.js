@@ -2,7 +2,7 @@
 // The page itself: what is open, what is in hand, and what each key, button and field does.
 
 const words = Object.fromEntries(given.measures.map((measure) => [measure.metric, measure]));
-const measures = given.measures.filter(({metric}) => metric in FORMULAS);
+const measures = given.measures.filter(({formula}) => formula);
 const FIELDS = ["view", "checkpoint", "swing", "length", "unit", "distance", "distanceUnit", "height", "heightUnit", "fps", "file"];
 const KEPT = ["unit", "distanceUnit", "heightUnit"];
 

@@ -1,7 +1,8 @@
 "use strict";
-// From a passphrase to the files of an area: the reading side of reportgen/publishing/seal.py.
+// From a passphrase to the files of an area: the reading side of reportgen/sealing/seal.py.
 // An area is a student's pages or the library; its files lie in bundles, one for each folder.
 
+const FORMAT = "reportgen 2";
 const SIGNS = "0123456789BCDFGHJKLMNPQRSTVWXZbcdfghjklmnpqrstvwxz!$()*+,-.:;=?@";
 const utf8 = new TextEncoder();
 const textOf = (bytes) => new TextDecoder().decode(bytes);
@@ -42,7 +43,7 @@ function base32(bytes) {
 }
 
 // How long a file may take; from disk it is there at once, and not every browser says when there is none.
-const PATIENCE_MS = location.protocol === "file:" ? 4000 : 60000;
+const PATIENCE_MS = location.protocol === "file:" ? 10000 : 60000;
 const AFTER_LOAD_MS = 1000;
 
 // What a sealed file holds, handed over by the file itself: from disk, no script may read another file.
@@ -71,17 +72,21 @@ function carried(address) {
 
 const asTyped = (typed) => typed.normalize("NFKC").toLowerCase().replace(/[^a-z0-9]+/g, "");
 
-const stretching = (typed) => crypto.subtle.importKey("raw", utf8.encode(asTyped(typed)), "PBKDF2", false, ["deriveBits", "deriveKey"]);
+// Of no key can any script have the bytes: each gives other keys, or does its one work.
+const stretching = (typed) => crypto.subtle.importKey("raw", utf8.encode(asTyped(typed)), "PBKDF2", false, ["deriveKey"]);
 const slowly = (salt, rounds) => ({ name: "PBKDF2", hash: "SHA-256", salt: bytesOf(salt), iterations: rounds });
 const WRAPS = { name: "AES-KW", length: 256 };
-const unwrapped = (key, under) => crypto.subtle.unwrapKey("raw", bytesOf(key), under, "AES-KW", "HKDF", false, ["deriveKey", "deriveBits"]);
+const MAC = { name: "HMAC", hash: "SHA-256", length: 256 };
+const unwrapped = (key, under) => crypto.subtle.unwrapKey("raw", bytesOf(key), under, "AES-KW", "HKDF", false, ["deriveKey"]);
+const hmac = async (key, text) => new Uint8Array(await crypto.subtle.sign("HMAC", key, utf8.encode(text)));
 
 // The content key that a passphrase opens, or null where it opens nothing.
 async function contentKey(typed, keys) {
   const passphrase = await stretching(typed);
   let entry = keys.members[0];
   if (keys.salt) {
-    const tag = new Uint8Array(await crypto.subtle.deriveBits(slowly(keys.salt, keys.rounds), passphrase, 128));
+    const finding = await crypto.subtle.deriveKey(slowly(keys.salt, keys.rounds), passphrase, MAC, false, ["sign"]);
+    const tag = await hmac(finding, `${FORMAT} tag`);
     entry = keys.members.find((one) => bytesOf(one.tag).every((byte, i) => byte === tag[i]));
   }
   if (!entry) return null;
@@ -97,13 +102,13 @@ async function keysOf(at) {
   }
 }
 
-// An area that can be read: `name` as it is bound in, `at` where its files lie, `key` its content key.
+// An area that can be read: `name` as it is bound in, `at` where its files lie, and what its content key gives.
 async function opened(name, at, key) {
-  const from = (purpose) => ({ name: "HKDF", hash: "SHA-256", salt: utf8.encode(name), info: utf8.encode(`reportgen ${purpose}`) });
+  const from = (purpose) => ({ name: "HKDF", hash: "SHA-256", salt: utf8.encode(name), info: utf8.encode(`${FORMAT} ${purpose}`) });
   return {
-    name, at, key,
+    name, at,
     pages: await crypto.subtle.deriveKey(from("pages"), key, { name: "AES-GCM", length: 256 }, false, ["decrypt"]),
-    names: await crypto.subtle.deriveKey(from("names"), key, { name: "HMAC", hash: "SHA-256", length: 256 }, false, ["sign"]),
+    names: await crypto.subtle.deriveKey(from("names"), key, MAC, false, ["sign"]),
     keys: await crypto.subtle.deriveKey(from("keys"), key, WRAPS, false, ["unwrapKey"]),
     read: new Map(),
   };
@@ -120,10 +125,10 @@ function bundle(area, folder) {
 }
 
 async function readBundle(area, folder) {
-  const named = new Uint8Array(await crypto.subtle.sign("HMAC", area.names, utf8.encode(folder)));
-  const sealed = bytesOf(await carried(`${area.at}${base32(named.slice(0, 16))}.html`));
+  const named = base32((await hmac(area.names, folder)).slice(0, 16));
+  const sealed = bytesOf(await carried(`${area.at}${named}.html`));
   try {
-    const gcm = { name: "AES-GCM", iv: sealed.slice(0, 12), additionalData: utf8.encode(`reportgen 1\n${area.name}\n${folder}`) };
+    const gcm = { name: "AES-GCM", iv: sealed.slice(0, 12), additionalData: utf8.encode(`${FORMAT}\n${area.name}\n${folder}`) };
     const whole = new Uint8Array(await crypto.subtle.decrypt(gcm, area.pages, sealed.slice(12)));
     const deflated = whole.slice(4, 4 + new DataView(whole.buffer).getUint32(0));
     const stream = new Blob([deflated]).stream().pipeThrough(new DecompressionStream("deflate"));

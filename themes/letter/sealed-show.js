@@ -1,11 +1,8 @@
 "use strict";
-// From the files of an area to the page on the screen. A place on the site is a path below upload/, as in
-// "s/abc/2026-03-05/index.html"; what stands behind the # of the address is the place within this door's own area.
+// From the files of an area to the page on the screen.
 
-const { area: DOOR, up: UP } = document.documentElement.dataset;
 const { lang: LANG, dir: DIR } = document.documentElement;
-const HOME = `${DOOR}/index.html`;
-const KINDS = { svg: "image/svg+xml", png: "image/png", jpg: "image/jpeg", pdf: "application/pdf", ics: "text/calendar" };
+const KINDS = { svg: "image/svg+xml", png: "image/png", jpg: "image/jpeg", pdf: "application/pdf", ics: "text/calendar", mp4: "video/mp4", webm: "video/webm" };
 const SITE = "https://site.invalid/";
 
 // What the scripts say, in the language of the door. A page that is shown may bring a block of this name of its own.
@@ -17,18 +14,6 @@ const kindOf = (name) => KINDS[name.split(".").pop()] ?? "application/octet-stre
 const resolved = (link, from) => new URL(link, SITE + from);
 const placeOf = (url) => url.href.split("#")[0].slice(SITE.length);
 const plainly = (text) => { try { return decodeURIComponent(text); } catch { return text; } };
-const routeTo = (place, anchor) => `#/${place.startsWith(`${DOOR}/`) ? place.slice(DOOR.length + 1) : place}${anchor}`;
-
-// The place and the anchor that the address of the tab asks for.
-function asked() {
-  const [route, anchor] = location.hash.slice(1).split("#");
-  const path = plainly(route.replace(/^\//, ""));
-  if (!path) return [HOME, ""];
-  return [path.startsWith("library/") && areas.library ? path : `${DOOR}/${path}`, anchor ? `#${anchor}` : ""];
-}
-
-const areas = {};
-const areaOf = (place) => place.startsWith("library/") && areas.library ? areas.library : areas.own;
 
 async function file(place) {
   const area = areaOf(place);
@@ -40,37 +25,36 @@ async function file(place) {
   return found;
 }
 
-let pictures = [];
-function addressOf(bytes, name) {
-  const address = URL.createObjectURL(new Blob([bytes], { type: kindOf(name) }));
-  pictures.push(address);
-  return address;
+// The files of the page that is shown stand in memory, each at an address of its own until the page goes.
+class Held {
+  addresses = [];
+
+  address(bytes, name) {
+    this.addresses.push(URL.createObjectURL(new Blob([bytes], { type: kindOf(name) })));
+    return this.addresses.at(-1);
+  }
+
+  drop() {
+    this.addresses.splice(0).forEach((address) => URL.revokeObjectURL(address));
+  }
 }
 
-async function pageAt(place) {
-  if (!place.endsWith(".html")) return filePage(place, await file(place));
+async function pageAt(place, held) {
+  if (!place.endsWith(".html")) return filePage(place, await file(place), held);
   const page = new DOMParser().parseFromString(textOf(await file(place)), "text/html");
   page.querySelectorAll("script:not([type='application/json']), iframe, object, embed, .skip").forEach((one) => one.remove());
-  for (const link of page.querySelectorAll("a[href]")) {
+  await Promise.all([...page.querySelectorAll("a[href]")].map(async (link) => {
     const url = resolved(link.getAttribute("href"), place);
-    if (url.href.startsWith(SITE)) link.setAttribute("href", routeTo(placeOf(url), url.hash));
+    if (url.href.startsWith(SITE)) link.setAttribute("href", await routeTo(placeOf(url), plainly(url.hash.slice(1))));
     else link.setAttribute("rel", "noreferrer noopener");
-  }
+  }));
   await Promise.all([...page.querySelectorAll("img[src], source[srcset]")].map(async (picture) => {
     const name = picture.hasAttribute("srcset") ? "srcset" : "src";
     const source = placeOf(resolved(picture.getAttribute(name), place));
-    picture.setAttribute(name, addressOf(await file(source), source));
+    picture.setAttribute(name, held.address(await file(source), source));
   }));
-  if (areaOf(place) !== areas.own) leadBack(page);
+  if (areaOf(place) !== areas.own) await leadHome(page);
   return page;
-}
-
-// From the library back to the student's own pages: a link that only this door needs.
-function leadBack(page) {
-  const top = page.querySelector(".top");
-  if (!top) return;
-  if (!top.querySelector("nav ul")) top.append(made("nav", { "aria-label": WORDS.library }, made("ul", {})));
-  top.querySelector("nav ul").append(made("li", {}, made("a", { href: "#/index.html" }, WORDS.own_pages)));
 }
 
 function made(tag, attributes, ...inside) {
@@ -80,20 +64,42 @@ function made(tag, attributes, ...inside) {
   return element;
 }
 
+const PAGES = DOOR === "library" ? WORDS.library : WORDS.own_pages;
+
+// The row of links on top of a page; pages that the door makes itself have none.
+function linksOf(page) {
+  if (!page.querySelector(".top")) {
+    page.body.prepend(made("header", {}, made("div", { class: "top" }, made("p", { class: "from" }, document.title))));
+  }
+  const top = page.querySelector(".top");
+  if (!top.querySelector("nav ul")) top.append(made("nav", { "aria-label": PAGES }, made("ul", {})));
+  return top.querySelector("nav ul");
+}
+
+// From the library, or a file, back to the door's first page.
+async function leadHome(page) {
+  linksOf(page).append(made("li", {}, made("a", { href: await routeTo(HOME) }, PAGES)));
+}
+
 const WHAT = { pdf: WORDS.pdf, ics: WORDS.ics };
 
+// The page that leads to a file: of a drill's video the drill, of others the first of their folder.
+const pageOf = (place) => place.startsWith("library/") && /\/video\.\w+$/.test(place) ? place.replace(/\/[^/]*$/, ".html") : place.replace(/[^/]*$/, "index.html");
+
 // A page for a file that no page can show: it opens beside this one or is saved.
-function filePage(place, bytes) {
+async function filePage(place, bytes, held) {
   const parts = place.split("/");
   const name = parts.slice(place.startsWith(DOOR) ? DOOR.split("/").length : 0).join("-");
-  const address = addressOf(bytes, name);
+  const address = held.address(bytes, name);
   const what = WHAT[name.split(".").pop()] ?? WORDS.file;
   const page = document.implementation.createHTMLDocument(what);
   const links = made("p", { class: "on as-file" });
   if (kindOf(name) === KINDS.pdf) links.append(made("a", { href: address, target: "_blank", rel: "noopener" }, WORDS.new_tab));
   links.append(made("a", { href: address, download: name }, WORDS.save));
-  page.body.append(made("main", {}, made("h1", {}, what), made("p", { class: "under" }, `${name}, ${Math.ceil(bytes.length / 1000)} kB`), links,
-    made("p", { class: "on" }, made("a", { href: routeTo(place.replace(/[^/]*$/, "index.html"), "") }, WORDS.back))));
+  const back = made("a", { href: await routeTo(pageOf(place)) }, WORDS.back);
+  page.body.append(made("main", {}, made("h1", {}, what), made("p", { class: "under" }, `${name}, ${Math.ceil(bytes.length / 1000)} kB`),
+    links, made("p", { class: "key" }, WORDS.unsealed), made("p", { class: "on" }, back)));
+  await leadHome(page);
   return page;
 }
 
@@ -102,32 +108,44 @@ const TROUBLE = [
   [Refused, WORDS.refused, WORDS.refused_why],
 ];
 
-function troublePage(error) {
+async function troublePage(error) {
   const [, title, says] = TROUBLE.find(([kind]) => error instanceof kind) ?? TROUBLE[1];
   const page = document.implementation.createHTMLDocument(title);
-  page.body.append(made("main", {}, made("h1", {}, title), made("p", {}, says), made("p", { class: "on" }, made("a", { href: "#/index.html" }, WORDS.first_page))));
+  const home = made("a", { href: await routeTo(HOME) }, WORDS.first_page);
+  page.body.append(made("main", {}, made("h1", {}, title), made("p", {}, says), made("p", { class: "on" }, home)));
   return page;
 }
 
-let shown = 0;
+// What is shown, and which turn it is: whatever began before the latest one and ends after it shows nothing.
+let shown = new Held();
+let turn = 0;
+let settled = false;
 
 // Show what the address asks for. Nothing of a page is shown before all of it is there.
 async function show() {
-  const mine = ++shown;
-  const [place, anchor] = asked();
-  const before = pictures;
-  pictures = [];
-  const page = await pageAt(place).catch(troublePage);
-  if (mine !== shown) return;
+  const mine = ++turn;
+  const held = new Held();
+  settled = false;
+  let page, target;
+  try {
+    const { place, at } = await asked();
+    page = await pageAt(place, held);
+    target = await anchorOn(page, place, at);
+  } catch (error) {
+    if (mine === turn) page = await troublePage(error);
+  }
+  if (mine !== turn) return held.drop();
+  linksOf(page).append(document.getElementById("locks").content.cloneNode(true));
+  page.querySelector(".top").classList.add("locks");
   const open = document.getElementById("open");
   open.replaceChildren(...document.importNode(page.body, true).childNodes);
   open.hidden = false;
   document.getElementById("envelope").hidden = true;
-  document.title = page.title;
   speak(page.documentElement);
-  before.forEach((address) => URL.revokeObjectURL(address));
+  shown.drop();
+  shown = held;
   liven(open);
-  settle(place, anchor);
+  settle(page.title, target);
 }
 
 // A page may be in another language than the door; a page that the door made itself is in the door's.
@@ -136,22 +154,24 @@ function speak({ lang, dir }) {
   document.documentElement.dir = (lang ? dir : DIR) || "ltr";
 }
 
-// Where the reader stands on a new page: at its anchor, where they had left it, or at its top.
-function settle(place, anchor) {
-  const target = anchor && document.getElementById(plainly(anchor.slice(1)));
-  const heading = target || document.querySelector("#open h1");
+// Where the reader stands on a new page: at its anchor, where they had left it, or at its top. The tab keeps its title,
+// since browsers keep titles: what page it is, the status line says to those who listen.
+function settle(title, target) {
+  const there = target && document.getElementById(target);
+  const heading = there || document.querySelector("#open h1");
   if (heading) {
     heading.tabIndex = -1;
     heading.focus({ preventScroll: true });
   }
-  document.getElementById("says").textContent = document.title;
+  document.getElementById("says").textContent = title;
   const y = history.state?.y;
-  remember(y ?? 0);
-  if (y === undefined && target) target.scrollIntoView();
+  if (y === undefined && there) there.scrollIntoView();
   else scrollTo(0, y ?? 0);
+  settled = true;
+  remember();
 }
 
-// The keys travel with the tab's own history, where no other page can look and no script can take them out.
-function remember(y) {
-  history.replaceState({ own: areas.own.key, library: areas.library?.key, y }, "");
+// All that the tab's own history keeps, for it is written to disk: how far down the page the reader is.
+function remember() {
+  if (settled) history.replaceState({ y: scrollY }, "");
 }

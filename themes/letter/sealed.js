@@ -4,16 +4,6 @@
 const LIBRARY = "library";
 const at = (id) => document.getElementById(id);
 
-async function enter(own, library) {
-  areas.own = await opened(DOOR, "", own);
-  if (library) areas.library = await opened(LIBRARY, `${UP}${LIBRARY}/`, library);
-  await bundle(areas.own, "");
-}
-
-async function libraryKey(keys) {
-  return keys.library ? unwrapped(keys.library, areas.own.keys) : undefined;
-}
-
 // A passphrase that does not open: each time twice as long to wait, so that nobody tries by the hundred at this screen.
 let failures = 0;
 const LONGEST = 60;
@@ -32,28 +22,69 @@ function tell(says, calm = false) {
   at("told").classList.toggle("calm", calm);
 }
 
+// The door's own area and, for students, the library, with all that it takes to show their pages.
+async function openedBy(key, keys) {
+  const own = await opened(DOOR, "", key);
+  own.routing = (await placesOf(own)).routing;
+  const library = keys.library && await opened(LIBRARY, `${UP}${LIBRARY}/`, await unwrapped(keys.library, own.keys));
+  return { own, library };
+}
+
 async function unlock() {
+  const mine = ++turn;
+  const typed = at("passphrase").value;
+  conceal();
   at("unlock").disabled = true;
   tell(WORDS.opening, true);
+  let found;
   try {
     const keys = await keysOf("");
-    const own = await contentKey(at("passphrase").value, keys);
-    if (!own) return waitAndAskAgain();
-    areas.own = await opened(DOOR, "", own);
-    await enter(own, await libraryKey(keys));
+    const key = await contentKey(typed, keys);
+    if (!key && mine === turn) return waitAndAskAgain();
+    found = await openedBy(key, keys);
   } catch (error) {
-    at("unlock").disabled = false;
-    return tell(error instanceof Missing ? WORDS.unreachable : WORDS.changed);
+    if (mine === turn) tell(error instanceof Missing ? WORDS.unreachable : WORDS.changed);
   }
+  at("unlock").disabled = false;
+  if (!found || mine !== turn) return;
+  Object.assign(areas, found);
   at("passphrase").value = "";
   tell("");
-  at("unlock").disabled = false;
   return show();
+}
+
+// Nothing of what was open stays in this page: no key, no text, no picture.
+function lock() {
+  turn++;
+  settled = false;
+  delete areas.own;
+  delete areas.library;
+  at("open").replaceChildren();
+  at("open").hidden = true;
+  shown.drop();
+  at("says").textContent = "";
+  at("passphrase").value = "";
+  conceal();
+  tell("");
+  speak({});
+  at("envelope").hidden = false;
+}
+
+function lockAndSaySo() {
+  remember();
+  lock();
+  tell(WORDS.locked, true);
+  at("passphrase").focus();
 }
 
 function ask() {
   at("lock").hidden = false;
   at("passphrase").focus();
+}
+
+// A field that can be read is one that browsers may keep.
+function conceal() {
+  if (at("passphrase").type !== "password") lookOrHide();
 }
 
 function lookOrHide() {
@@ -63,10 +94,18 @@ function lookOrHide() {
   at("look").setAttribute("aria-pressed", String(looks));
 }
 
-async function start() {
-  if (!globalThis.crypto?.subtle || !globalThis.DecompressionStream) {
-    at("unable").textContent = isSecureContext ? WORDS.too_old : WORDS.no_https;
-    at("unable").hidden = false;
+function whyNot() {
+  if (top !== self) return at("framed");
+  if (globalThis.crypto?.subtle && globalThis.DecompressionStream) return null;
+  at("unable").textContent = isSecureContext ? WORDS.too_old : WORDS.no_https;
+  return at("unable");
+}
+
+function start() {
+  const reason = whyNot();
+  if (reason) {
+    at("alone").href = location.href;
+    reason.hidden = false;
     return;
   }
   history.scrollRestoration = "manual";
@@ -74,18 +113,13 @@ async function start() {
   at("look").addEventListener("click", lookOrHide);
   addEventListener("popstate", () => { if (areas.own) show(); });
   addEventListener("click", (event) => {
-    if (areas.own && event.target.closest?.("a[href^='#']")) remember(scrollY);
+    if (event.target.closest?.(".lock")) lockAndSaySo();
+    else if (event.target.closest?.("a[href^='#']")) remember();
   });
-  addEventListener("pagehide", () => { if (areas.own) remember(scrollY); });
-  const { own, library } = history.state ?? {};
-  if (!own) return ask();
-  try {
-    await enter(own, library);
-  } catch {
-    delete areas.own;
-    return ask();
-  }
-  return show();
+  addEventListener("scrollend", remember);
+  addEventListener("pagehide", lock);
+  addEventListener("pageshow", (event) => { if (event.persisted) lock(); });
+  ask();
 }
 
 start();

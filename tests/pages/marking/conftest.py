@@ -16,6 +16,8 @@ from selenium.webdriver.chrome.service import Service
 from reportgen.cli import main
 from reportgen.records.lesson import Lesson, Still
 from reportgen.sheets.reading import read_sheet
+from tests.judging.academies import ID
+from tests.measuring import own_metrics
 from tests.pages.marking.sheet_of_paper import Paper
 
 DEMO = Path(__file__).parents[3] / "examples" / "academy"
@@ -51,12 +53,15 @@ def written(to: Path, arguments: Sequence[Any]) -> Path:
 
 @pytest.fixture(scope="session")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Marking pages by what they hold: nothing, the face-on still of the top, or the film; and an empty German one."""
+    """Marking pages by what they hold: nothing, the face-on still of the top, the film, or a still of an academy that
+    has metrics of its own; and an empty German one."""
     folder = tmp_path_factory.mktemp("pages")
+    own = own_metrics.write(folder / "academy", own_metrics.marked()) / "students" / ID / "stills"
     contents = {
         "empty": [],
         "top": [STILLS / "2026-11-19-top-fo.png"],
         "film": ["--video", film(folder)],
+        "own": [own / "setup-face-on.png"],
         "german": ["--language", "de"],
     }
     return {name: written(folder / f"{name}.html", contents[name]) for name in contents}

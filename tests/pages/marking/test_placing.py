@@ -8,8 +8,8 @@ from selenium.webdriver.common.keys import Keys
 
 from reportgen.cli import main
 from reportgen.records.lesson import Lesson
-from reportgen.records.report import LessonReport
-from reportgen.records.wording import amount
+from reportgen.records.told import ToldLesson
+from reportgen.saying.wording import amount
 from reportgen.sheets.reading import read_sheet
 from tests.pages.marking.conftest import SHEET, STILLS, demo_stills, fill_in
 
@@ -233,11 +233,11 @@ def test_the_lines_go_through_check_and_findings_and_say_what_the_page_said(fill
     stills = read_sheet(lesson, SHEET, Lesson)[0].record.stills
     assert {still.file: still.marks for still in stills} == {file: still.marks for file, still in DEMO_STILLS.items()}
     assert {still.camera.height.value for still in stills} == {1.1}
-    found = CliRunner().invoke(main, ["findings", str(academy), "duarte-pemberlow", "--json"])
+    found = CliRunner().invoke(main, ["findings", str(academy), "duarte-pemberlow", "--json", "--language", "en"])
     assert found.exit_code == 0, found.output
     said = {
         finding.name: amount(finding.value, finding.unit, finding.decimals, finding.sign)
-        for finding in LessonReport.model_validate_json(found.stdout).findings
+        for finding in ToldLesson.model_validate_json(found.stdout).findings
     }
     assert len(said) > 10
     assert filled.values == said

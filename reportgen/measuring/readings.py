@@ -1,0 +1,95 @@
+"""All readings of a lesson: typed in, exported by a sensor, from marked stills, and what follows from these."""
+
+from collections.abc import Mapping, Sequence
+from math import hypot, sqrt
+
+from reportgen.measuring.speeds import speed_ratio, speed_ratio_doubt
+from reportgen.measuring.timing import frame_rate, tempo_ratio
+from reportgen.measuring.typed import dof_of, mean_and_sd, typed_reading
+from reportgen.records.academy import MarkingError
+from reportgen.records.content import Metric
+from reportgen.records.findings import Parts, Reading, Remark
+from reportgen.records.lesson import Lesson, Still, Tempo
+from reportgen.records.report import Missing
+from reportgen.records.units import convert
+from reportgen.records.words import Side
+from reportgen.sheets.attached import Attached
+
+
+def readings_of(
+    lesson: Lesson, attached: Attached, plays: Side, marking: MarkingError, metrics: Mapping[str, Metric]
+) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
+    """The readings of a lesson free of problems, one a metric, and what its stills could not give.
+
+    Of a metric that comes by more than one way the typed reading wins, then the sensor's, then the stills'; where they
+    differ by more than both uncertainties explain, the reading has a remark.
+    """
+    found: dict[str, Reading] = {}
+    for typed in (*lesson.readings, *attached.exported):
+        _add(found, typed_reading(typed, metrics[typed.metric]))
+    missing: tuple[Missing, ...] = ()
+    marked = [still for still in lesson.stills if still.marks]
+    if marked:
+        measured, missing = _from_stills(marked, attached, plays, marking, metrics)
+        for reading in measured:
+            _add(found, reading.model_copy(update={"marked_by": lesson.marked_by, "stand": lesson.stand}))
+    if lesson.tempo is not None and "tempo-ratio" in metrics:
+        _add(found, _tempo(lesson.tempo))
+    if {"ball-speed", "clubhead-speed"} <= found.keys() and "speed-ratio" in metrics:
+        _add(found, _ratio(found["ball-speed"], found["clubhead-speed"], metrics))
+    if (ratio := found.get("speed-ratio")) is not None and (doubt := speed_ratio_doubt(ratio.value)) is not None:
+        found["speed-ratio"] = _with(ratio, doubt)
+    return tuple(found.values()), tuple(gap for gap in missing if gap.metric not in found)
+
+
+def _from_stills(
+    stills: Sequence[Still], attached: Attached, plays: Side, marking: MarkingError, metrics: Mapping[str, Metric]
+) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
+    # numpy is needed here alone, and most lessons that are only checked have no need of it
+    from reportgen.measuring.blur import Noise
+    from reportgen.measuring.stills import measure
+
+    noise = Noise(**dict(marking))
+    return measure(stills, metrics, plays, attached.sizes, noise=noise)
+
+
+def _add(found: dict[str, Reading], reading: Reading) -> None:
+    first = found.get(reading.metric)
+    if first is None:
+        found[reading.metric] = reading
+        return
+    first = found[reading.metric] = first.model_copy(update={"also": (*first.also, reading)})
+    if abs(first.value - reading.value) > 1.96 * hypot(first.u, reading.u):
+        other = Remark(code="ways differ", how=reading.how, figures={"value": reading.value})
+        found[reading.metric] = _with(first, other)
+
+
+def _with(reading: Reading, remark: Remark) -> Reading:
+    return reading.model_copy(update={"remarks": (*reading.remarks, remark)})
+
+
+def _tempo(tempo: Tempo) -> Reading:
+    ratio, u = tempo_ratio(tempo.start, tempo.top, tempo.impact)
+    remark = frame_rate(tempo.start, tempo.top, tempo.impact, tempo.fps)
+    return Reading(metric="tempo-ratio", value=ratio, u=u, how="still", remarks=(remark,), parts=Parts(clock=u))
+
+
+def _ratio(ball: Reading, club: Reading, metrics: Mapping[str, Metric]) -> Reading:
+    """The ratio of the two speeds, swing by swing where both were read on the same number of swings."""
+    to_club = convert(1.0, metrics["ball-speed"].unit, metrics["clubhead-speed"].unit)
+    ratio, u = speed_ratio(ball.value * to_club, ball.u * to_club, club.value, club.u)
+    taken = {"metric": "speed-ratio", "how": "sensor"}
+    if len(ball.swings) != len(club.swings) or len(ball.swings) < 2:
+        return Reading(**taken, value=ratio, u=u, parts=Parts(visit=u))
+    ratios = tuple(b * to_club / c for b, c in zip(ball.swings, club.swings, strict=True))
+    mean, sd = mean_and_sd(ratios)
+    u_mean = sd / sqrt(len(ratios))
+    device = mean * hypot(_of_device(ball) / ball.value, _of_device(club) / club.value)
+    u = hypot(device, u_mean)
+    parts = Parts(visit=device, swing=u_mean)
+    return Reading(**taken, value=mean, u=u, dof=dof_of(u, u_mean, len(ratios)), swings=ratios, parts=parts)
+
+
+def _of_device(reading: Reading) -> float:
+    """The part of a typed or exported value's uncertainty that is the device's."""
+    return hypot(reading.parts.habit, reading.parts.visit) if reading.parts else reading.u

@@ -1,0 +1,30 @@
+"""The lesson in one row: what was measured at each checkpoint, and where it lies."""
+
+from collections.abc import Sequence
+
+from reportgen.records.findings import Finding
+from reportgen.records.report import Glance
+from reportgen.records.words import CHECKPOINTS, Moment, Verdict
+
+_GRAVEST_FIRST: tuple[Verdict, ...] = (
+    "above range",
+    "below range",
+    "too close to call",
+    "in range",
+    "not judged",
+)
+
+
+def glance(findings: Sequence[Finding]) -> tuple[Glance, ...]:
+    """Every checkpoint of the swing, and the whole swing where something of it was measured."""
+    moments: list[Moment] = [*CHECKPOINTS]
+    if any(f.checkpoint == "whole-swing" for f in findings):
+        moments.append("whole-swing")
+    return tuple(_at(moment, [f for f in findings if f.checkpoint == moment]) for moment in moments)
+
+
+def _at(moment: Moment, here: list[Finding]) -> Glance:
+    gravest = min((f.verdict for f in here), key=_GRAVEST_FIRST.index, default=None)
+    judged = [f for f in here if f.verdict != "not judged"]
+    inside = sum(f.verdict == "in range" for f in judged)
+    return Glance(moment=moment, verdict=gravest, judged=len(judged), in_range=inside)

@@ -1,0 +1,203 @@
+"""A lesson as one reader is told it: the facts with their sentences, names and signs, in that reader's units.
+
+Each record is the fact of the same name with what is said of it. Views print these; none of them computes anything.
+"""
+
+from pydantic import Field
+
+from reportgen.records.academy import LanguageCode
+from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
+from reportgen.records.content import SignWords
+from reportgen.records.findings import BandUsed, Finding
+from reportgen.records.report import (
+    Caution,
+    DrawnStill,
+    Effect,
+    GivenDrill,
+    Glance,
+    LessonReport,
+    Missing,
+    Picture,
+    PracticeDay,
+    PracticeItem,
+    PracticeWeek,
+    Practised,
+    Priority,
+    Series,
+    Stroke,
+)
+from reportgen.records.words import Moment
+
+
+class ToldBand(BandUsed):
+    """The band, for whom it is, where it comes from, what its limits mean, and why it was chosen."""
+
+    for_: str = Field(alias="for")
+    source: str
+    limits: str
+    why: str
+
+
+class ToldFinding(Finding):
+    """The value in the reader's unit, with the name of its metric, how many decimals are shown, and the words for its
+    sign. `means` is what lies behind a value out of its band, `note` all remarks on it."""
+
+    name: str
+    short: str
+    decimals: int
+    sign: SignWords | None
+    band: ToldBand | None
+    means: str | None
+
+
+class ToldEffect(Effect):
+    """What can follow from a priority, by name."""
+
+    short: str
+
+
+class ToldPriority(Priority):
+    """One thing to work on, in words said to the student."""
+
+    name: str
+    headline: str
+    reason: str
+    effects: tuple[ToldEffect, ...] = ()
+
+
+class ToldDrill(GivenDrill):
+    """A drill by its title, aim and feel; `easier_form`, in Markdown, where that is the form for this student."""
+
+    title: str
+    aim: str
+    feel: str
+    easier_form: str | None
+
+
+class ToldItem(PracticeItem):
+    """What is done."""
+
+    what: str
+
+
+class ToldDay(PracticeDay):
+    """One day of practice, in words."""
+
+    items: tuple[ToldItem, ...]
+
+
+class ToldWeek(PracticeWeek):
+    """The week, and why it is as it is."""
+
+    days: tuple[ToldDay, ...]
+    says: str
+
+
+class ToldPractised(Practised):
+    """What was planned and what was logged, in a sentence."""
+
+    says: str
+
+
+class ToldCaution(Caution):
+    """The caution as the student reads it, as the instructor does, and where it comes from."""
+
+    text: str
+    instructor: str
+    source: str
+
+
+class ToldMissing(Missing):
+    """What could not be said, and what would make it possible, in words."""
+
+    name: str | None = None
+    says: str
+
+
+class ToldStroke(Stroke):
+    """A stroke with the value that belongs to it, in words."""
+
+    says: str | None = None
+
+
+class ToldStill(DrawnStill):
+    """A picture with what stands below it, and what it shows for those who do not see it."""
+
+    strokes: tuple[ToldStroke, ...]
+    caption: str
+    alt: str
+
+
+class ToldPicture(Picture):
+    """A picture and the one beside it; why it is withheld, in a sentence."""
+
+    still: ToldStill | None
+    beside: ToldStill | None
+    withheld_says: str | None
+
+
+class ToldSeries(Series):
+    """The course of a metric in the reader's unit, with today's band, and what it says."""
+
+    name: str
+    short: str
+    checkpoint: Moment
+    decimals: int
+    sign: SignWords | None
+    band: ToldBand | None
+    says: str
+
+
+class ToldGlance(Glance):
+    """One checkpoint in words."""
+
+    says: str
+
+
+class ToldGrowth(GrowthEstimate):
+    """Where a growing player stands, in words; None where the measurements give no stage."""
+
+    says: str | None
+
+
+class ToldScreen(Screen):
+    """The mobility screen in words."""
+
+    says: str
+
+
+class ToldComfort(ComfortCourse):
+    """How a site has felt, in words."""
+
+    says: str
+
+
+class ToldLoad(Load):
+    """How much was practised, in words; None where nothing was logged."""
+
+    says: str | None
+
+
+class ToldLesson(LessonReport):
+    """Everything that one reader is told about one lesson."""
+
+    revision: str
+    """The digest of the facts that it tells: another digest, another revision of the lesson."""
+    language: LanguageCode = "en"
+    """In which every sentence of it is written."""
+    summary: str
+    """How many values were measured and where they lie, in one sentence."""
+    findings: tuple[ToldFinding, ...]
+    glance: tuple[ToldGlance, ...]
+    priorities: tuple[ToldPriority, ...]
+    drills: tuple[ToldDrill, ...]
+    practice: ToldWeek | None
+    practised: ToldPractised | None
+    cautions: tuple[ToldCaution, ...]
+    missing: tuple[ToldMissing, ...]
+    pictures: tuple[ToldPicture, ...]
+    progress: tuple[ToldSeries, ...]
+    growth: ToldGrowth | None = None
+    screen: ToldScreen | None = None
+    comfort: tuple[ToldComfort, ...] = ()
+    load: ToldLoad | None = None

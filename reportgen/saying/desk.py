@@ -1,0 +1,132 @@
+"""The desk in the instructor's words."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from reportgen.languages.speaking import later, say, speaking
+from reportgen.planning.desk import DeskEntry, OnDesk, WaitsFor, with_cautions
+from reportgen.records.mailed import Mailed
+from reportgen.records.report import DeskRemark
+from reportgen.records.taken_down import TakenDown
+from reportgen.records.told import ToldCaution
+from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.telling import told_caution
+from reportgen.saying.wording import dose_said, listed, verdict_name
+from reportgen.sheets.library import Library
+
+_WAITS_FOR: dict[WaitsFor, str] = {
+    "guardian's mail": later("a guardian’s mail address"),
+    "mail": later("a mail address"),
+    "leave": later("leave to show pictures"),
+}
+_DOWN = {
+    "gone": later("The pictures show {player}, who is no longer in the academy."),
+    "not known": later("The student.yaml of {player} does not say clearly whether pictures may be shown."),
+    "no leave": later("The leave of {player} to show pictures is not on file."),
+    "taken back": later("The leave of {player} to show pictures was taken back."),
+    "to come": later("The leave of {player} to show pictures is given on a day still to come."),
+}
+
+
+@dataclass(frozen=True)
+class ToldEntry:
+    """One student's line: what they work on, or else which drills they have, with what only the instructor should know;
+    why the pages were taken away; what is waited for."""
+
+    id: str
+    name: str
+    page: str | None
+    lessons: int
+    stage: str | None
+    last: date | None
+    due: date | None
+    overdue: int
+    stopped: bool
+    problems: int
+    working_on: tuple[str, ...]
+    down: str | None
+    mailed: Mailed | None
+    unsent: bool
+    waits_for: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ToldCautions:
+    """The cautions of a student's latest lesson that are not said to everybody."""
+
+    name: str
+    on: date | None
+    cautions: tuple[ToldCaution, ...]
+
+
+def told_entries(entries: Iterable[DeskEntry], library: Library, reader: Reader) -> tuple[ToldEntry, ...]:
+    """The lines of the desk, as the instructor reads them."""
+    entries = tuple(entries)
+    names = {entry.on_desk.id: entry.on_desk.name for entry in entries}
+    with speaking(reader.language):
+        return tuple(_entry(entry, names, library_for(reader, library)) for entry in entries)
+
+
+def told_cautions(students: Iterable[OnDesk], library: Library, reader: Reader) -> tuple[ToldCautions, ...]:
+    """The cautions of those who have some, stops first, as the instructor reads them."""
+    theirs = library_for(reader, library)
+    return tuple(
+        ToldCautions(one.name, one.last, tuple(told_caution(caution, theirs) for caution in one.cautions))
+        for one in with_cautions(students)
+    )
+
+
+def _entry(entry: DeskEntry, names: Mapping[str, str], library: Library) -> ToldEntry:
+    one = entry.on_desk
+    return ToldEntry(
+        id=one.id,
+        name=one.name,
+        page=entry.page,
+        lessons=one.lessons,
+        stage=entry.stage,
+        last=one.last,
+        due=entry.due,
+        overdue=entry.overdue,
+        stopped=one.stopped,
+        problems=one.problems,
+        working_on=_working_on(one, library),
+        down=_why_down(entry.down, names) if entry.down else None,
+        mailed=entry.mailed,
+        unsent=entry.unsent,
+        waits_for=tuple(say(_WAITS_FOR[what]) for what in entry.waits_for),
+    )
+
+
+def _working_on(one: OnDesk, library: Library) -> tuple[str, ...]:
+    chosen = []
+    for priority in one.priorities:
+        metric = library.metrics[priority.metric]
+        side = {"below": metric.below, "above": metric.above, None: None}[priority.direction]
+        chosen.append(side.work_on if side else metric.name)
+    chosen = chosen or [library.drills[drill].title for drill in one.drills]
+    return (*chosen, *(_remark(remark, library) for remark in one.remarks))
+
+
+def _remark(remark: DeskRemark, library: Library) -> str:
+    if remark.code == "other priorities":
+        if not remark.metrics:
+            return say("By the numbers there would be no priority: nothing is surely out of range.")
+        said = listed([f"{library.metrics[of.metric].short} ({verdict_name(of.verdict)})" for of in remark.metrics])
+        return say("By the numbers the priorities would be {priorities}.", priorities=said)
+    if remark.drill is None or remark.dose is None or remark.cut_to is None:
+        raise ValueError(f"a remark on a {remark.code} names the drill and both doses")
+    return say(
+        "{drill}: {dose} is more than the {count} swings a day of this student. The page says {less}.",
+        drill=library.drills[remark.drill].title,
+        dose=dose_said(remark.dose),
+        count=remark.swings_a_day,
+        less=dose_said(remark.cut_to),
+    )
+
+
+def _why_down(down: TakenDown, names: Mapping[str, str]) -> str:
+    whose = names.get(down.whose, down.whose)
+    if down.why in _DOWN:
+        return say(_DOWN[down.why], player=whose)
+    return say("The pictures show {player}, and the two no longer share their pictures.", player=whose)

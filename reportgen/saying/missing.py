@@ -1,0 +1,58 @@
+"""What could not be said, and what would make it possible, in words."""
+
+from collections.abc import Sequence
+
+from reportgen.languages.speaking import say
+from reportgen.records.report import Missing, Need
+from reportgen.records.told import ToldMissing
+from reportgen.records.words import Mark
+from reportgen.saying.wording import day, listed, mid_sentence, moment_name, slug_name, view_name
+from reportgen.sheets.library import Library
+
+
+def told_missing(missing: Missing, library: Library) -> ToldMissing:
+    """A gap in words; `library` is the reader's."""
+    name = library.metrics[missing.metric].name if missing.metric else None
+    return ToldMissing(**dict(missing), name=name, says=_says(missing, name, library))
+
+
+def _says(missing: Missing, name: str | None, library: Library) -> str:
+    if missing.kind == "left out":
+        sites = listed([slug_name(site) for site in missing.sites])
+        title = library.drills[missing.drill or ""].title
+        return say("{drill} is left out for now: it loads your {sites}.", drill=title, sites=sites)
+    needs = _needs(missing.needs)
+    if missing.kind == "needs":
+        return needs
+    if missing.last is None:
+        return say("Nothing was measured in this lesson.")
+    lost = say("{metric}: not measured this time, last on {day}.", metric=name, day=day(missing.last))
+    return f"{lost} {needs}".rstrip()
+
+
+def _needs(needs: Sequence[Need]) -> str:
+    if not needs:
+        return ""
+    if needs[0].what == "sound marks":
+        return say("No value follows from the places of its marks. Check them on every still of it.")
+    if needs[0].what == "one camera":
+        views = listed([view_name(need.view) for need in needs if need.view])
+        parts = [say("{views} stills of one swing, and of one size, from a camera that stays where it is", views=views)]
+    else:
+        parts = [_part(need) for need in needs]
+    return say("Needs {parts}.", parts=listed(parts))
+
+
+def _part(need: Need) -> str:
+    if need.view is None or need.checkpoint is None:
+        raise ValueError(f"{need.what} is of a view and a checkpoint")
+    where = {"view": view_name(need.view), "checkpoint": mid_sentence(moment_name(need.checkpoint))}
+    if need.what == "marks":
+        return say("{marks} marked on the {view} still ({checkpoint})", marks=_words(need.marks), **where)
+    if need.what == "scale":
+        return say("a scale on the {view} still ({checkpoint})", **where)
+    return say("a {view} still ({checkpoint}) with {marks} marked", marks=_words(need.marks), **where)
+
+
+def _words(marks: Sequence[Mark]) -> str:
+    return listed([slug_name(mark) for mark in marks])

@@ -1,0 +1,50 @@
+"""The lesson in one sentence and in one row: how many values lie where, and at which checkpoint."""
+
+from collections.abc import Sequence
+
+from reportgen.languages.speaking import later, say
+from reportgen.records.findings import Finding
+from reportgen.records.report import Glance
+from reportgen.records.told import ToldGlance
+from reportgen.records.words import Verdict
+from reportgen.saying.wording import listed, verdict_name
+
+_ONE: dict[Verdict, str] = {
+    "in range": later("We measured one thing: it is in your range."),
+    "above range": later("We measured one thing: it is outside your range."),
+    "below range": later("We measured one thing: it is outside your range."),
+    "too close to call": later("We measured one thing: it is too close to call."),
+    "not judged": later("We measured one thing: it is shown and not judged."),
+}
+
+
+def summary(findings: Sequence[Finding]) -> str:
+    """`We measured 8 things: 4 in your range, 2 outside it and 2 too close to call.`"""
+    if not findings:
+        return say("Nothing was measured in this lesson.")
+    verdicts = [f.verdict for f in findings]
+    inside = verdicts.count("in range")
+    outside = verdicts.count("above range") + verdicts.count("below range")
+    close, unjudged = verdicts.count("too close to call"), verdicts.count("not judged")
+    if len(findings) == 1:
+        return say(_ONE[verdicts[0]])
+    beyond = say("{count} outside it", count=outside) if inside else say("{count} outside your range", count=outside)
+    counts = [
+        (inside, say("{count} in your range", count=inside)),
+        (outside, beyond),
+        (close, say("{count} too close to call", count=close)),
+        (unjudged, say("{count} shown and not judged", count=unjudged)),
+    ]
+    said = listed([where for count, where in counts if count])
+    return say("We measured {number} things: {counts}.", number=len(findings), counts=said)
+
+
+def told_glance(glance: Glance) -> ToldGlance:
+    """One checkpoint in words: `2 of 3 in range`."""
+    if glance.verdict is None:
+        says = say("not measured")
+    elif glance.judged:
+        says = say("{inside} of {judged} in range", inside=glance.in_range, judged=glance.judged)
+    else:
+        says = verdict_name("not judged")
+    return ToldGlance(**dict(glance), says=says)

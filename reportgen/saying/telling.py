@@ -1,0 +1,58 @@
+"""A judged lesson -> what one reader is told about it."""
+
+from collections.abc import Iterable
+
+from reportgen.languages.speaking import speaking
+from reportgen.records.report import Caution, LessonReport, revision_of
+from reportgen.records.told import ToldCaution, ToldLesson
+from reportgen.saying.body import told_comfort, told_growth, told_load, told_screen
+from reportgen.saying.captions import told_picture
+from reportgen.saying.findings import told_finding
+from reportgen.saying.missing import told_missing
+from reportgen.saying.priorities import told_priority
+from reportgen.saying.progress import told_series
+from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.summary import summary, told_glance
+from reportgen.saying.week import told_drill, told_practised, told_week
+from reportgen.sheets.library import Library
+
+
+def tell_all(reports: Iterable[LessonReport], library: Library, reader: Reader) -> tuple[ToldLesson, ...]:
+    """Each of the lessons as the reader is told it. `library` is that by which they were judged."""
+    theirs = library_for(reader, library)
+    with speaking(reader.language):
+        return tuple(_told(report, theirs, reader.language.code) for report in reports)
+
+
+def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
+    """One lesson as the reader is told it. `library` is that by which it was judged."""
+    return tell_all([report], library, reader)[0]
+
+
+def _told(report: LessonReport, library: Library, language: str) -> ToldLesson:
+    person = report.person
+    findings = {finding.metric: told_finding(finding, person, library) for finding in report.findings}
+    words = {
+        "summary": summary(report.findings),
+        "findings": tuple(findings.values()),
+        "glance": tuple(map(told_glance, report.glance)),
+        "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),
+        "drills": tuple(told_drill(given, library) for given in report.drills),
+        "practice": report.practice and told_week(report.practice, library),
+        "practised": report.practised and told_practised(report.practised),
+        "cautions": tuple(told_caution(caution, library) for caution in report.cautions),
+        "missing": tuple(told_missing(gap, library) for gap in report.missing),
+        "pictures": tuple(told_picture(picture, person, library) for picture in report.pictures),
+        "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
+        "growth": report.growth and told_growth(report.growth),
+        "screen": report.screen and told_screen(report.screen, person.stage),
+        "comfort": tuple(map(told_comfort, report.comfort)),
+        "load": report.load and told_load(report.load),
+    }
+    return ToldLesson(**{**dict(report), **words, "language": language, "revision": revision_of(report)})
+
+
+def told_caution(caution: Caution, library: Library) -> ToldCaution:
+    """The caution as its rule says it; `library` is the reader's."""
+    rule = library.rules[caution.rule]
+    return ToldCaution(**dict(caution), text=rule.student, instructor=rule.instructor, source=rule.source)

@@ -1,0 +1,89 @@
+"""The library in a language: every text of metrics, ranges, drills, cautions and practice that a reader sees.
+
+Sources stay as they are cited. A text that the catalogue does not have, an academy's own for instance, stays too.
+"""
+
+from collections.abc import Callable, Iterator
+from typing import Any, TypeVar
+
+from pydantic import BaseModel
+
+from reportgen.languages.speaking import say, say_as
+from reportgen.records.content import Band, Beyond, Drill, Metric, SafetyRule, SignWords
+from reportgen.records.practice import PhaseText, PracticeRules, WarmUp
+from reportgen.sheets.library import Library
+
+R = TypeVar("R", bound=BaseModel)
+
+SIGN = "after a value"
+"""The context of the words that stand after a value in the place of its sign: `5° open`."""
+
+_TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
+    Metric: ("name", "short", "explain", "taken"),
+    Beyond: ("means", "work_on", "because"),
+    Band: ("for_", "limits", "note"),
+    Drill: ("title", "aim", "feel", "skip_if"),
+    SafetyRule: ("student", "instructor"),
+    WarmUp: ("what",),
+    PhaseText: ("says",),
+}
+_PARTS: dict[type[BaseModel], tuple[str, ...]] = {
+    Metric: ("below", "above", "sign"),
+    PracticeRules: ("warm_up",),
+}
+
+
+def translated(library: Library) -> Library:
+    """The library in the language that is being spoken."""
+    return Library(
+        metrics={name: _translated(metric) for name, metric in library.metrics.items()},
+        bands={name: tuple(map(_translated, bands)) for name, bands in library.bands.items()},
+        drills={name: _translated(drill) for name, drill in library.drills.items()},
+        rules={name: _translated(rule) for name, rule in library.rules.items()},
+        practice=_translated(library.practice).model_copy(
+            update={"phases": tuple(map(_translated, library.practice.phases))}
+        ),
+        videos=library.videos,
+    )
+
+
+def texts_of(library: Library) -> Iterator[tuple[str, str | None, str]]:
+    """(where it stands, context, text) of everything that `translated` translates, for the catalogues."""
+    found: list[tuple[str | None, str]] = []
+
+    def note(context: str | None, text: str) -> str:
+        found.append((context, text))
+        return text
+
+    practice = [library.practice, *library.practice.phases]
+    for kind, records in (
+        ("metrics", library.metrics.values()),
+        ("bands", [band for bands in library.bands.values() for band in bands]),
+        ("drills", library.drills.values()),
+        ("safety", library.rules.values()),
+        ("practice", practice),
+    ):
+        for record in records:
+            found.clear()
+            _changed(record, note)
+            yield from ((f"{kind}/{getattr(record, 'id', '')}".rstrip("/"), *message) for message in found)
+
+
+def _translated(record: R) -> R:
+    return _changed(record, lambda context, text: say(text) if context is None else say_as(context, text))
+
+
+def _changed(record: R, change: Callable[[str | None, str], str]) -> R:
+    """The record with each of its texts changed."""
+    new: dict[str, Any] = {}
+    for name in _TEXTS.get(type(record), ()):
+        if text := getattr(record, name):
+            new[name] = change(None, text)
+    for name in _PARTS.get(type(record), ()):
+        if (part := getattr(record, name)) is not None:
+            new[name] = _changed(part, change)
+    if isinstance(record, SignWords):
+        new = {"plus": change(SIGN, record.plus), "minus": change(SIGN, record.minus)}
+    if isinstance(record, Drill):
+        new["sections"] = {heading: change(None, text) for heading, text in record.sections.items()}
+    return record.model_copy(update=new)

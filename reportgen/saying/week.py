@@ -1,0 +1,72 @@
+"""Drills and the week of practice in words, and what was practised since the last lesson."""
+
+from reportgen.languages.speaking import say, say_count
+from reportgen.records.report import GivenDrill, PracticeItem, PracticeWeek, Practised
+from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
+from reportgen.saying.wording import dose_said, mid_sentence
+from reportgen.sheets.library import Library
+
+
+def told_drill(given: GivenDrill, library: Library) -> ToldDrill:
+    """A drill by its title, aim and feel; `library` is the reader's."""
+    drill = library.drills[given.drill]
+    easier = drill.sections.get("Easier") if given.easier else None
+    return ToldDrill(**dict(given), title=drill.title, aim=drill.aim, feel=drill.feel, easier_form=easier)
+
+
+def told_week(week: PracticeWeek, library: Library) -> ToldWeek:
+    """The week with what is done on each day, and what its phase of learning says."""
+    days = tuple(
+        ToldDay(day=day.day, items=tuple(ToldItem(**dict(item), what=_what(item, library)) for item in day.items))
+        for day in week.days
+    )
+    says = next(phase.says for phase in library.practice.phases if phase.id == week.phase)
+    return ToldWeek(**{**dict(week), "days": days, "says": says})
+
+
+def told_practised(practised: Practised) -> ToldPractised:
+    """What was planned and what was logged."""
+    return ToldPractised(**dict(practised), says=_practised(practised))
+
+
+def _what(item: PracticeItem, library: Library) -> str:
+    drill = library.drills[item.drill] if item.drill else None
+    if item.kind == "warm-up":
+        return library.practice.warm_up.what
+    if item.kind == "slow" and drill:
+        return say_count(
+            "{count} slow swing without a ball, with the feel: {feel}",
+            "{count} slow swings without a ball, with the feel: {feel}",
+            item.swings,
+            feel=mid_sentence(drill.feel),
+        )
+    if item.kind == "block" and drill and item.dose:
+        return f"{drill.title}, {dose_said(item.dose)}."
+    if item.kind == "mixed":
+        return say_count(
+            "{count} ball with another club and another target, one practice swing with the feel before it.",
+            "{count} balls, each with another club and another target, one practice swing with the feel before each.",
+            item.swings,
+        )
+    return say_count(
+        "{count} swing a little faster than usual. Stop while it still feels good.",
+        "{count} swings a little faster than usual, with a rest after each. Stop while they still feel good.",
+        item.swings,
+    )
+
+
+def _practised(practised: Practised) -> str:
+    did = _days(practised.days, practised.swings)
+    if not practised.planned_days:
+        return say("You practised on {did} since the last lesson.", did=did)
+    plan = _days(practised.planned_days, practised.planned_swings)
+    if not practised.days:
+        return say("Planned: {plan}; nothing is in your log.", plan=plan)
+    return say("You practised on {did}; planned: {plan}.", did=did, plan=plan)
+
+
+def _days(days: int, swings: int) -> str:
+    said = say_count("{count} day", "{count} days", days)
+    if not swings:
+        return said
+    return say("{days} with {swings}", days=said, swings=say_count("{count} swing", "{count} swings", swings))

@@ -1,0 +1,42 @@
+"""Bad marks on stills as problems of the sheet, at their line."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from reportgen.records.lesson import Still
+from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder
+from reportgen.sheets.faults import faults, near_marks
+from reportgen.sheets.problems import Problem
+
+
+def with_mark_problems(folder: StudentFolder) -> StudentFolder:
+    """The student with a problem for each mark, scale or camera of a still that cannot be right."""
+    if folder.student is None or not any(_set(still) for sheet in folder.lessons for still in sheet.lesson.stills):
+        return folder
+    found = [p for sheet in folder.lessons for p in _problems(sheet, folder)]
+    return replace(folder, problems=(*folder.problems, *found))
+
+
+def mark_warnings(folder: AcademyFolder) -> Iterator[str]:
+    """Marks that may be right and are worth a look: two that lie within a pixel."""
+    for student in folder.students.values():
+        for sheet in student.lessons:
+            for still in sheet.lesson.stills:
+                for one, other in near_marks(still):
+                    if still.marks[one] != still.marks[other]:
+                        where = f"{sheet.sheet.path}: {still.checkpoint}, {still.view}"
+                        yield f"{where}: {other} lies within a pixel of {one}. Look whether both are where they belong."
+
+
+def _set(still: Still) -> bool:
+    return bool(still.marks) or still.scale is not None or still.camera is not None
+
+
+def _problems(sheet: LessonSheet, folder: StudentFolder) -> list[Problem]:
+    if folder.student is None:
+        return []
+    found = []
+    for loc, message in faults(sheet.lesson.stills, sheet.attached.sizes, folder.student.plays):
+        wrong, _, mend = message.partition(". ")
+        found.append(sheet.sheet.problem(loc, wrong, mend or "Set it again."))
+    return found

@@ -1,0 +1,144 @@
+"""Where a player is by all lessons, and how often a verdict of that is wrong. All seeds are fixed."""
+
+from statistics import NormalDist
+
+import numpy as np
+import pytest
+
+from reportgen.judging.conformity import chances, given_the_range, too_coarse, verdict
+from reportgen.judging.covariance import Taken
+from reportgen.judging.level import level
+from reportgen.records.findings import BandUsed, Parts, Reading
+from tests.bench.measuring import METRICS
+from tests.judging.academies import library
+from tests.judging.seasons import DAYS, parts_of, season
+
+PELVIS = METRICS["pelvis-open-impact"]
+BAND = BandUsed(band="adults", low=35, high=55, basis="common practice")
+
+
+def stands(values, band=BAND, stands=(), markers=(), dof=None, **parts):
+    readings = [
+        Reading(metric="x", value=value, u=4, dof=dof, how="still", parts=Parts(**{"visit": 4.0, **parts}),
+                stand=stands[k] if stands else None, marked_by=markers[k] if markers else None)
+        for k, value in enumerate(values)
+    ]  # fmt: skip
+    return level([Taken(day, one) for day, one in zip(DAYS, readings, strict=False)], PELVIS, band)
+
+
+def test_one_lesson_is_its_value():
+    found = stands([42])
+    assert (found.value, found.u, found.lessons, found.since) == (42, 4, 1, DAYS[0])
+
+
+def test_one_lesson_says_less_of_the_player_than_of_the_day():
+    assert stands([42], player=3.0).u == pytest.approx(5)
+
+
+def test_the_latest_lessons_count_most():
+    falling, rising = stands([50, 48, 46, 44, 42, 40]), stands([40, 42, 44, 46, 48, 50])
+    assert falling.value < 45 < rising.value
+    assert (falling.value + rising.value) / 2 == pytest.approx(45)
+
+
+def test_more_lessons_make_surer():
+    us = [stands([45] * count).u for count in (1, 2, 4, 8)]
+    assert us == sorted(us, reverse=True)
+
+
+def test_an_odd_lesson_moves_the_level_by_less_than_half():
+    assert 45 < stands([45] * 6 + [60]).value < 52.5
+
+
+def test_a_player_who_scatters_more_than_is_stated_has_a_less_sure_level():
+    assert stands([75, 33]).u > 1.5 * stands([55, 53]).u
+
+
+def test_a_player_who_keeps_moving_is_not_lagged_behind():
+    values = list(range(80, 52, -2))
+    readings = [Reading(metric="x", value=v, u=2, how="still", parts=Parts(visit=2.0)) for v in values]
+    lessons = [Taken(day, one) for day, one in zip(DAYS, readings, strict=True)]
+    assert level(lessons, PELVIS, BAND).value > 55.5
+    assert level(lessons, PELVIS, BAND, moving=True).value == pytest.approx(54)
+
+
+def test_a_stand_that_is_kept_does_not_average_out_and_one_put_up_anew_does():
+    kept = stands([45] * 6, stands=["hall"] * 6, camera=4.0)
+    anew = stands([45] * 6, camera=4.0)
+    assert kept.u > anew.u
+
+
+def test_another_markers_habit_averages_out_too():
+    assert stands([45] * 4, markers=[None, "Ada", None, "Ada"], habit=4.0).u < stands([45] * 4, habit=4.0).u
+
+
+def test_a_mean_of_few_swings_counts_less_than_its_u_says():
+    assert stands([45], dof=2.0).u > stands([45]).u
+
+
+def test_without_a_range_a_level_wanders_as_the_player_scatters():
+    assert stands([50, 40], None).value == pytest.approx(stands([50, 40], BAND).value, abs=1)
+
+
+# how often, over a season
+
+
+def ranges():
+    """The two-sided range of each metric of stills that is for adults."""
+    found = {}
+    for name in parts_of(1):
+        bands = [b for b in library().bands.get(name, ()) if not b.context and b.low is not None and b.high is not None]
+        if bands:
+            found[name] = BandUsed(band=bands[0].id, low=bands[0].low, high=bands[0].high, basis=bands[0].basis)
+    return found
+
+
+def called(lessons, metric, band):
+    """The verdict of lessons; None where the range is only shown."""
+    found = level(lessons, METRICS[metric], band)
+    if too_coarse(found.u, band.low, band.high, 0.8):
+        return None
+    return verdict(chances(*given_the_range(found.value, found.u, band.low, band.high), band.low, band.high), 0.8)
+
+
+def halves(band):
+    return (band.low + band.high) / 2, (band.high - band.low) / 2
+
+
+def test_out_of_range_is_seldom_said_falsely():
+    """Players whose true values scatter about the middle of their ranges by 0.6 of the half width; one marked swing a
+    lesson, the stand put up anew, lessons 8 to 14."""
+    random, bands = np.random.default_rng(9), ranges()
+    pages = wrong_pages = out = wrong = 0
+    for _ in range(150):
+        truths = {name: random.normal(halves(band)[0], 0.6 * halves(band)[1]) for name, band in bands.items()}
+        seasons = {name: season(parts_of(1)[name], np.full(14, truths[name]), random, kept=False) for name in bands}
+        for count in (8, 10, 12, 14):
+            said = {name: called(seasons[name][:count], name, band) for name, band in bands.items()}
+            outside = [name for name, verdict in said.items() if verdict in ("below range", "above range")]
+            false = [name for name in outside if bands[name].low <= truths[name] <= bands[name].high]
+            pages, wrong_pages = pages + 1, wrong_pages + bool(false)
+            out, wrong = out + len(outside), wrong + len(false)
+    assert wrong_pages / pages <= 0.12
+    assert wrong / out <= 0.20
+
+
+def test_what_is_out_by_half_a_half_width_is_found():
+    """The same players, of whom only those are drawn who are out by so much; ranges that only stand beside the value
+    are left out."""
+    random, normal, found = np.random.default_rng(13), NormalDist(), []
+    for name, band in ranges().items():
+        middle, half = halves(band)
+        for _ in range(200):
+            beyond = 0.6 * normal.inv_cdf(random.uniform(normal.cdf(2.5), 1 - 1e-9)) * random.choice([-1, 1])
+            lessons = season(parts_of(1)[name], np.full(14, middle + half * beyond), random, kept=False)
+            right = "above range" if beyond > 0 else "below range"
+            verdicts = [called(lessons[:count], name, band) for count in (8, 11, 14)]
+            found += [verdict == right for verdict in verdicts if verdict is not None]
+    assert np.mean(found) >= 0.73
+
+
+def test_a_range_as_narrow_as_the_trail_hips_is_shown_and_not_judged_from_marks():
+    band = ranges()["trail-hip-load"]
+    lessons = season(parts_of(1)["trail-hip-load"], np.full(14, 1.9), np.random.default_rng(1), kept=True)
+    assert called(lessons, "trail-hip-load", band) is None
