@@ -18,8 +18,8 @@ def with_mark_problems(folder: StudentFolder) -> StudentFolder:
 
 
 def mark_warnings(folder: AcademyFolder) -> Iterator[str]:
-    """Marks that may be right and are worth a look: two that lie within a pixel. Once, as long as no sheet of an academy
-    names where its cameras stood, what that means."""
+    """Marks that may be right and are worth a look: two that lie within a pixel. One line tells, as long as no sheet of
+    an academy names where its cameras stood, what that means."""
     yield from _nobody_names_a_stand(folder)
     for student in folder.students.values():
         for sheet in student.lessons:
