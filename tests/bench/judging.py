@@ -20,7 +20,8 @@ from tests.judging.seasons import found_moving, found_outside, parts_of, said_mo
 
 
 def milliseconds(root: Path, lessons: int) -> float:
-    """Judging one lesson more with so many before it, all metrics of stills in each: the least of seven runs, time of the processor."""
+    """Judging one lesson more with so many before it, all metrics of stills in each: the processor's time, the least of
+    seven runs."""
 
     def academy(count: int) -> Path:
         values = "".join(reading(name, 20 + k % 5, METRICS[name].unit) for k, name in enumerate(parts_of(1)))
