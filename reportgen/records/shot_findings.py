@@ -6,8 +6,9 @@ Lateral figures have one sign for both hands: + is the trail side, away from the
 from datetime import date
 from typing import Literal
 
-from reportgen.records.base import Record
+from reportgen.records.base import Record, Slug
 from reportgen.records.findings import Interval, Spread
+from reportgen.records.shots import FacePlace, Size
 
 BallSide = Literal["trail", "lead"]
 
@@ -52,6 +53,48 @@ class CountCourse(Record):
     interval: Interval
     detectable: float
     verdict: ShotCourseVerdict
+
+
+class CountedBefore(Record):
+    """The same count on an earlier date."""
+
+    on: date
+    made: int
+    of: int
+
+
+class CountFound(Record):
+    """What was counted in a row of shots, by the id of its kind, or of the drill whose test it is; `sizes` are in m.
+
+    `earlier` are the same counts on earlier dates, oldest first: same kind, club and sizes. `against` holds this one
+    against the last of them, `course` goes through all. `of_today` holds a count after the lesson's work against the
+    same one of that day `before_work`.
+    """
+
+    count: Slug | None
+    drill: Slug | None
+    club: str
+    sizes: dict[Size, float]
+    when: Literal["before", "after"] | None
+    run: LongRun
+    earlier: tuple[CountedBefore, ...] = ()
+    against: TwoCounts | None = None
+    before_work: CountedBefore | None = None
+    of_today: TwoCounts | None = None
+    course: CountCourse | None = None
+    note: str | None = None
+
+
+class StrikeFound(Record):
+    """Where on the face shots were struck, by place, with one club; and the same on the last date that tells."""
+
+    club: str
+    places: dict[FacePlace, int]
+    of: int
+    when: Literal["before", "after"] | None
+    before_on: date | None = None
+    before: dict[FacePlace, int] | None = None
+    note: str | None = None
 
 
 class MissSide(Record):
