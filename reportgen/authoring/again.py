@@ -1,6 +1,5 @@
 """A second look at the academy's own stills: which are offered, the page for it, and the file that is kept."""
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
@@ -10,14 +9,14 @@ from reportgen.authoring.marking_page import place_for, shipped_language
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
 from reportgen.pages.marking import Unseen, second_look_page
-from reportgen.records.lesson import Pixel, Still
+from reportgen.records.lesson import Still
 from reportgen.records.rounds import MarkedAgain, MarkedPage, Round
 from reportgen.rights import write_atomically
 from reportgen.saying.readers import Reader, library_for
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder, sound
 from reportgen.sheets.attached import student_of
 from reportgen.sheets.reading import read_sheet
-from reportgen.sheets.rounds import FOLDER, KeptRounds, name_of_round, read_rounds
+from reportgen.sheets.rounds import FOLDER, KeptRounds, name_of_round, read_rounds, round_text
 
 OFFERED = 12
 """Stills of one second look: an hour of marking, and enough to tell (own figure)."""
@@ -150,32 +149,12 @@ def keep_round(folder: AcademyFolder, file: Path) -> tuple[Path, int]:
     return place, len(given.stills) - len(entries)
 
 
-def round_text(kept: Round) -> str:
-    """A round as it is written: YAML that a person can read and mend."""
-    lines = [f"date: {kept.date}"]
-    if kept.marked_by is not None:
-        lines.append(f"marked_by: {_quoted(kept.marked_by)}")
-    lines.append("stills:")
-    for entry in kept.stills:
-        lines += [f"  - student: {entry.student}", f"    lesson: {entry.lesson}", f"    file: {_quoted(entry.file)}"]
-        lines += ["    marks:", *(f"      {mark}: {_pair(place)}" for mark, place in entry.marks.items())]
-    return "\n".join(lines) + "\n"
-
-
 def readable_rounds(folder: AcademyFolder) -> KeptRounds:
     """The rounds of the academy. Raises ReportgenError with the first problem where one cannot be used."""
     kept = read_rounds(folder)
     if kept.problems:
         raise ReportgenError(f"{kept.problems[0]} reportgen check tells all that is wrong with the rounds.")
     return kept
-
-
-def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False)
-
-
-def _pair(place: Pixel) -> str:
-    return f"[{place[0]:.12g}, {place[1]:.12g}]"
 
 
 def _digest(file: Path) -> str:

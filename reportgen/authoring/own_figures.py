@@ -8,8 +8,8 @@ from reportgen.judging.second_looks import GROUPS_AT_LEAST, Look, MarkingFigures
 from reportgen.records.academy import MarkingError
 from reportgen.sheets.academy_folder import AcademyFolder, sound
 
-LEAST_MM = 0.05
-"""A smaller figure would be printed as 0.0."""
+LEAST = 0.05
+"""Millimetres or pixels: a smaller figure would be printed as 0.0."""
 
 
 def own_figures(folder: AcademyFolder) -> list[str]:
@@ -27,6 +27,8 @@ def own_figures(folder: AcademyFolder) -> list[str]:
             f"That is not enough. Two looks must share {GROUPS_AT_LEAST // 2} points on two pictures of a lesson.",
             "Mark the pictures again: reportgen again ACADEMY.",
         ]
+    if found.clicks is None or found.clicks.sd < LEAST:
+        return [*lines, "The two looks are alike to a twentieth of a pixel. Were the marks copied?"]
     lines += ["Lines for academy.yaml, each with its 95 % interval:", "marking:"]
     return [*lines, *_lines(found, marking), "", *_not_known(found, marking)]
 
@@ -50,7 +52,7 @@ def _looks(folder: AcademyFolder) -> Iterator[Look]:
 
 def _lines(found: MarkingFigures, marking: MarkingError) -> Iterator[str]:
     still, clicks = found.still, found.clicks
-    if still is not None and still.sd > LEAST_MM:
+    if still is not None and still.sd >= LEAST:
         yield _line("still_mm", still, f"besides a click of {marking.click_px:g} px")
     elif clicks is not None:
         yield _line("click_px", clicks, f"surer than the {marking.click_px:g} px of academy.yaml")

@@ -3,6 +3,7 @@
 They touch no page: a publish does not read them.
 """
 
+import json
 import os
 import re
 from collections.abc import Iterable, Iterator
@@ -10,7 +11,7 @@ from datetime import date
 from typing import NamedTuple
 
 from reportgen.records.bounds import ROUNDS
-from reportgen.records.lesson import Lesson, Still
+from reportgen.records.lesson import Lesson, Pixel, Still
 from reportgen.records.rounds import MarkedAgain, Round
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet
 from reportgen.sheets.files import entries, is_the_systems
@@ -66,7 +67,8 @@ def _unknown(sheet: Sheet[Round], folder: AcademyFolder) -> Iterator[Problem]:
         at = ("stills", number)
         student, lesson = folder.students.get(entry.student), lesson_of(entry, folder)
         if student is None:
-            mend = nearest(entry.student, folder.students, "Take these lines out if the student has gone.")
+            meant = nearest(entry.student, folder.students, "")
+            mend = f"{meant} Take these lines out if the student has gone.".lstrip()
             yield sheet.problem((*at, "student"), f"there is no student {entry.student}", mend)
         elif lesson is None:
             mend = nearest(entry.lesson, [one.name for one in student.lessons])
@@ -87,3 +89,23 @@ def name_of_round(on: date, marked_by: str | None, taken: Iterable[str]) -> str:
     who = re.sub(r"[^a-z0-9]+", "-", (marked_by or "").lower()).strip("-")[:40].strip("-")
     stem, known = f"{on}-{who}" if who else str(on), set(taken)
     return next(name for n in range(1, ROUNDS + 2) if (name := f"{stem}{'' if n == 1 else f'-{n}'}.yaml") not in known)
+
+
+def round_text(kept: Round) -> str:
+    """A round as it is written: YAML that a person can read and mend."""
+    lines = [f"date: {kept.date}"]
+    if kept.marked_by is not None:
+        lines.append(f"marked_by: {_quoted(kept.marked_by)}")
+    lines.append("stills:")
+    for entry in kept.stills:
+        lines += [f"  - student: {entry.student}", f"    lesson: {entry.lesson}", f"    file: {_quoted(entry.file)}"]
+        lines += ["    marks:", *(f"      {mark}: {_pair(place)}" for mark, place in entry.marks.items())]
+    return "\n".join(lines) + "\n"
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _pair(place: Pixel) -> str:
+    return f"[{place[0]:.12g}, {place[1]:.12g}]"
