@@ -22,6 +22,10 @@ from reportgen.records.findings import Reading
 AT_MOST = 2.5
 """A difference of two lessons counts as so many of its standard uncertainties where it is more (own figure)."""
 
+ALIKE = 0.01
+"""Two standard uncertainties that differ by so little are the same: no figure that is shown tells them apart, and to
+copy every earlier reading takes time."""
+
 
 class Seen(NamedTuple):
     """A variance that lessons show, in the unit squared, its degrees of freedom, and how many lessons, or pairs of
@@ -101,17 +105,20 @@ def pooled(usual: float, seen: Seen) -> float:
 
 def own_scatter_of(readings: Sequence[Reading], usual: Scatter) -> Scatter:
     """The scatter of a player by comparable readings, oldest first: swings first, and days by what they leave."""
-    swing = pooled(usual.swing, swings_seen(readings, usual))
-    settled = usual.model_copy(update={"swing": swing})
-    known = [with_scatter(reading, settled) for reading in readings]
-    return settled.model_copy(update={"day": pooled(usual.day, days_seen(pairwise(known), usual))})
+    swings = swings_seen(readings, usual)
+    if swings.lessons:
+        usual = usual.model_copy(update={"swing": pooled(usual.swing, swings)})
+        readings = [with_scatter(reading, usual) for reading in readings]
+    return usual.model_copy(update={"day": pooled(usual.day, days_seen(pairwise(readings), usual))})
 
 
 def with_scatter(reading: Reading, scatter: Scatter) -> Reading:
-    """The reading with this scatter as the player's."""
+    """The reading with this scatter as the player's; as it is where that makes no difference."""
     if reading.parts is None:
         return reading
     player = of_player(scatter, max(1, len(reading.swings)), reading.parts.swing)
+    if abs(player - reading.parts.player) <= ALIKE * player:
+        return reading
     return reading.model_copy(update={"parts": reading.parts.model_copy(update={"player": player})})
 
 
