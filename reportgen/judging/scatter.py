@@ -12,8 +12,8 @@ from itertools import pairwise
 from math import sqrt
 from typing import NamedTuple
 
-from reportgen.judging.change import u_of_difference
 from reportgen.judging.covariance import POOLED, Taken
+from reportgen.judging.difference import u_of_difference
 from reportgen.measuring.player import of_player
 from reportgen.measuring.typed import mean_and_sd
 from reportgen.records.content import Metric, Scatter

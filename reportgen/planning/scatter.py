@@ -41,17 +41,18 @@ class PlayerScatter(NamedTuple):
 
 def scatter_of_player(reports: Sequence[LessonReport], metrics: Mapping[str, Metric]) -> Iterator[PlayerScatter]:
     """Of every metric with a usual scatter what one student's lessons, oldest first, show."""
+    usually = {name: metric.scatter for name, metric in metrics.items() if metric.scatter is not None}
     found: dict[str, list[tuple[str, Reading]]] = defaultdict(list)
     for report in reports:
         for finding in report.findings:
-            found[finding.metric].append((report.club, reading_of(finding)))
+            if finding.metric in usually:
+                found[finding.metric].append((report.club, _reading(finding)))
     for name, taken in found.items():
-        usual = metrics[name].scatter if name in metrics else None
-        if usual is not None:
-            swing = swings_seen([reading for _, reading in taken], usual)
-            settled = usual.model_copy(update={"swing": pooled(usual.swing, swing)})
-            known = [(club, with_scatter(reading, settled)) for club, reading in taken]
-            yield PlayerScatter(name, swing, days_seen(_fair_pairs(known), settled))
+        usual = usually[name]
+        swing = swings_seen([reading for _, reading in taken], usual)
+        settled = usual.model_copy(update={"swing": pooled(usual.swing, swing)})
+        known = [(club, with_scatter(reading, settled)) for club, reading in taken]
+        yield PlayerScatter(name, swing, days_seen(_fair_pairs(known), settled))
 
 
 def _fair_pairs(taken: Sequence[tuple[str, Reading]]) -> Iterator[tuple[Reading, Reading]]:
@@ -91,7 +92,7 @@ def _shown(seen: Seen) -> float | None:
     return seen.sd if seen.dof >= DOF_AT_LEAST else None
 
 
-def reading_of(finding: Finding) -> Reading:
+def _reading(finding: Finding) -> Reading:
     """The reading that a finding is of, as a comparison needs it."""
     return Reading(
         metric=finding.metric, value=finding.value, u=finding.u, dof=finding.dof, how=finding.how, views=finding.views,
