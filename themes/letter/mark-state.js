@@ -44,6 +44,7 @@ function fileName(date, checkpoint, view, taken) {
 /** The points to place, in order: those that a measure needs at this view and checkpoint, and the others. A scale that
  * another picture of this view lends is not needed. */
 function pointsFor(still, measures, lent) {
+  if (still.asked) return {needed: still.asked, others: []};
   const wanted = new Set(ANKLES.concat("ball"));
   for (const {ways} of measures) {
     for (const way of ways) {
