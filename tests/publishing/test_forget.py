@@ -159,7 +159,7 @@ def test_nothing_of_them_is_found_but_what_was_named(home: Home) -> None:
     assert found(home.folder, *NAMED, FATHERS) == files_named(done) & found(home.folder, *NAMED, FATHERS)
     lines = told(done, "  ")
     father = home.academy / "students" / HENRIK
-    assert f"{father / 'lessons' / '2026-11-14.yaml'}:153 names them" in lines
+    assert f"{father / 'lessons' / '2026-11-14.yaml'}:154 names them" in lines
     assert any(line.startswith(f"{father / 'student.yaml'}:") for line in lines)
 
 
