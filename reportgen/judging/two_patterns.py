@@ -39,7 +39,7 @@ def two_patterns(before: Shots, after: Shots) -> TwoPatterns | None:
         return None
     first, second = moments(before), moments(after)
     pooled = _pooled(first, second)
-    p_centre, p_spread = hotelling(first, second)[1], same_spread(_distances(before), _distances(after))
+    p_centre, p_spread = hotelling(first, second)[1], same_spread(distances(before), distances(after))
     differ_centre, differ_spread = _holm(p_centre, p_spread)
     wide, wider = (sqrt(of.var_side + of.var_carry) for of in (first, second))
     ratio = wider / wide if wide > 0 else None
@@ -51,6 +51,12 @@ def two_patterns(before: Shots, after: Shots) -> TwoPatterns | None:
         spread=_question(p_spread, differ_spread, _shots_for_distances(ratio, _axes(pooled))),
         ratio=ratio,
     )
+
+
+def distances(shots: Shots) -> list[float]:
+    """How far each shot landed from the median centre of its date, m."""
+    side, carry = median(s for s, _ in shots), median(c for _, c in shots)
+    return [hypot(s - side, c - carry) for s, c in shots]
 
 
 def hotelling(before: Moments, after: Moments) -> tuple[float, float]:
@@ -127,11 +133,6 @@ def drawn(first: Sequence[float], second: Sequence[float]) -> float:
 def _sums(values: Sequence[float]) -> list[list[float]]:
     """The sums of every choice of 0, 1, 2 ... of the values, each in order."""
     return [sorted(map(fsum, combinations(values, taken))) for taken in range(len(values) + 1)]
-
-
-def _distances(shots: Shots) -> list[float]:
-    side, carry = median(s for s, _ in shots), median(c for _, c in shots)
-    return [hypot(s - side, c - carry) for s, c in shots]
 
 
 def _pooled(a: Moments, b: Moments) -> Moments:

@@ -92,7 +92,7 @@ def test_none_and_all_on_every_date_are_no_change(always):
 
 
 def test_shares_that_scatter_more_about_their_line_have_a_wider_interval():
-    calm, wild = course(counts(5, 5, 5, 5, 5, of=50)), course(counts(0, 10, 0, 10, 0, of=10))
+    calm, wild = course(counts(5, 5, 5, 5, 5)), course(counts(0, 10, 0, 10, 0))
     ends = [found.interval[1] - found.interval[0] for found in (calm, wild)]
     assert ends[1] > 1.2 * ends[0]
 
