@@ -11,16 +11,14 @@ from statistics import NormalDist
 from typing import NamedTuple
 
 from reportgen.judging.conformity import coverage_factor
-from reportgen.judging.course import AT_MOST, DATES_AT_LEAST, factor
-from reportgen.judging.covariance import POOLED
+from reportgen.judging.course import AT_MOST, DATES_AT_LEAST
+from reportgen.judging.days import OnDay, over_days
 from reportgen.judging.enough import shots_for_counts
 from reportgen.records.findings import Interval
-from reportgen.records.shot_findings import CountCourse, LongRun, MissSide, TwoCounts
+from reportgen.records.shot_findings import LongRun, MissSide, ShotCourse, TwoCounts
 
 LEVEL = 0.05
 """How often luck alone may make two days, or the misses of one side, seem to differ."""
-HAS_CHANGED = 0.02
-"""How seldom chance alone may say of a player that a count has changed."""
 DAY = 0.5
 """How far the days of a steady player scatter, as the standard deviation of the logit of the share: 0.12 at a half.
 
@@ -82,39 +80,19 @@ def two_dates(before: Count, after: Count) -> TwoCounts:
     )
 
 
-def course(counts: Sequence[Count]) -> CountCourse | None:
+def course(counts: Sequence[Count]) -> ShotCourse | None:
     """What became of a count over its dates, oldest first; None where there are fewer than three.
 
-    A straight line through the shares, by weighted least squares, which is the trend test of Cochran and Armitage
-    (Armitage P. Biometrics 1955;11:375-386) but for the variance of a date: it has the scatter of the player's days in
-    it beside luck, and grows where the shares scatter more about the line than both make them.
+    The line is that of the trend test of Cochran and Armitage (Armitage P. Biometrics 1955;11:375-386, memory), but for
+    the scatter of the player's days, which is in the variance of a date beside luck.
     """
     dates = _by_date(counts)[-AT_MOST:]
     if len(dates) < DATES_AT_LEAST:
         return None
     shots = sum(one.of for one in dates)
     mean = (sum(one.made for one in dates) + 0.5) / (shots + 1)  # half a shot each way, so that 0 and 1 have a variance
-    scatter = mean * (1 - mean)
-    weights = [1 / (scatter / one.of + (DAY * scatter) ** 2) for one in dates]
-    shares = [one.made / one.of for one in dates]
-    span = (dates[-1].on - dates[0].on).days
-    when = [(one.on - dates[0].on).days / span for one in dates]
-    middle, level = _mean(when, weights), _mean(shares, weights)
-    wide = fsum(w * (t - middle) ** 2 for w, t in zip(weights, when, strict=True))
-    by = fsum(w * (t - middle) * share for w, t, share in zip(weights, when, shares, strict=True)) / wide
-    off = fsum(w * (share - level - by * (t - middle)) ** 2 for w, t, share in zip(weights, when, shares, strict=True))
-    dof = POOLED + len(dates) - 2
-    u = sqrt(max(1.0, (POOLED + off) / dof) / wide)
-    detectable, half = factor(HAS_CHANGED, dof) * u, factor(0.05, dof) * u
-    return CountCourse(
-        since=dates[0].on,
-        dates=len(dates),
-        shots=shots,
-        by=by,
-        interval=(by - half, by + half),
-        detectable=detectable,
-        verdict="has changed" if abs(by) > detectable else "not enough shots to say",
-    )
+    luck = mean * (1 - mean)
+    return over_days([OnDay(c.on, c.made / c.of, luck / c.of + (DAY * luck) ** 2, c.of) for c in dates])
 
 
 def _by_date(counts: Sequence[Count]) -> list[Count]:
@@ -125,10 +103,6 @@ def _by_date(counts: Sequence[Count]) -> list[Count]:
         Count(day, sum(c.made for c in of_day), sum(c.of for c in of_day))
         for day, of_day in zip(days, same, strict=True)
     ]
-
-
-def _mean(values: Sequence[float], weights: Sequence[float]) -> float:
-    return fsum(w * value for w, value in zip(weights, values, strict=True)) / fsum(weights)
 
 
 def miss_side(trail: int, lead: int) -> MissSide:

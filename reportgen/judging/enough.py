@@ -41,7 +41,7 @@ def shots_for_spread(ratio: float, axes: float, level: float = 0.05) -> int | No
     """
     if ratio <= 0:
         return None
-    return _least(lambda shots: _power_of_ratio(ratio, axes * (shots - 1), level))
+    return _least(lambda shots: power_of_ratio(ratio, axes * (shots - 1), level))
 
 
 def shots_for_shift(distance: float, axes: int, level: float = 0.05) -> int | None:
@@ -61,7 +61,9 @@ def _least(power: Callable[[int], float]) -> int | None:
     return high
 
 
-def _power_of_ratio(ratio: float, dof: float, level: float) -> float:
+def power_of_ratio(ratio: float, dof: float, level: float = 0.05) -> float:
+    """How likely the F test of two variances, both with `dof` degrees of freedom, sees that one standard deviation is
+    `ratio` times the other."""
     from scipy.special import fdtr, fdtri
 
     high = fdtri(dof, dof, 1 - level / 2)

@@ -4,8 +4,8 @@ Lateral angles and lengths are + on the trail side (away from the player), for b
 inside to outside, a start and a curve to that side. Vertical ones are + up. Angles are in degrees, lengths in metres.
 Carry is never worked out: only what a device measured is told.
 
-The uncertainty of a result is that of its inputs, which are taken as independent, at first order: half of what the
-result moves by when an input goes from u below to u above its value (JCGM 100:2008, 5.1.2 and 5.1.3, note 2).
+The uncertainty of a result is that of its inputs, which are taken as independent, at first order (JCGM 100:2008,
+5.1.2). Derivatives are taken over a small step to either side.
 """
 
 from collections.abc import Callable
@@ -40,6 +40,8 @@ ARC = Figure(1.5, 0.1)
 """Radius of the club head's arc near the ball (own assumption)."""
 OFF_CENTRE = 0.010
 """A strike that is further from the middle of the face, m, curves the ball by itself (own limit)."""
+_STEP = 1e-3
+"""The step over which a derivative is taken, in standard uncertainties."""
 
 
 def propagated(formula: Callable[..., float], *inputs: Figure) -> Figure:
@@ -47,8 +49,8 @@ def propagated(formula: Callable[..., float], *inputs: Figure) -> Figure:
     values = [one.value for one in inputs]
     moved = []
     for n, one in enumerate(inputs):
-        high, low = ([*values[:n], one.value + sign * one.u, *values[n + 1 :]] for sign in (1, -1))
-        moved.append((formula(*high) - formula(*low)) / 2)
+        high, low = ([*values[:n], one.value + step * one.u, *values[n + 1 :]] for step in (_STEP, -_STEP))
+        moved.append((formula(*high) - formula(*low)) / (2 * _STEP))
     return Figure(formula(*values), hypot(*moved))
 
 
@@ -109,9 +111,8 @@ def axis_from_spins(side_spin: Figure, back_spin: Figure) -> Figure:
 
 
 def off_line(distance: Figure, start: Figure) -> Figure:
-    """How far from the target line the start line is, after a distance along the target line, in the distance's
-    unit."""
-    return propagated(lambda d, s: d * tan(radians(s)), distance, start)
+    """How far from the target line a ball is after a distance straight along its start line, in the distance's unit."""
+    return propagated(lambda d, s: d * sin(radians(s)), distance, start)
 
 
 def curve(side: Figure, carry: Figure, start: Figure) -> Figure:

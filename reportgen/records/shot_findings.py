@@ -42,9 +42,9 @@ class TwoCounts(Record):
     shots: int | None
 
 
-class CountCourse(Record):
-    """The same count on three dates or more, by a straight line through the shares: `by` is how far the line goes from
-    the first date to the last, `interval` its 95 %, `detectable` what chance alone hardly ever makes."""
+class ShotCourse(Record):
+    """A figure of the shots of three dates or more, by a straight line: `by` is how far the line goes from the first
+    date to the last, `interval` its 95 %, `detectable` what chance alone hardly ever makes. `shots` is their number."""
 
     since: date
     dates: int
@@ -81,7 +81,7 @@ class CountFound(Record):
     against: TwoCounts | None = None
     before_work: CountedBefore | None = None
     of_today: TwoCounts | None = None
-    course: CountCourse | None = None
+    course: ShotCourse | None = None
     note: str | None = None
 
 
@@ -175,3 +175,12 @@ class TwoPatterns(Record):
     centre: Question
     spread: Question
     ratio: float | None
+
+
+class PatternCourse(Record):
+    """What became of patterns over three dates or more: of the mean side and the mean carry, in m, and of the spread of
+    both together, as a share: 0.25 is a quarter wider than on the first date."""
+
+    side: ShotCourse
+    carry: ShotCourse
+    spread: ShotCourse

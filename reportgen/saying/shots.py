@@ -1,7 +1,7 @@
 """Counted shots in words: the number with its long run, and what earlier dates say of it."""
 
 from reportgen.languages.speaking import later, say
-from reportgen.records.shot_findings import CountCourse, CountFound, StrikeFound, TwoCounts
+from reportgen.records.shot_findings import CountFound, ShotCourse, StrikeFound, TwoCounts
 from reportgen.records.shots import FACE, FacePlace, Size
 from reportgen.records.told import ToldCount, ToldStrike
 from reportgen.records.units import convert
@@ -99,7 +99,7 @@ def _two(two: TwoCounts, then: str) -> str:
     )
 
 
-def _course(course: CountCourse) -> str:
+def _course(course: ShotCourse) -> str:
     if course.by > 0:
         return say(
             "More of them since {day}: over {dates} dates that has changed.", day=day(course.since), dates=course.dates
