@@ -14,11 +14,13 @@ from reportgen.measuring.formulas import measures
 from reportgen.pages.faces import woff2
 from reportgen.pages.media import media_type
 from reportgen.pages.theme import DEFAULT, shipped_templates
+from reportgen.records.academy import MarkingError
 from reportgen.records.content import Metric
 from reportgen.records.formulas import Difference
 from reportgen.records.units import convert
 from reportgen.records.words import CHECKPOINTS, Mark, View
 from reportgen.saying.wording import mid_sentence, moment_name, slug_name, unit_mark, unit_name, view_name, way_taken
+from reportgen.sheets.ball_shifts import smallest_shift
 from reportgen.sheets.picture_files import picture_fault
 from reportgen.sheets.shipped import shipped
 
@@ -35,6 +37,7 @@ STYLES = ("style.css", "mark.css")
 SCRIPTS = (
     "mark-words.js",
     "mark-measures.js",
+    "mark-stands.js",
     "mark-state.js",
     "mark-sheet.js",
     "mark-lists.js",
@@ -56,6 +59,7 @@ def marking_page(pictures: Sequence[Path], video: Path | None, metrics: Mapping[
     scripts = [(theme / name).read_text(encoding="utf-8") for name in SCRIPTS]
     given: dict[str, Any] = {
         "measures": measures_given(metrics),
+        "moved_px": smallest_shift(MarkingError().click_px),
         **_names(),
         "files": [_picture(file) for file in pictures],
         "ask": None,

@@ -10,6 +10,11 @@ BEYOND = 4.5
 distribution). A shift taken out wrongly costs more than a small one that stays."""
 
 
+def smallest_shift(click_px: float) -> float:
+    """The pixels beyond which the ball has moved, each click with a standard uncertainty of `click_px`."""
+    return BEYOND * sqrt(2) * click_px
+
+
 def ball_shifts(stills: Sequence[Still], click_px: float) -> Mapping[int, Pixel]:
     """By the number of a still, how far its whole picture lies from that of the first still of its view and swing, in
     pixels to the right and down. Only shifts beyond what two clicks on the ball explain, each `click_px`."""
@@ -20,6 +25,6 @@ def ball_shifts(stills: Sequence[Still], click_px: float) -> Mapping[int, Pixel]
             continue
         before = first.setdefault((still.view, swing), ball)
         moved = ball[0] - before[0], ball[1] - before[1]
-        if hypot(*moved) > BEYOND * sqrt(2) * click_px:
+        if hypot(*moved) > smallest_shift(click_px):
             shifts[number] = moved
     return shifts
