@@ -107,15 +107,16 @@ class Still(Record):
 
 
 def swing_numbers(stills: Sequence[Still]) -> tuple[int, ...]:
-    """The swing each still belongs to: its own number, otherwise the lowest that no still of its view and checkpoint
-    has, in the order of the sheet."""
+    """The swing each still belongs to: its own number, otherwise the lowest that no marked still of its view and
+    checkpoint has, in the order of the sheet. A still without marks, of the sticks alone say, shows no swing: 0."""
     taken: dict[tuple[View, Checkpoint], set[int]] = {}
     for still in stills:
-        taken.setdefault((still.view, still.checkpoint), set()).update({still.swing} if still.swing else ())
+        if still.marks:
+            taken.setdefault((still.view, still.checkpoint), set()).update({still.swing} if still.swing else ())
     numbers = []
     for still in stills:
-        used = taken[still.view, still.checkpoint]
-        number = still.swing or next(n for n in count(1) if n not in used)
+        used = taken.get((still.view, still.checkpoint), set())
+        number = (still.swing or next(n for n in count(1) if n not in used)) if still.marks else 0
         used.add(number)
         numbers.append(number)
     return tuple(numbers)

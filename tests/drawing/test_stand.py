@@ -19,14 +19,11 @@ def test_its_labels_stand_inside_and_clear_of_each_other(code: str) -> None:
     labels = [part for part in plate.drawn if isinstance(part, Label)]
     boxes = []
     for label in labels:
-        left = beginning(label)
-        boxes.append(
-            (left, label.baseline - 2, left + text_width(label.text, label.size, label.weight), label.baseline + 7)
-        )
+        left, width = beginning(label), text_width(label.text, label.size, label.weight)
+        boxes.append((left, label.baseline - 2, left + width, label.baseline + 7))
     assert len(boxes) == 8
-    assert all(
-        left >= 0 and right <= plate.width and low >= 0 and high <= plate.height for left, low, right, high in boxes
-    )
+    assert all(left >= 0 and right <= plate.width for left, _, right, _ in boxes)
+    assert all(low >= 0 and high <= plate.height for _, low, _, high in boxes)
     for (a, b, c, d), (e, f, g, h) in combinations(boxes, 2):
         assert c < e or g < a or d < f or h < b
 

@@ -251,6 +251,11 @@ def test_the_stills_of_a_view_and_checkpoint_count_the_swings():
     assert swing_numbers(taken) == (1, 1, 2)
 
 
+def test_a_still_without_marks_shows_no_swing():
+    first, second = lesson(VIEWS[0], checkpoints=("impact",)) * 2
+    assert swing_numbers([first.model_copy(update={"marks": {}}), second]) == (0, 1)
+
+
 def test_a_still_with_its_own_swing_number_keeps_it():
     first, second, third = lesson(VIEWS[0], checkpoints=("impact",)) * 3
     assert swing_numbers([first, second.model_copy(update={"swing": 1}), third]) == (2, 1, 3)

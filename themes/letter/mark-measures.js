@@ -19,7 +19,8 @@ function planesOf(stills, plays) {
   const first = (view, what) => stills.find((still) => still.view === view && still[what])?.[what];
   const side = plays === "left" ? -1 : 1;
   const seen = {};
-  const swings = stills.map(({view, checkpoint, swing}) => {
+  const swings = stills.map(({view, checkpoint, swing, marks}) => {
+    if (!Object.keys(marks).length) return 0;
     const key = `${view} ${checkpoint}`;
     seen[key] = (seen[key] ?? 0) + 1;
     return swing ?? seen[key];
