@@ -240,6 +240,17 @@ def test_a_begun_sheet_with_its_values_filled_in_is_sound(tmp_path: Path, studen
     assert reportgen("findings", academy, student, "2026-12-02").exit_code == 0
 
 
+def test_begin_writes_what_is_followed_first(academy: Path) -> None:
+    last = sheets(academy, BETTINA)[-1]
+    measured = [r["metric"] for r in yaml.safe_load(last.read_text(encoding="utf-8"))["readings"]]
+    with last.open("a", encoding="utf-8") as sheet:
+        sheet.write(f"follow: [{measured[-1]}]\n")
+    reportgen("begin", academy, BETTINA, "2026-12-02")
+    begun = yaml.safe_load(sheets(academy, BETTINA)[-1].read_text(encoding="utf-8"))
+    assert begun["follow"] == [measured[-1]]
+    assert [r["metric"] for r in begun["readings"]] == [measured[-1], *measured[:-1]]
+
+
 def test_begin_for_somebody_new(academy: Path) -> None:
     new = academy / "students" / "nela-orchard"
     new.mkdir()

@@ -23,7 +23,8 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     lessons = folder.root / "students" / student / "lessons"
     lessons.mkdir(exist_ok=True)
     last = folder.students[student].lessons
-    text = _sheet(student, on, last[-1].lesson if last else None, _worked_on(folder, student))
+    followed = known.follow if known is not None else ()
+    text = _sheet(student, on, last[-1].lesson if last else None, followed, _worked_on(folder, student))
     if (folder.root / "schemas" / "lesson.json").is_file():
         text = f"{FOR_EDITORS}\n{text}"
     for name in (f"{on}.yaml", f"{on}-2.yaml"):
@@ -45,19 +46,21 @@ def _worked_on(folder: AcademyFolder, student: str) -> tuple[str, ...]:
     return tuple(priority.metric for priority in last.priorities)
 
 
-def _sheet(student: str, on: date, last: Lesson | None, worked_on: Sequence[str]) -> str:
+def _sheet(student: str, on: date, last: Lesson | None, followed: Sequence[str], worked_on: Sequence[str]) -> str:
     lines = [f"student: {student}", f"date: {on}", f"club: {last.club if last else '7-iron'}", "focus:"]
     if last and last.follow:
         lines.append(f"follow: [{', '.join(last.follow)}]")
-    elif worked_on:
+    elif worked_on and not followed:
         lines.append(f"# follow: [{', '.join(worked_on)}]  # followed unless you name others")
     lines.append("readings:")
     if last and last.readings:
         lines.append(f"  # the metrics of {last.date}; fill in the values, take out what you did not measure")
-        first = last.follow or worked_on
+        first = last.follow or followed or worked_on
         lines += [f"  {_reading(reading)}" for reading in sorted(last.readings, key=lambda r: r.metric not in first)]
     else:
         lines.append("  # - {metric: pelvis-open-impact, value: 45, unit: deg, how: by-eye}")
+    if last and last.stills:
+        lines.append(f"# stand: {last.stand or 'kept'}  # where the cameras stand on the same marks as before")
     lines += [
         "drills:",
         "  # leave empty for the plan's own proposal" + _given(last),

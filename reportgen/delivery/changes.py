@@ -54,15 +54,15 @@ def read_mailed(text: str) -> AsMailed | None:
         values = {metric: _read_value(value) for metric, value in found["values"].items()}
         first_edition = any("amount" in value for value in found["values"].values())
         parts = {} if first_edition else {str(name): str(digest) for name, digest in found["parts"].items()}
-        kept = AsMailed(bool(found["stopped"]), parts, values, found.get("language"))
+        kept = AsMailed(bool(found["stopped"]), parts, values)
     except (ValueError, TypeError, KeyError, AttributeError):
         return None
     return kept if all(value.verdict in get_args(Verdict) for value in values.values()) else None
 
 
 def _read_value(found: dict[str, Any]) -> MailedValue:
-    """A value; the first edition kept its name and its amount in words."""
+    """A value; the first edition kept words of this lesson's own number, and called `not judged` `no range`."""
     if "amount" in found:
-        return MailedValue(found["verdict"], said=str(found["amount"]))
-    value, unit = found["value"], found["unit"]
-    return MailedValue(found["verdict"], value if value is None else float(value), unit, found["said"])
+        return MailedValue("not judged" if found["verdict"] == "no range" else found["verdict"])
+    value = found["value"]
+    return MailedValue(found["verdict"], value if value is None else float(value), found["unit"])

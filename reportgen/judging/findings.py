@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from reportgen.judging.bands import choose_band
-from reportgen.judging.change import change
 from reportgen.judging.conformity import Chances, chances, given_the_range, interval, likelihood, too_coarse, verdict
 from reportgen.judging.course import course
 from reportgen.judging.covariance import Taken
@@ -14,7 +13,7 @@ from reportgen.judging.level import level
 from reportgen.judging.reliability import spread
 from reportgen.records.academy import Student
 from reportgen.records.content import Band, Metric
-from reportgen.records.findings import BandUsed, Finding, HeldBefore, PlayerLevel, Reading
+from reportgen.records.findings import BandUsed, Change, Finding, HeldBefore, PlayerLevel, Reading
 from reportgen.records.lesson import Lesson
 from reportgen.records.words import MOMENTS, Verdict
 from reportgen.sheets.library import BandConditions
@@ -66,7 +65,7 @@ def judge(
         verdict=says,
         likelihood=likelihood(of.inside) if of else None,
         dof=reading.dof,
-        change=change(reading, fair[-1].reading, fair[-1].on, band) if fair else None,
+        change=_change(reading, fair[-1]) if fair else None,
         not_compared=not_compared,
         course=became,
         in_range_since=_in_range_since(says, fair, today),
@@ -79,6 +78,10 @@ def judge(
         marked_by=reading.marked_by,
         stand=reading.stand,
     )
+
+
+def _change(now: Reading, last: EarlierReading) -> Change:
+    return Change(since=last.on, before=last.reading.value, by=now.value - last.reading.value)
 
 
 def _chances(stands: PlayerLevel, band: BandUsed | None) -> Chances | None:

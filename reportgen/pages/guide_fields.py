@@ -10,7 +10,7 @@ from reportgen.languages.speaking import later, say
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.bounds import LINE, NAME, WORDS
-from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
+from reportgen.records.content import BandFile, CountKind, Drill, Metric, SafetyFile
 from reportgen.records.describing import records_of
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
@@ -26,6 +26,7 @@ LIBRARY: Mapping[str, type[Record]] = {
     "bands/<metric>.yaml": BandFile,
     "drills/<id>.md": Drill,
     "safety/<name>.yaml": SafetyFile,
+    "counts/<name>.yaml": CountKind,
     "practice.yaml": PracticeRules,
 }
 FIELDS = (

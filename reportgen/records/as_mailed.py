@@ -8,21 +8,18 @@ from reportgen.records.words import Verdict
 
 @dataclass(frozen=True)
 class MailedValue:
-    """A value in its metric's unit, and its verdict. Of mails of the first edition only the words are known in which it
-    was `said`."""
+    """Where the player was said to be, in the metric's unit, and the verdict. Mails of the first edition told one
+    lesson's own number, which is another thing: of them the verdict alone is known."""
 
     verdict: Verdict
     value: float | None = None
     unit: str | None = None
-    said: str | None = None
 
 
 @dataclass(frozen=True)
 class AsMailed:
-    """Whether the report stopped the student, digests of its parts (those that are known), and its values by metric.
-    `language` is that of values of which only the words are known."""
+    """Whether the report stopped the student, digests of its parts (those that are known), and its values by metric."""
 
     stopped: bool
     parts: Mapping[str, str]
     values: Mapping[str, MailedValue]
-    language: str | None = None

@@ -48,6 +48,10 @@ TRIALS = 200
 STILLS = 30
 DRILLS_GIVEN = 12
 COMFORTS = 60
+COUNTS = 40
+"""Rows of counted shots in a lesson,"""
+SHOTS_COUNTED = 500
+"""and shots in one of them."""
 PRACTICE_DAYS = 400
 """A year, with one entry a day."""
 TARGETS = 60

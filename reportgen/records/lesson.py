@@ -12,6 +12,7 @@ from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
 from reportgen.records.bounds import (
     COLUMNS,
     COMFORTS,
+    COUNTS,
     DRILLS_GIVEN,
     FOLLOWED,
     FRAMES,
@@ -25,6 +26,7 @@ from reportgen.records.bounds import (
     StandardUncertainty,
     by_unit,
 )
+from reportgen.records.shots import ShotCount
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, PractisedKind, Site, View
 
@@ -219,6 +221,7 @@ class Lesson(Record):
     marked_by: Line | None = None
     stand: Line | None = None
     tempo: Tempo | None = None
+    shots: Annotated[tuple[ShotCount, ...], Field(max_length=COUNTS)] = ()
     compare: Compare | None = None
     priorities: Annotated[tuple[Slug, ...], Field(max_length=2)] = ()
     follow: Annotated[tuple[Slug, ...], Field(max_length=FOLLOWED)] = ()

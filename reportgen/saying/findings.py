@@ -199,8 +199,7 @@ def told_level(level: PlayerLevel, into: Into) -> PlayerLevel:
 
 
 def _change(change: Change | None, into: Into) -> Change | None:
-    figures = ("before", "by", "detectable")
-    return change and change.model_copy(update={name: into(getattr(change, name)) for name in figures})
+    return change and change.model_copy(update={name: into(getattr(change, name)) for name in ("before", "by")})
 
 
 def _course(course: Course | None, into: Into) -> Course | None:

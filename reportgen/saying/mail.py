@@ -33,11 +33,11 @@ def what_changed(before: AsMailed | None, now: AsMailed, library: Library, reade
     with speaking(reader.language):
         if before is None:
             return say("It was written anew.")
-        return _line(before, now, library_for(reader, library), reader.language.code)
+        return _line(before, now, library_for(reader, library))
 
 
-def _line(before: AsMailed, now: AsMailed, library: Library, language: str) -> str | None:
-    said = _values(before, now, library, language)
+def _line(before: AsMailed, now: AsMailed, library: Library) -> str | None:
+    said = _values(before, now, library)
     different = [
         say(name) for part, name in _PARTS.items() if before.parts.get(part, now.parts[part]) != now.parts[part]
     ]
@@ -52,23 +52,22 @@ def _line(before: AsMailed, now: AsMailed, library: Library, language: str) -> s
     return f"{line[0].upper()}{line[1:]}."
 
 
-def _values(before: AsMailed, now: AsMailed, library: Library, language: str) -> list[str]:
-    said = list(_changes(before, now, library, language))
+def _values(before: AsMailed, now: AsMailed, library: Library) -> list[str]:
+    said = list(_changes(before, now, library))
     rest = len(said) - NAMED
     if rest <= 0:
         return said
     return [*said[:NAMED], say_count("{count} more value changed", "{count} more values changed", rest)]
 
 
-def _changes(before: AsMailed, now: AsMailed, library: Library, language: str) -> Iterable[str]:
+def _changes(before: AsMailed, now: AsMailed, library: Library) -> Iterable[str]:
     def name(metric: str) -> str:
         return library.metrics[metric].name if metric in library.metrics else slug_name(metric)
 
     for metric, value in now.values.items():
         if metric in before.values:
             then, words = before.values[metric], _words(metric, value, library)
-            # of other words than today's reader has, the verdict alone can be held against today's
-            same = then.verdict == value.verdict and then.said is not None and before.language != language
+            same = then.verdict == value.verdict and then.value is None
             if not same and (earlier := _words(metric, then, library)) != words:
                 yield say("{metric} is now {now} (it was {before})", metric=name(metric), now=words, before=earlier)
     for metric, value in now.values.items():
@@ -82,7 +81,7 @@ def _changes(before: AsMailed, now: AsMailed, library: Library, language: str) -
 def _words(name: str, mailed: MailedValue, library: Library) -> str:
     """A value with its verdict, as its reader is told it."""
     metric = library.metrics.get(name)
-    said = mailed.said or ""
+    said = ""
     if mailed.value is not None and metric and mailed.unit and convertible(mailed.unit, metric.unit):
         said = amount(convert(mailed.value, mailed.unit, metric.unit), metric.unit, metric.decimals, metric.sign)
     return f"{said}, {verdict_name(mailed.verdict)}" if said else verdict_name(mailed.verdict)

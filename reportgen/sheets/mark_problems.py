@@ -21,8 +21,9 @@ def with_mark_problems(folder: StudentFolder) -> StudentFolder:
 
 def mark_warnings(folder: AcademyFolder) -> Iterator[str]:
     """Marks that may be right and are worth a look: two that lie within a pixel, and cameras that do not stand as they
-    should."""
+    should. One line tells, as long as no sheet of an academy names where its cameras stood, what that means."""
     click_px = (folder.academy.marking if folder.academy else MarkingError()).click_px
+    yield from _nobody_names_a_stand(folder)
     for student in folder.students.values():
         for sheet in student.lessons:
             for still in sheet.lesson.stills:
@@ -31,6 +32,16 @@ def mark_warnings(folder: AcademyFolder) -> Iterator[str]:
                         where = f"{sheet.sheet.path}: {still.checkpoint}, {still.view}"
                         yield f"{where}: {other} lies within a pixel of {one}. Look whether both are where they belong."
             yield from map(str, stand_warnings(sheet, click_px))
+
+
+def _nobody_names_a_stand(folder: AcademyFolder) -> Iterator[str]:
+    sheets = [sheet for student in folder.students.values() for sheet in student.lessons]
+    marked = [sheet for sheet in sheets if any(still.marks for still in sheet.lesson.stills)]
+    if len(marked) > 1 and not any(sheet.lesson.stand for sheet in marked):
+        yield (
+            f"{len(marked)} sheets have marked stills and none says where the cameras stood, so each counts as filmed "
+            "from somewhere else, and changes are less sure. Where they stood on the same marks, write stand: kept."
+        )
 
 
 def _set(still: Still) -> bool:

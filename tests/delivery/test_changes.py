@@ -7,11 +7,10 @@ import pytest
 
 from reportgen.delivery.changes import as_mailed, read_mailed, written
 from reportgen.languages.catalogues import language_of
+from reportgen.records.findings import Finding, PlayerLevel
 from reportgen.records.report import DeskRemark, LessonReport
 from reportgen.saying import mail
 from reportgen.saying.readers import Reader
-from reportgen.saying.telling import tell
-from reportgen.saying.wording import amount
 from reportgen.sheets.shipped import shipped
 from tests.delivery.conftest import Demo
 from tests.judging.academies import library
@@ -32,6 +31,10 @@ def with_findings(report: LessonReport, *changed: dict[str, Any]) -> LessonRepor
     return report.model_copy(update={"findings": (*findings, *report.findings[len(changed) :])})
 
 
+def moved(finding: Finding, by: float) -> PlayerLevel:
+    return finding.level.model_copy(update={"value": finding.level.value + by})
+
+
 def test_the_same_lesson_has_no_change(report: LessonReport) -> None:
     assert what_changed(report, report) is None
 
@@ -44,11 +47,15 @@ def test_what_only_the_desk_sees_is_no_change(report: LessonReport) -> None:
 
 def test_a_value_is_told_with_what_it_was(report: LessonReport) -> None:
     first = report.findings[0]
-    name = library().metrics[first.metric].name
-    now = with_findings(report, {"value": first.value + 40, "verdict": "above range"})
+    name, before = library().metrics[first.metric].name, first.level.value
+    now = with_findings(report, {"level": moved(first, 40), "verdict": "above range"})
     assert what_changed(report, now) == (
-        f"{name} is now {first.value + 40:.0f}° closed, above range (it was {first.value:.0f}° closed, in range)."
+        f"{name} is now {before + 40:.0f}° closed, above range (it was {before:.0f}° closed, in range)."
     )
+
+
+def test_another_number_of_this_lesson_at_the_same_level_is_no_change(report: LessonReport) -> None:
+    assert what_changed(report, with_findings(report, {"value": report.findings[0].value + 40})) is None
 
 
 def test_values_that_came_and_went_are_told(report: LessonReport) -> None:
@@ -59,12 +66,14 @@ def test_values_that_came_and_went_are_told(report: LessonReport) -> None:
 
 
 def test_many_values_are_counted(report: LessonReport) -> None:
-    now = with_findings(report, *({"value": f.value + 30} for f in report.findings[:5]))
+    now = with_findings(report, *({"level": moved(f, 30)} for f in report.findings[:5]))
     assert str(what_changed(report, now)).endswith("; 2 more values changed.")
 
 
 def test_a_stop_is_said_first(report: LessonReport) -> None:
-    now = with_findings(report, {"value": 99.0}).model_copy(update={"stopped": True, "drills": ()})
+    now = with_findings(report, {"level": moved(report.findings[0], 40)}).model_copy(
+        update={"stopped": True, "drills": ()}
+    )
     assert str(what_changed(report, now)).startswith("Please stop for now, and read the caution first; ")
 
 
@@ -74,7 +83,7 @@ def test_other_parts_are_named(report: LessonReport) -> None:
 
 
 def test_it_is_one_line(report: LessonReport) -> None:
-    now = with_findings(report, *({"value": f.value + 30} for f in report.findings))
+    now = with_findings(report, *({"level": moved(f, 30)} for f in report.findings))
     assert len(str(what_changed(report, now)).splitlines()) == 1
 
 
@@ -85,35 +94,22 @@ def test_a_reader_who_changes_language_or_units_is_told_of_no_change(report: Les
         assert mail.what_changed(kept, as_mailed(report), library(), reader) is None
 
 
-def first_edition(report: LessonReport, **changed: Any) -> dict[str, Any]:
+def first_edition(report: LessonReport, verdict: str) -> dict[str, Any]:
     """What the first edition kept of a mail about this lesson: names and amounts in the words of its reader."""
-    told = tell(report, library(), Reader())
-    values = {
-        f.metric: {
-            "name": f.name,
-            "amount": amount(f.value, f.unit, f.decimals, f.sign),
-            "verdict": f.verdict,
-        }
-        for f in told.findings
-    }
-    return {"language": "en", "stopped": False, "parts": {"heading": "0f"}, "values": values, **changed}
+    values = {f.metric: {"name": f.metric, "amount": "9°", "verdict": f.verdict} for f in report.findings}
+    values[report.findings[0].metric]["verdict"] = verdict
+    return {"language": "en", "stopped": False, "parts": {"heading": "0f"}, "values": values}
 
 
-def test_of_a_mail_of_the_first_edition_the_words_are_held_against_todays(report: LessonReport) -> None:
-    kept = first_edition(report)
-    assert since(kept, report) is None
-    first = report.findings[0].metric
-    kept["values"][first]["amount"] = "9° closed"
-    assert "(it was 9° closed, in range)" in str(since(kept, report))
+def test_of_a_mail_of_the_first_edition_verdicts_alone_are_compared(report: LessonReport) -> None:
+    first = report.findings[0]
+    assert since(first_edition(report, first.verdict), report) is None
+    assert str(since(first_edition(report, "below range"), report)).endswith(f"{first.verdict} (it was below range).")
 
 
-def test_of_a_mail_of_the_first_edition_in_another_language_only_verdicts_can_be_compared(report: LessonReport) -> None:
-    kept = first_edition(report, language="de")
-    first = report.findings[0].metric
-    kept["values"][first]["amount"] = "9° geschlossen"
-    assert since(kept, report) is None
-    kept["values"][first]["verdict"] = "above range"
-    assert "9° geschlossen, above range" in str(since(kept, report))
+def test_what_the_first_edition_called_no_range_is_not_judged_now(report: LessonReport) -> None:
+    unjudged = with_findings(report, {"verdict": "not judged"})
+    assert since(first_edition(unjudged, "no range"), unjudged) is None
 
 
 def since(kept: dict[str, Any], report: LessonReport) -> str | None:

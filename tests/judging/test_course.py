@@ -1,12 +1,11 @@
 """What became of a metric over the lessons: how often it is said falsely, and how soon truly. All seeds are fixed."""
 
-import numpy as np
 import pytest
 
 from reportgen.judging.course import course, fitted
 from reportgen.judging.covariance import Taken
 from reportgen.records.findings import BandUsed, Parts, Reading
-from tests.judging.seasons import DAYS, parts_of, season
+from tests.judging.seasons import DAYS, found_moving, said_moved_falsely
 
 BAND = BandUsed(band="adults", low=35, high=55, basis="common practice")
 
@@ -86,19 +85,8 @@ def test_a_player_who_scatters_more_than_is_stated_has_wider_lines():
 
 
 def test_a_page_of_a_player_who_does_not_change_hardly_ever_says_that_something_has_moved():
-    """18 metrics, three of them in focus, lessons 3 to 14, one swing each, the stand put up anew."""
-    random, pages, false = np.random.default_rng(3), 0, 0
-    for _ in range(60):
-        lessons = [season(parts, np.zeros(14), random, kept=False) for parts in parts_of(1).values()]
-        for last in range(3, 15):
-            said = [course(one[:last], None, in_focus=k < 3).rung for k, one in enumerate(lessons)]
-            pages, false = pages + 1, false + ("has moved" in said)
-    assert false / pages <= 0.02
+    assert said_moved_falsely(60, seed=3) <= 0.02
 
 
 def test_a_pelvis_that_turns_less_by_20_degrees_over_a_season_is_said_to_have_moved_by_lesson_12():
-    """Three swings a lesson, the stand kept."""
-    random, parts = np.random.default_rng(5), parts_of(3)["pelvis-open-impact"]
-    seasons = [season(parts, np.linspace(0, -20, 14), random, kept=True) for _ in range(300)]
-    found = [course(lessons[:12], None, in_focus=True).rung == "has moved" for lessons in seasons]
-    assert np.mean(found) >= 0.88
+    assert found_moving(300, seed=5) >= 0.88

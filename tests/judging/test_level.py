@@ -1,17 +1,13 @@
 """Where a player is by all lessons, and how often a verdict of that is wrong. All seeds are fixed."""
 
-from statistics import NormalDist
-
 import numpy as np
 import pytest
 
-from reportgen.judging.conformity import chances, given_the_range, too_coarse, verdict
 from reportgen.judging.covariance import Taken
 from reportgen.judging.level import level
 from reportgen.records.findings import BandUsed, Parts, Reading
 from tests.bench.measuring import METRICS
-from tests.judging.academies import library
-from tests.judging.seasons import DAYS, parts_of, season
+from tests.judging.seasons import DAYS, called, found_outside, parts_of, ranges, said_outside, season
 
 PELVIS = METRICS["pelvis-open-impact"]
 BAND = BandUsed(band="adults", low=35, high=55, basis="common practice")
@@ -83,59 +79,18 @@ def test_without_a_range_a_level_wanders_as_the_player_scatters():
 # how often, over a season
 
 
-def ranges():
-    """The two-sided range of each metric of stills that is for adults."""
-    found = {}
-    for name in parts_of(1):
-        bands = [b for b in library().bands.get(name, ()) if not b.context and b.low is not None and b.high is not None]
-        if bands:
-            found[name] = BandUsed(band=bands[0].id, low=bands[0].low, high=bands[0].high, basis=bands[0].basis)
-    return found
-
-
-def called(lessons, metric, band):
-    """The verdict of lessons; None where the range is only shown."""
-    found = level(lessons, METRICS[metric], band)
-    if too_coarse(found.u, band.low, band.high, 0.8):
-        return None
-    return verdict(chances(*given_the_range(found.value, found.u, band.low, band.high), band.low, band.high), 0.8)
-
-
-def halves(band):
-    return (band.low + band.high) / 2, (band.high - band.low) / 2
-
-
 def test_out_of_range_is_seldom_said_falsely():
     """Players whose true values scatter about the middle of their ranges by 0.6 of the half width; one marked swing a
     lesson, the stand put up anew, lessons 8 to 14."""
-    random, bands = np.random.default_rng(9), ranges()
-    pages = wrong_pages = out = wrong = 0
-    for _ in range(150):
-        truths = {name: random.normal(halves(band)[0], 0.6 * halves(band)[1]) for name, band in bands.items()}
-        seasons = {name: season(parts_of(1)[name], np.full(14, truths[name]), random, kept=False) for name in bands}
-        for count in (8, 10, 12, 14):
-            said = {name: called(seasons[name][:count], name, band) for name, band in bands.items()}
-            outside = [name for name, verdict in said.items() if verdict in ("below range", "above range")]
-            false = [name for name in outside if bands[name].low <= truths[name] <= bands[name].high]
-            pages, wrong_pages = pages + 1, wrong_pages + bool(false)
-            out, wrong = out + len(outside), wrong + len(false)
-    assert wrong_pages / pages <= 0.12
-    assert wrong / out <= 0.20
+    pages, of_all = said_outside(150, seed=9)
+    assert pages <= 0.12
+    assert of_all <= 0.20
 
 
 def test_what_is_out_by_half_a_half_width_is_found():
     """The same players, of whom only those are drawn who are out by so much; ranges that only stand beside the value
     are left out."""
-    random, normal, found = np.random.default_rng(13), NormalDist(), []
-    for name, band in ranges().items():
-        middle, half = halves(band)
-        for _ in range(200):
-            beyond = 0.6 * normal.inv_cdf(random.uniform(normal.cdf(2.5), 1 - 1e-9)) * random.choice([-1, 1])
-            lessons = season(parts_of(1)[name], np.full(14, middle + half * beyond), random, kept=False)
-            right = "above range" if beyond > 0 else "below range"
-            verdicts = [called(lessons[:count], name, band) for count in (8, 11, 14)]
-            found += [verdict == right for verdict in verdicts if verdict is not None]
-    assert np.mean(found) >= 0.73
+    assert found_outside(200, seed=13) >= 0.73
 
 
 def test_a_range_as_narrow_as_the_trail_hips_is_shown_and_not_judged_from_marks():

@@ -247,6 +247,15 @@ def test_two_marks_within_a_pixel_are_a_warning_and_no_problem(tmp_path):
     )
 
 
+def test_that_no_sheet_names_a_stand_is_told_once(tmp_path):
+    write_pictures(root_stills(tmp_path), [{"file": "../stills/setup.png"}])
+    sheets = {DAY: FAULTY, "2026-09-01": FAULTY}
+    (warning,) = mark_warnings(load(write_academy(tmp_path, sheets)))
+    assert warning.startswith("2 sheets have marked stills and none says where the cameras stood")
+    sheets[DAY] = f"stand: kept\n{FAULTY}"
+    assert list(mark_warnings(load(write_academy(tmp_path, sheets)))) == []
+
+
 def root_stills(root):
     return root / "students" / ID / "lessons"
 

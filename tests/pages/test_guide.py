@@ -12,16 +12,16 @@ from reportgen.pages.guide_texts import guide_texts
 from reportgen.pipeline import load
 from reportgen.records.academy import Student
 from reportgen.records.base import Record
-from reportgen.records.content import BandFile, Drill, Metric
+from reportgen.records.content import BandFile, CountKind, Drill, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.sheets.academy_folder import sound
 from reportgen.sheets.reading import sheet_of
 
 DEMO = Path(__file__).parents[2] / "examples" / "academy"
 TITLES = [
-    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and how sure", "Metrics of your own",
-    "Drills and the week", "Safety", "Publishing, sealing and mailing", "Data on children and grown-ups",
-    "When something is wrong", "Every command",
+    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and how sure", "What the ball did",
+    "Metrics of your own", "Drills and the week", "Safety", "Publishing, sealing and mailing",
+    "Data on children and grown-ups", "When something is wrong", "Every command",
 ]  # fmt: skip
 
 
@@ -73,6 +73,8 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more, example = Drill, {}, example.split("---\n")[1]
     elif "stills: {distance:" in example:
         kind, more = Metric, {}
+    elif "needs: [" in example:
+        kind, more = CountKind, {}
     elif "bands:" in example:
         kind, more = BandFile, {}
     elif example.startswith(("name:", "practice:")):

@@ -11,7 +11,7 @@ import pytest
 from reportgen.judging.reliability import Agreement
 from reportgen.pages.season_page import season_page
 from reportgen.records.academy import Academy
-from reportgen.records.findings import Change
+from reportgen.records.findings import Course
 from reportgen.records.report import Person
 from reportgen.saying.season import (
     ToldCourses,
@@ -42,8 +42,9 @@ FULL = ToldSeason(
     last=DAY,
     faults=(ToldFault(**PELVIS, direction="above", measured=2, first=1, now=(ADA, BO)),
             ToldFault(**PELVIS, direction="below", measured=2, first=1, now=())),
-    not_moved=(ToldNotMoved(person=ADA, **PELVIS, direction="above", on=DAY, change=Change(
-        since=date(2026, 3, 5), before=75, by=-1, detectable=3, real=False, movement="no change we can see")),),
+    not_moved=(ToldNotMoved(person=ADA, **PELVIS, direction="above", on=DAY, course=Course(
+        since=date(2026, 3, 5), lessons=4, by=-1, interval=(-3, 1), detectable=3, rung="no change we can see",
+        movement="changed")),),
     drills=(ToldCourses(drill="coin", title="A coin", **PELVIS, given=3, measured=2, moved=1),
             ToldCourses(drill="chair", title="A chair", **PELVIS, given=1, measured=0, moved=0)),
     repeatability=(ToldRepeatability(**PELVIS, how="sensor", views=1, unit="deg", decimals=1, lessons=5, swings=20,
@@ -94,7 +95,7 @@ def test_names_lead_to_the_pages_of_those_who_have_some_and_are_escaped():
     "says",
     [
         "Nothing that was measured lies surely out of range.",
-        "Nobody. A student is listed here once lessons a month or more apart can be compared.",
+        "Nobody. A student is listed here once three lessons or more can be compared that go back a month.",
         "No drill has been given yet for a value that was out of range.",
         "Not enough data: this needs 5 lessons with several swings of the same thing",
         "Not enough data: this needs 10 values that were taken in two ways",

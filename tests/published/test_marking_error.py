@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 from scipy.stats import t as student
 
-from reportgen.judging.change import u_of_difference
 from reportgen.judging.conformity import chances, given_the_range
 from reportgen.judging.course import factor, fitted
 from reportgen.judging.covariance import Taken
+from reportgen.judging.difference import u_of_difference
 from reportgen.judging.level import WEEKS, level
 from reportgen.measuring import camera
 from reportgen.measuring.blur import Noise
