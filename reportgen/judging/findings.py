@@ -11,6 +11,7 @@ from reportgen.judging.covariance import Taken
 from reportgen.judging.fair import EarlierReading, fair_past
 from reportgen.judging.level import level
 from reportgen.judging.reliability import spread
+from reportgen.judging.scatter import with_own_scatter
 from reportgen.records.academy import Student
 from reportgen.records.content import Band, Metric
 from reportgen.records.findings import BandUsed, Change, Finding, HeldBefore, PlayerLevel, Reading
@@ -42,7 +43,8 @@ def judge(
     fair, not_compared = fair_past(reading, on.lesson.club, past)
     band = choose_band(metric, bands, on.body, on.student)
     certainty, today = on.certainty, on.lesson.date
-    taken = [*(Taken(earlier.on, earlier.reading) for earlier in fair), Taken(today, reading)]
+    taken = with_own_scatter([*(Taken(earlier.on, earlier.reading) for earlier in fair), Taken(today, reading)], metric)
+    reading = taken[-1].reading
     became = course(taken, band, in_focus=metric.id in on.focus)
     stands = level(taken, metric, band, moving=became is not None and became.rung != "no change we can see")
     coarse = band is not None and not band.context and too_coarse(stands.u, band.low, band.high, certainty)

@@ -68,7 +68,7 @@ def _reading(found: Mean, wanted: Measure, metric: Metric, way: Way, remarks: tu
     factor = convert(1.0, wanted.unit, metric.unit)
     swings = tuple(single * factor for single in found.swings)
     parts = {name: part * factor for name, part in found.parts.items()}
-    player = of_player(metric, len(swings), parts["swing"])
+    player = of_player(metric.scatter, len(swings), parts["swing"])
     return Reading(
         metric=metric.id,
         value=found.value * factor,

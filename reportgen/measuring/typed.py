@@ -35,7 +35,7 @@ def typed_reading(typed: TypedReading, metric: Metric) -> Reading:
 
 
 def _parts(u_way: float, how: How, u_mean: float, metric: Metric, swings: int) -> Parts:
-    return Parts(**of_way(u_way, how), swing=u_mean, player=of_player(metric, swings, u_mean))
+    return Parts(**of_way(u_way, how), swing=u_mean, player=of_player(metric.scatter, swings, u_mean))
 
 
 def dof_of(u: float, u_mean: float, swings: int) -> float | None:

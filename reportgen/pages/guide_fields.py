@@ -14,12 +14,14 @@ from reportgen.records.content import BandFile, CountKind, Drill, Metric, Safety
 from reportgen.records.describing import records_of
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
+from reportgen.records.rounds import Round
 from reportgen.sheets.field_texts import OF_ALL, texts_of_record
 
 SHEETS: Mapping[str, type[Record]] = {
     "academy.yaml": Academy,
     "students/<id>/student.yaml": Student,
     "students/<id>/lessons/<day>.yaml": Lesson,
+    "rounds/<day>.yaml": Round,
 }
 LIBRARY: Mapping[str, type[Record]] = {
     "metrics/<id>.yaml": Metric,

@@ -8,7 +8,8 @@ from typing import NamedTuple, get_args
 
 from reportgen.judging.fair import is_fair
 from reportgen.planning.repeatability import Repeatability, TwoWays, others_of, repeatability, two_ways
-from reportgen.records.content import Drill
+from reportgen.planning.scatter import PlayerScatter, PooledScatter, pooled_scatter, scatter_of_player
+from reportgen.records.content import Drill, Metric
 from reportgen.records.findings import Course, Finding
 from reportgen.records.report import LessonReport, Person
 from reportgen.records.words import MOMENTS, Direction, Verdict
@@ -69,6 +70,7 @@ class Season:
     drills: tuple[DrillCourses, ...]
     repeatability: tuple[Repeatability, ...]
     two_ways: tuple[TwoWays, ...]
+    scatter: tuple[PooledScatter, ...]
 
 
 class _Span(NamedTuple):
@@ -86,7 +88,9 @@ class _Course(NamedTuple):
     moved: bool
 
 
-def season(students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Drill]) -> Season:
+def season(
+    students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Drill], metrics: Mapping[str, Metric]
+) -> Season:
     """The season of all students, each given by their judged lessons, oldest first.
 
     It goes through them once and keeps findings alone, so that the reports need not be held together.
@@ -97,6 +101,7 @@ def season(students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Dril
     standing: list[NotMoved] = []
     courses: list[_Course] = []
     repeated: list[Finding] = []
+    players: list[PlayerScatter] = []
     for reports in students:
         if not reports:
             continue
@@ -106,6 +111,7 @@ def season(students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Dril
         standing += _not_moved(reports)
         courses += _courses(reports, drills)
         repeated += [f for report in reports for f in report.findings if f.swings or others_of(f)]
+        players += scatter_of_player(reports, metrics)
     return Season(
         students=count,
         lessons=lessons,
@@ -116,6 +122,7 @@ def season(students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Dril
         drills=_counted(courses),
         repeatability=repeatability(repeated),
         two_ways=two_ways(repeated),
+        scatter=pooled_scatter(players, metrics),
     )
 
 

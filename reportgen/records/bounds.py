@@ -46,6 +46,8 @@ WORDS = 20
 READINGS = 60
 TRIALS = 200
 STILLS = 30
+AGAIN = 60
+"""Pictures of one second look."""
 DRILLS_GIVEN = 12
 COMFORTS = 60
 COUNTS = 40
@@ -90,6 +92,8 @@ FILES = 10_000
 """Entries of one folder, students among them."""
 LESSONS = 600
 """Lesson sheets of one student."""
+ROUNDS = 400
+"""Second looks of an academy."""
 OF_A_KIND = 200
 """Files of one kind in an academy's own library: metrics, bands, drills, safety rules, catalogues."""
 

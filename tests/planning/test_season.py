@@ -30,7 +30,7 @@ def pelvis(degrees, how="sensor"):
 
 
 def of(*students):
-    return season(students, library().drills)
+    return season(students, library().drills, library().metrics)
 
 
 def faults(found: Season):
@@ -190,10 +190,42 @@ def test_two_ways_of_measuring_are_held_against_each_other(student):
     assert of(twice(reports[1:], seen=6)).two_ways == ()
 
 
+def swings(*degrees):
+    return f"readings: [{{metric: {PELVIS}, trials: {list(degrees)}, unit: deg, how: sensor, u: 0.1}}]"
+
+
+def test_the_scatter_of_all_students_is_pooled_by_degrees_of_freedom(student):
+    """Swings with standard deviations of 2 and 5, two degrees of freedom a lesson, the second in twice as many."""
+    ada = student("Ada", dict.fromkeys(days(2), swings(43, 45, 47)))
+    bo = student("Bo", dict.fromkeys(days(4), swings(40, 45, 50)))
+    row, = of(ada, bo).scatter  # fmt: skip
+    assert (row.metric, row.unit, row.lessons, row.usual_swing, row.usual_day) == (PELVIS, "deg", 6, 3, 2)
+    assert row.swing == pytest.approx(((2 * 4 + 4 * 25) / 6) ** 0.5)
+
+
+def test_days_that_differ_are_seen_where_measuring_does_not_drown_them(student):
+    """Days 8 apart in turn: a variance of 32 in each pair. Each lesson's mean has a tenth of a degree of its own."""
+    values = [swings(41, 41, 41), swings(49, 49, 49)] * 6
+    row, = of(student("Ada", dict(zip(days(12), values, strict=True)))).scatter  # fmt: skip
+    assert row.pairs == 11
+    assert row.day > 2 * row.usual_day
+
+
+def test_lessons_with_another_club_are_no_pair(student):
+    values = [swings(41, 41, 41), swings(49, 49, 49) + "\nclub: driver"] * 3
+    row, = of(student("Ada", dict(zip(days(6), values, strict=True)))).scatter  # fmt: skip
+    assert row.pairs == 4
+    assert row.day is None
+
+
+def test_too_few_swings_say_nothing_of_scatter(student):
+    assert of(student("Ada", {"2026-03-05": swings(43, 45, 47)})).scatter == ()
+
+
 def test_students_without_a_lesson_and_academies_without_students_have_an_empty_season():
-    assert of() == of((), ()) == Season(0, 0, None, None, (), (), (), (), ())
+    assert of() == of((), ()) == Season(0, 0, None, None, (), (), (), (), (), ())
 
 
 def test_it_reads_each_student_once_so_that_not_all_need_be_held_together(student):
     reports = [student("Ada", {"2026-03-05": HIGH}), student("Bo", {"2026-03-05": HIGH})]
-    assert season(iter(reports), library().drills) == of(*reports)
+    assert season(iter(reports), library().drills, library().metrics) == of(*reports)

@@ -38,6 +38,14 @@ function sheetText(sheets, tempo) {
   return lines.length ? `${lines.join("\n")}\n` : "";
 }
 
+/** The marks of a second look, each picture by its digest; empty where no point is set. */
+function secondLook(stills, {marked_by: who}, date) {
+  const marked = stills.filter((one) => one.picture && Object.keys(one.points).length);
+  const lines = marked.flatMap(({picture, asked, points}) => [`  - picture: ${picture}`, "    marks:",
+    ...asked.filter((name) => points[name]).map((name) => `      ${name}: ${pair(points[name])}`)]);
+  return lines.length ? `${[`date: ${date}`, ...(who ? [`marked_by: ${JSON.stringify(who)}`] : []), "stills:", ...lines].join("\n")}\n` : "";
+}
+
 /** A value as the report says it: `62° open`, `2.1 cm`, `−0.4 cm`. */
 function amount(value, {mark, decimals, plus, minus: below}) {
   const fixed = value.toFixed(decimals), zero = Number(fixed) === 0, shown = figure(fixed);

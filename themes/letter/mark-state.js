@@ -46,6 +46,7 @@ function fileName(date, checkpoint, view, taken) {
 /** The points to place, in order: the ends of the stick and of the scale, what a measure needs at this view and checkpoint, and the others. A stick or scale
  * that another picture of this view lends ({stick, scale}) is not needed. */
 function pointsFor(still, measures, lent) {
+  if (still.asked) return {needed: still.asked, others: []};
   const wanted = new Set(ANKLES.concat("ball"));
   for (const {ways} of measures) {
     for (const way of ways) {

@@ -94,7 +94,7 @@ function refresh(what) {
   by("sheet").classList.toggle("tall", one.size[1] > one.size[0]);
   by("more").hidden = !ready || !others.length;
   by("picture-name").textContent = says("picture", {file: one.file, count: Object.keys(one.points).length});
-  by("remarks").replaceChildren(...remarks(one, page.plays, lentTo(one)).map((remark) => made("li", {}, remark)));
+  by("remarks").replaceChildren(...remarks(one, one.plays ?? page.plays, lentTo(one)).map((remark) => made("li", {}, remark)));
   by("borrowed").textContent = !onSheet(one)?.scale && lender(one, "scale") ? says("borrowed", {file: lender(one, "scale").file}) : "";
   const [undo, redo, away] = ["undo", "redo", "away"].map((act) => document.querySelector(`[data-act=${act}]`));
   undo.disabled = !one.past.length;
@@ -109,7 +109,7 @@ function listSheet() {
   const found = measured(sheets(), page.plays, measures);
   listValues(found, tempo && (tempo.top - tempo.start) / (tempo.impact - tempo.top), words);
   listMissing(found, words);
-  const text = sheetText(sheets(), tempo);
+  const text = given.again ? secondLook(page.stills, given.again, today()) : sheetText(sheets(), tempo);
   by("yaml").value = text;
   by("yaml").rows = Math.min(28, text.split("\n").length + 1);
   by("sheet-section").hidden = !text;
