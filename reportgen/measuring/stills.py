@@ -120,6 +120,8 @@ def _remarks(way: Way, swing_sights: SwingSights) -> tuple[Remark, ...]:
         found.append("distance unknown")
     if way.compares_places and any(np.hypot(*moved) > BALL_MOVED_M for moved in balls):
         found.append("ball moved")
+    if way.compares_places and any(sight.moved for pair in pairs for sight in pair):
+        found.append("camera moved")
     return tuple(Remark(code=code) for code in found)
 
 

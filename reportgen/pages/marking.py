@@ -14,12 +14,14 @@ from reportgen.measuring.formulas import measures
 from reportgen.pages.faces import woff2
 from reportgen.pages.media import media_type
 from reportgen.pages.theme import DEFAULT, shipped_templates
+from reportgen.records.academy import MarkingError
 from reportgen.records.content import Metric
 from reportgen.records.formulas import Difference
 from reportgen.records.lesson import Still
 from reportgen.records.units import convert
 from reportgen.records.words import CHECKPOINTS, Mark, Side, View
 from reportgen.saying.wording import mid_sentence, moment_name, slug_name, unit_mark, unit_name, view_name, way_taken
+from reportgen.sheets.ball_shifts import smallest_shift
 from reportgen.sheets.picture_files import picture_fault
 from reportgen.sheets.shipped import shipped
 
@@ -36,6 +38,7 @@ STYLES = ("style.css", "mark.css")
 SCRIPTS = (
     "mark-words.js",
     "mark-measures.js",
+    "mark-stands.js",
     "mark-state.js",
     "mark-sheet.js",
     "mark-lists.js",
@@ -90,7 +93,8 @@ def _page(given: Mapping[str, Any], metrics: Mapping[str, Metric]) -> str:
     theme = shipped("themes") / DEFAULT
     style = _with_faces("".join((theme / name).read_text(encoding="utf-8") for name in STYLES))
     scripts = [(theme / name).read_text(encoding="utf-8") for name in SCRIPTS]
-    every = {"again": None, "measures": measures_given(metrics), **_names(), **given}
+    moved_px = smallest_shift(MarkingError().click_px)
+    every = {"again": None, "measures": measures_given(metrics), "moved_px": moved_px, **_names(), **given}
     template = shipped_templates().get_template("mark.html")
     return template.render(
         policy=_policy(style, scripts), generator=GENERATOR, style=style, scripts=scripts, given=every

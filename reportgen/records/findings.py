@@ -19,8 +19,9 @@ Likelihood = Literal[
 Movement = Literal["moved toward the range", "moved away from the range", "changed"]
 
 RemarkCode = Literal[
-    "ways differ", "ratio too high", "frame rate", "planar bend", "one-view turn", "distance unknown", "ball moved"
-]
+    "ways differ", "ratio too high", "frame rate", "planar bend", "one-view turn", "distance unknown", "ball moved",
+    "camera moved",
+]  # fmt: skip
 
 
 class Remark(Record):

@@ -27,6 +27,8 @@ _LABELS = frozenset(
     (
         later("At the top"), later("At impact"), later("hips"), later("shoulders"), later("target"),
         later("notes"), later("your range"), later("for comparison"), later("before"), later("now"),
+        later("ball"), later("stick along the target line"), later("stick square to it"), later("phone, face-on"),
+        later("phone, down-the-line"), later("4 m or more"),
     )
 )  # fmt: skip
 
@@ -36,6 +38,14 @@ def label_of(word: str) -> str:
     if word not in _LABELS:
         raise ValueError(f"no label of a chart is {word}")
     return say(word)
+
+
+def of_the_stand() -> str:
+    """The sentences for the drawing of phones and sticks."""
+    return say(
+        "Seen from above: one stick lies along the target line at the player's toes, the other square to it, from the "
+        "first toward the ball line. One phone looks square at the player, the other along the target line."
+    )
 
 
 def of_finding(finding: ToldFinding) -> str:

@@ -43,6 +43,9 @@ _REMARKS = {
     "ball moved": later(
         "The ball is not where it lay in the other picture: if the camera moved, this value is not to be trusted."
     ),
+    "camera moved": later(
+        "The ball shows that the camera moved between the pictures of the swing; by as much this value was put right."
+    ),
 }
 
 

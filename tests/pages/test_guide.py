@@ -81,3 +81,14 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more = Student, {"name": "name: Mara\n", "born": "born: 1990-01-01\n", "plays": "plays: right\n"}
     whole = example + "".join(line for key, line in more.items() if not re.search(rf"^{key}:", example, re.M))
     assert [str(problem) for problem in sheet_of(whole, "example", kind)[1]] == []
+
+
+def test_the_drawing_of_sticks_and_phones_stands_in_its_place(guide: Mapping[str, bytes]) -> None:
+    page = guide["stills.html"].decode("utf-8")
+    before, drawing, after = re.split(r'(<figure class="chart wide">.*?</figure>)', page, flags=re.S)
+    assert "How to lay the sticks and set the phones" in before
+    assert "looks 3° past square" in after
+    assert "{drawing" not in page
+    texts = re.findall(r"<text[^>]*>([^<]*)</text>", drawing)
+    assert {"stick along the target line", "stick square to it", "phone, face-on", "phone, down-the-line"} <= set(texts)
+    assert "<title>Seen from above: one stick lies along the target line" in drawing

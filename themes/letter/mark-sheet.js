@@ -11,9 +11,10 @@ function stillLines(sheet) {
   if (sheet.swing) lines.push(`    swing: ${sheet.swing}`);
   if (sheet.fps) lines.push(`    fps: ${sheet.fps}`);
   if (sheet.scale) {
-    const {from, to, length} = sheet.scale;
-    lines.push(`    scale: {from: ${pair(from)}, to: ${pair(to)}, length: ${length.text}}`);
+    const {from, to, length, is_stick: stick} = sheet.scale;
+    lines.push(`    scale: {from: ${pair(from)}, to: ${pair(to)}, length: ${length.text}${stick ? ", is_stick: true" : ""}}`);
   }
+  if (sheet.stick) lines.push(`    stick: {from: ${pair(sheet.stick.from)}, to: ${pair(sheet.stick.to)}}`);
   if (sheet.camera) {
     const {distance, height} = sheet.camera;
     lines.push(`    camera: {distance: ${distance.text}${height ? `, height: ${height.text}` : ""}}`);
