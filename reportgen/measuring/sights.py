@@ -10,6 +10,7 @@ import numpy as np
 from reportgen.measuring.blur import Noise, clicks, draws, placement, rows_of
 from reportgen.measuring.camera import from_centre
 from reportgen.measuring.geometry import Array
+from reportgen.measuring.moments import HIPS, WRISTS
 from reportgen.measuring.unscaled import by_the_leg
 from reportgen.records.lesson import Camera, Scale, Still
 from reportgen.records.units import convert
@@ -18,7 +19,7 @@ from reportgen.records.words import Checkpoint, Mark, Side, View
 USUAL_DISTANCE_M = 4.0
 """Depth / this is the error of a coordinate where the camera's distance is not known."""
 
-_ALWAYS: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
+_ALWAYS: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball", *HIPS, *WRISTS})
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,8 @@ class Sight:
 
     `inverse_distance` (rows,) in 1/m is 0 in row 0 where the distance is not known; `yaw` (rows,) in radians is how far
     the camera may be turned from its right direction; `size` is the picture's, in pixels; `fps` the video's frames a
-    second. Where it is not `scaled`, its metres are good for angles alone.
+    second, `seconds` when it was taken, by its film's own clock. Where it is not `scaled`, its metres are good for
+    angles alone.
     """
 
     view: View
@@ -39,6 +41,7 @@ class Sight:
     yaw: Array
     distance_known: bool
     fps: float | None
+    seconds: float | None
     scaled: bool
 
 
@@ -69,8 +72,8 @@ def sights(
 
     `sizes` gives width and height in pixels by the name of the file. A still without a scale or camera of its own
     takes those of the first still of its view that has them: one view is one camera on its stand. Only the marks that
-    are `wanted` at a checkpoint are looked at, the ankles, which tie two cameras together, and the ball, which tells
-    whether one has moved.
+    are `wanted` at a checkpoint are looked at, the ankles, which tie two cameras together, the ball, which tells
+    whether one has moved, and wrists and hips, which tell whether two pictures are of one moment.
     """
     first_scale = _first(stills, "scale")
     first_camera = _first(stills, "camera")
@@ -151,7 +154,8 @@ def _sight(taken: _Taken, pixels_per_metre: Array, camera: Camera | None, noise:
         seen = placed[name]
         across = across + seen[0 if view == "face-on" else 1] + click * clicked[name][0]
         marks[name] = np.stack([across, up + seen[2] + click * clicked[name][1]], axis=-1)
-    return Sight(view, still.checkpoint, swing, size, marks, inverse, yaw, camera is not None, still.fps, scaled)
+    known = camera is not None
+    return Sight(view, still.checkpoint, swing, size, marks, inverse, yaw, known, still.fps, still.seconds, scaled)
 
 
 def _turned(noise: Noise) -> Array:
