@@ -2,15 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 
-from reportgen.measuring.timing import FRAMES_APART, lags
+from reportgen.measuring.timing import FRAMES_APART, lag
 from reportgen.records.academy import MarkingError
 from reportgen.records.lesson import Still
 from reportgen.records.words import CHECKPOINTS, Checkpoint, Side, View
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet
 from reportgen.sheets.problems import Problem
 
-FAST: tuple[Checkpoint, ...] = ("delivery", "impact")
-"""The moments that are over so soon that everybody picks the same frame."""
+VIEWS: tuple[View, View] = ("face-on", "down-the-line")
 
 Pair = tuple[Checkpoint, int, int, int]
 """A checkpoint, the swing, and which stills show it face-on and down-the-line."""
@@ -33,19 +32,18 @@ def _by_frames(sheet: LessonSheet) -> Iterator[Problem]:
     found = _pairs(stills) if any(still.frame is not None for still in stills) else []
     for swing in sorted({swing for _, swing, *_ in found}):
         pairs = {pair[0]: pair for pair in found if pair[1] == swing}
-        times: dict[tuple[View, Checkpoint], float] = {}
-        for at, _, *numbers in pairs.values():
-            times |= {(stills[n].view, at): seconds for n in numbers if (seconds := stills[n].seconds) is not None}
-        for at, lag in lags(times).items():
-            face_on, down = pairs[at][2:]
-            frames = abs(lag) * min(stills[number].fps or 0.0 for number in (face_on, down))
-            if at in FAST and frames > FRAMES_APART:
-                yield sheet.sheet.problem(
-                    ("stills", down, "frame"),
-                    f"by the frames of their films the two pictures of {at} are {frames:.1f} frames further apart than "
-                    "those of the other moments",
-                    "Look at frame and fps of both, or pick this moment again in both films.",
-                )
+        numbers = {(stills[n].view, at): n for at, _, *shown in pairs.values() for n in shown}
+        times = {key: seconds for key, n in numbers.items() if (seconds := stills[n].seconds) is not None}
+        if (apart := lag(times)) is None:
+            continue
+        rates = [stills[numbers[view, "impact"]].fps or 0.0 for view in VIEWS]
+        if abs(apart) * min(rates) > FRAMES_APART:
+            yield sheet.sheet.problem(
+                ("stills", numbers["down-the-line", "impact"], "frame"),
+                f"from delivery to impact this film takes {abs(1000 * apart):.0f} ms {'more' if apart > 0 else 'less'} "
+                "than the face-on one",
+                "Look at frame and fps of the four stills, or pick these moments again in both films.",
+            )
 
 
 def _by_heights(sheet: LessonSheet, plays: Side, marking: MarkingError) -> Iterator[Problem]:

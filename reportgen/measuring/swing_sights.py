@@ -7,7 +7,7 @@ from reportgen.measuring.camera import Feet
 from reportgen.measuring.formulas import VIEWS, Bodies, Seen, Way
 from reportgen.measuring.moments import WristApart, wrist_apart
 from reportgen.measuring.sights import Sight
-from reportgen.measuring.timing import lags
+from reportgen.measuring.timing import SHARP, lag
 from reportgen.records.words import Checkpoint, Mark, View
 
 BOTH: Seen = {"face-on": ("lead-ankle", "trail-ankle"), "down-the-line": ("lead-ankle", "trail-ankle")}
@@ -21,7 +21,6 @@ class SwingSights:
         self._sights: dict[tuple[View, Checkpoint], dict[int, Sight]] = {}
         for sight in sights:
             self._sights.setdefault((sight.view, sight.checkpoint), {})[sight.swing] = sight
-        self._lags: dict[int, dict[Checkpoint, float]] = {}
         self._built: dict[tuple[tuple[View, Checkpoint, int], ...], Body] = {}
         self._shown: dict[tuple[Checkpoint, tuple[tuple[View, tuple[Mark, ...]], ...]], list[int]] = {}
 
@@ -43,11 +42,11 @@ class SwingSights:
         return wrist_apart(self._body(checkpoint, dict.fromkeys(VIEWS, ()), swing).higher)
 
     def lag(self, checkpoint: Checkpoint, swing: int) -> float | None:
-        """By how many seconds the down-the-line picture of a moment and swing is late, as far as the films tell."""
-        if swing not in self._lags:
-            taken = {key: swings[swing].seconds for key, swings in self._sights.items() if swing in swings}
-            self._lags[swing] = lags({key: at for key, at in taken.items() if at is not None})
-        return self._lags[swing].get(checkpoint)
+        """By how many seconds the two pictures of a moment and swing are apart, as far as their films tell."""
+        if checkpoint not in SHARP:
+            return None
+        taken = {key: swings[swing].seconds for key, swings in self._sights.items() if swing in swings}
+        return lag({key: seconds for key, seconds in taken.items() if seconds is not None})
 
     def first_and_last(self, way: Way, swing: int) -> list[tuple[Sight, Sight]]:
         """The sights of the way's first and last checkpoint, a pair for each view."""

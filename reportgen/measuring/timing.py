@@ -2,15 +2,17 @@
 
 from collections.abc import Mapping
 from math import hypot, sqrt
-from statistics import median
 
 from reportgen.records.findings import Remark
 from reportgen.records.words import Checkpoint, View
 
 FRAME_U = 1 / sqrt(3)
 """A moment picked from a video is right to ±1 frame, evenly spread: standard uncertainty, frames (JCGM 100, 4.3.7)."""
-FRAMES_APART = 1.5
-"""Two pictures that are further apart than so many frames were not picked as well as they could be (own figure)."""
+SHARP: tuple[Checkpoint, Checkpoint] = ("delivery", "impact")
+"""The moments that are over so soon that everybody picks the same frame."""
+FRAMES_APART = 2.5
+"""From so many frames on, two films that disagree were not picked as well as they could be: with four frames, each
+picked to ±1, they disagree by that much once in 30 times."""
 
 Times = Mapping[tuple[View, Checkpoint], float]
 """When the stills of one swing were taken, in seconds of each film's own clock."""
@@ -31,29 +33,25 @@ def frame_time_u(speed: float, fps: float) -> float:
 def lag_u(known: float | None, fps: float | None, lag_ms: float) -> float:
     """Standard uncertainty, in seconds, of a value from two films because their pictures are not of one moment.
 
-    Where the films tell by how much the pictures are apart, `known` seconds, that counts in full, and up to half a
-    frame of the slower film either side, which they do not tell, evenly spread. Otherwise it is `lag_ms`.
+    Where the films tell by how much they disagree, `known` seconds, that counts in full, as nobody knows which picture
+    is late, and with it half a frame of the slower film either side, evenly spread. Otherwise it is `lag_ms`.
     """
     if known is None or fps is None:
         return lag_ms / 1000
     return hypot(known, FRAME_U / 2 / fps)
 
 
-def lags(times: Times) -> dict[Checkpoint, float]:
-    """By how many seconds the down-the-line picture of each moment is later than the face-on one.
+def lag(times: Times) -> float | None:
+    """By how many seconds more the down-the-line film takes from delivery to impact than the face-on one; None where a
+    film does not tell both.
 
-    The two films need no common clock: how far their clocks are apart is the median over the moments that both show.
-    One moment alone tells nothing; setup never does, since a player stands still for as long as they like.
+    The two need no common clock, as the same time goes by in both. Other moments tell nothing, as
+    nobody picks the top to a frame.
     """
-    both = {
-        at: times["down-the-line", at] - times["face-on", at]
-        for view, at in times
-        if view == "face-on" and at != "setup" and ("down-the-line", at) in times
-    }
-    if len(both) < 2:
-        return {}
-    clocks = median(both.values())
-    return {at: apart - clocks for at, apart in both.items()}
+    if not all((view, at) in times for view in ("face-on", "down-the-line") for at in SHARP):
+        return None
+    took = {view: times[view, "impact"] - times[view, "delivery"] for view, _ in times}
+    return took["down-the-line"] - took["face-on"]
 
 
 def tempo_ratio(start: float, top: float, impact: float) -> tuple[float, float]:

@@ -16,7 +16,7 @@ const allowed = (name, view) => view !== "face-on" || name !== "seat";
 function newStill(id, file, url, size, given = {}) {
   const [view, checkpoint] = guessed(file);
   return {id, file, url, size, view, checkpoint, swing: "", length: "", unit: "m", distance: "", distanceUnit: "m",
-    height: "", heightUnit: "m", fps: "", points: {}, past: [], future: [], saved: true, ...given};
+    height: "", heightUnit: "m", fps: "", frame: null, points: {}, past: [], future: [], saved: true, ...given};
 }
 
 /** View and checkpoint from a file's name, as in 2026-03-05-impact-fo.png; empty where it does not say. */
@@ -109,6 +109,7 @@ function onSheet(still) {
   if (from && to && length && Math.hypot(...minus(to, from)) >= SAME_PLACE_PX) sheet.scale = {from, to, length};
   if (distance) sheet.camera = height ? {distance, height} : {distance};
   if (fps && fps >= 10 && fps <= 2000) sheet.fps = Number(fps);
+  if (sheet.fps && still.frame !== null) sheet.frame = still.frame;
   if (swing && Number.isInteger(Number(swing)) && swing <= 50) sheet.swing = Number(swing);
   return sheet;
 }
