@@ -92,9 +92,12 @@ def test_films_one_frame_apart_hold_the_truth(late: Late):
     assert min(found.held.values()) >= 88.0
 
 
-@pytest.mark.parametrize("late", [Late(down=-2), Late(face_on=-2), Late(down=-3), Late(face_on=-3)])
-def test_films_two_and_three_frames_apart_give_hardly_any_wrong_value(late: Late):
-    found = counted(130, seed=6, late=late, metrics=AT_IMPACT)
+@pytest.mark.parametrize(
+    ("late", "times"), [(Late(down=-2), 150), (Late(face_on=-2), 200), (Late(down=-3), 40), (Late(face_on=-3), 40)]
+)
+def test_films_two_and_three_frames_apart_give_hardly_any_wrong_value(late: Late, times: int):
+    """Of the metrics at impact 97 in 100 hold the truth or are withheld; each of them 93, but for chance."""
+    found = counted(times, seed=6, late=late, metrics=AT_IMPACT)
     wrong = {m: (100 - found.withheld[m]) * (1 - found.held.get(m, 100.0) / 100) for m in AT_IMPACT}
     assert min(found.withheld.values()) > 75
     assert np.mean(list(wrong.values())) < 3.0
