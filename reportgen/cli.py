@@ -104,6 +104,7 @@ def check(academy: Path) -> None:
 
     Warnings stand beside the problems; they change no exit code.
     """
+    from reportgen.measuring.moment_warnings import moment_warnings
     from reportgen.publishing.dates import date_warnings
     from reportgen.sealing.privacy import contradiction, privacy_warnings
     from reportgen.sheets.mark_problems import mark_warnings
@@ -116,8 +117,8 @@ def check(academy: Path) -> None:
             folder = replace(folder, shared_problems=(*folder.shared_problems, against))
         folder = replace(folder, shared_problems=(*folder.shared_problems, *read_rounds(folder).problems))
         print_problems(folder)
-        warnings = (*privacy_warnings(folder), *date_warnings(folder), *mark_warnings(folder), *link_warnings(academy))
-        for warning in warnings:
+        of_marks = (*mark_warnings(folder), *moment_warnings(folder))
+        for warning in (*privacy_warnings(folder), *date_warnings(folder), *of_marks, *link_warnings(academy)):
             click.echo(f"warning: {warning}", err=True)
         lessons = [lesson for s in folder.students.values() for lesson in s.lessons]
         if not folder.problems:

@@ -42,10 +42,11 @@ class Noise:
 
     `click_px` and `scale_px`: a click on a mark, on an end of the scale. `habit_mm`, `visit_mm`, `still_mm`: where a
     landmark is seen, along each axis. `yaw_deg`, `roll_deg`: how a camera is turned. `scale_plane_m`: how far nearer or
-    further than the player's plane the scale lies. Habit, visit and still together are the 12 mm of one placement: 10
+    further than the player's plane the scale lies. `lag_ms`: how far apart in time the two pictures of one moment are
+    where their films do not tell. Habit, visit and still together are the 12 mm of one placement: 10
     by the published errors of hip centres, 5 by what two days add to one, 4 by one person's second look at one picture
     (Damsted C, Nielsen RO, Larsen LH. Int J Sports Phys Ther; Guadagnin EC et al. Braz J Motor Behav 2025;19(1)).
-    Yaw, roll and the scale's plane are own figures.
+    Yaw, roll, the scale's plane and the lag (half a frame of 60 a second) are own figures.
     """
 
     click_px: float = 3.0
@@ -56,6 +57,7 @@ class Noise:
     yaw_deg: float = 3.0
     roll_deg: float = 1.0
     scale_plane_m: float = 0.15
+    lag_ms: float = 8.0
 
 
 def rows_of(samples: int) -> int:

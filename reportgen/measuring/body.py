@@ -1,7 +1,7 @@
 """A body in space at one checkpoint, from one still or from the two of it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -9,6 +9,7 @@ from reportgen.measuring.blur import draws
 from reportgen.measuring.camera import Distances, Feet, Yaws, middle_of_feet, triangulate, without_perspective
 from reportgen.measuring.depths import depth_of
 from reportgen.measuring.geometry import Array
+from reportgen.measuring.moments import HIPS, WRISTS
 from reportgen.measuring.sights import Sight
 from reportgen.measuring.stands import USUAL_DISTANCE_M
 from reportgen.records.formulas import Point, marks_of
@@ -24,11 +25,14 @@ class Body:
 
     One view gives only its own plane, the third coordinate is NaN. Z counts from the height of the camera's axis,
     with two views from the mean of both; so only differences in Z have a meaning. A landmark that only one of two
-    views shows is left out, but for the seat, which has a Y alone.
+    views shows is left out, but for the seat, which has a Y alone. `higher` is by how much the down-the-line picture
+    shows wrists and hips higher than the face-on one, (rows,), each from its own camera's axis: all by the same in
+    pictures of one moment.
     """
 
     landmarks: Mapping[Mark, Array]
     views: int
+    higher: Mapping[Mark, Array] = field(default_factory=dict)
 
     def __getitem__(self, mark: Mark) -> Array:
         return self.landmarks[mark]
@@ -80,13 +84,15 @@ def feet_of(face_on: Sight, down: Sight) -> Feet | None:
 def body_from_two(face_on: Sight, down: Sight, feet: Feet) -> Body:
     """The body in space from the two pictures of one moment."""
     distances, yaws = Distances(face_on.inverse_distance, down.inverse_distance), Yaws.of(face_on.yaw, down.yaw)
-    landmarks = {}
+    landmarks, higher = {}, {}
     for mark in sorted(face_on.marks.keys() & down.marks.keys()):
         seen = triangulate(face_on.marks[mark], down.marks[mark], distances, feet, yaws)
         landmarks[mark] = np.stack([seen.x, seen.y, (seen.z_face_on + seen.z_down) / 2], axis=-1)
+        if mark in HIPS or mark in WRISTS:
+            higher[mark] = seen.z_down - seen.z_face_on
     if "seat" in down.marks and {"lead-hip", "trail-hip"} <= landmarks.keys():
         landmarks["seat"] = _seat(Body(landmarks, views=2).point("mid-hip"), down, feet)
-    return Body(landmarks, views=2)
+    return Body(landmarks, 2, higher)
 
 
 def _seat(mid_hip: Array, down: Sight, feet: Feet) -> Array:

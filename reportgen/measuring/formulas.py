@@ -12,8 +12,8 @@ from typing import Literal, cast
 import numpy as np
 
 from reportgen.measuring import geometry
-from reportgen.measuring.blur import block
 from reportgen.measuring.body import Body
+from reportgen.measuring.foreshortened import foreshortened
 from reportgen.measuring.geometry import Array
 from reportgen.records.content import Metric
 from reportgen.records.findings import RemarkCode
@@ -39,9 +39,6 @@ Bodies = Mapping[Checkpoint, Body]
 Values = Callable[[Bodies], Array]
 AtMoment = Callable[[Bodies, Checkpoint], Array]
 Seen = Mapping[View, tuple[Mark, ...]]
-
-COVERED = (0.025, 0.975)
-"""The quantiles that bound a central 95 % interval."""
 
 OUT_OF_PLANE = 0.2
 """A planar bend is short by 1 / cos of the leg's turn from the picture's depth; at about 35° that is this part of it,
@@ -83,6 +80,11 @@ class Measure:
     unit: Literal["deg", "cm"]
     ways: tuple[Way, ...]
     rate: float
+
+    @property
+    def needs_both(self) -> bool:
+        """Whether two views make the value together, as no picture shows it whole by itself."""
+        return all(way.views == 2 or way.turned or way.beside is not None for way in self.ways)
 
 
 def measures(metrics: Mapping[str, Metric]) -> tuple[Measure, ...]:
@@ -140,26 +142,16 @@ def _turn(turn: Turn, at: Checkpoint) -> tuple[Way, ...]:
     def in_space(bodies: Bodies, moment: Checkpoint) -> Array:
         return sign * geometry.turn(bodies[moment].line(trail, lead))
 
-    def foreshortened(bodies: Bodies, moment: Checkpoint) -> Array:
-        return _foreshortened(bodies[moment].line(trail, lead), bodies["setup"].line(trail, lead))
+    def alone(bodies: Bodies, moment: Checkpoint) -> Array:
+        return foreshortened(bodies[moment].line(trail, lead), bodies["setup"].line(trail, lead), turn.of, moment)
 
     values = _changed(in_space, turn.since, at, geometry.wrapped)
     both = Way(_in_both((lead, trail)), _moments(turn.since, at), values)
     if at == "setup":  # where a line is taken as square, its width says nothing about its turn
         return (both,)
     moments = _moments("setup", turn.since, at)
-    values = _changed(foreshortened, turn.since, at, geometry.wrapped)
+    values = _changed(alone, turn.since, at, geometry.wrapped)
     return both, Way({"face-on": (lead, trail)}, moments, values, turned=True)
-
-
-def _foreshortened(line: Array, at_setup: Array) -> Array:
-    square = geometry.square_width(line, at_setup)
-    # A line cannot be wider than itself: what the marks say beyond that is error in every sample.
-    over = max(0.0, line[0, 0] - square[0])
-    rows = geometry.foreshortened_turn(line[:, 0] - over, square)
-    # Near square the marks as set say 0 half of the time; the middle of what they may mean is nearer to the truth.
-    rows[0] = max(rows[0], np.quantile(block(rows, "all"), COVERED).mean())
-    return rows
 
 
 def _tilt(tilt: Tilt, at: Checkpoint) -> tuple[Way, ...]:

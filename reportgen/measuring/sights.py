@@ -8,6 +8,7 @@ import numpy as np
 
 from reportgen.measuring.blur import Noise, clicks, draws, placement, rows_of
 from reportgen.measuring.geometry import Array
+from reportgen.measuring.moments import HIPS, WRISTS
 from reportgen.measuring.stands import USUAL_DISTANCE_M, Shown, Stand, stands_of
 from reportgen.measuring.unscaled import by_the_leg
 from reportgen.records.lesson import Camera, Scale, Still, swing_numbers
@@ -15,7 +16,7 @@ from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Mark, Side, View
 from reportgen.sheets.ball_shifts import ball_shifts
 
-_ALWAYS: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
+_ALWAYS: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball", *HIPS, *WRISTS})
 
 
 @dataclass(frozen=True)
@@ -24,8 +25,8 @@ class Sight:
 
     `inverse_distance` (rows,) in 1/m is 0 in row 0 where the distance is not known; `yaw` (rows,) in radians is how far
     the camera is turned from its right direction; `size` is the picture's, in pixels; `fps` the video's frames a
-    second. Where it is not `scaled`, its metres are good for angles alone. Where the camera has `moved` since the
-    first still of the swing, by the ball, that is taken out.
+    second, `seconds` when it was taken, by its film's own clock. Where it is not `scaled`, its metres are good for
+    angles alone. Where the camera has `moved` since the first still of the swing, by the ball, that is taken out.
     """
 
     view: View
@@ -37,6 +38,7 @@ class Sight:
     yaw: Array
     distance_known: bool
     fps: float | None
+    seconds: float | None
     scaled: bool
     moved: bool
 
@@ -54,7 +56,8 @@ def sights(
     `sizes` gives width and height in pixels by the name of the file. A still without a scale or camera of its own
     takes those of the first still of its view that has them: one view is one camera on its stand, whose sticks tell how
     it is turned. Only the marks that are `wanted` at a checkpoint are looked at, the ankles, which tie two cameras
-    together, and the ball, which tells whether one has moved.
+    together, the ball, which tells whether one has moved, and wrists and hips, which tell whether two pictures are of
+    one moment.
     """
     first_scale = _first(stills, "scale")
     first_camera = _first(stills, "camera")
@@ -135,6 +138,7 @@ def _sight(shown: Shown, names: Set[Mark], stand: Stand, noise: Noise) -> Sight:
         yaw=stand.yaw,
         distance_known=shown.distance is not None,
         fps=still.fps,
+        seconds=still.seconds,
         scaled=shown.scale is not None,
         moved=shown.moved is not None,
     )

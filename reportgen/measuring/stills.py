@@ -6,13 +6,14 @@ from math import isfinite
 import numpy as np
 
 from reportgen.measuring.blur import SAMPLES, Noise, draws
-from reportgen.measuring.formulas import COVERED, Measure, Way, in_unit, measures, wanted_marks
+from reportgen.measuring.foreshortened import COVERED
+from reportgen.measuring.formulas import Measure, Way, in_unit, measures, wanted_marks
 from reportgen.measuring.geometry import Array
 from reportgen.measuring.player import of_player
 from reportgen.measuring.sights import sights
 from reportgen.measuring.swing_sights import SwingSights
 from reportgen.measuring.swings import COVERS_95, Mean, mean_of
-from reportgen.measuring.timing import frame_time_u
+from reportgen.measuring.timing import frame_time_u, lag_u
 from reportgen.records.content import Metric
 from reportgen.records.findings import Parts, Reading, Remark, RemarkCode
 from reportgen.records.lesson import Still
@@ -52,15 +53,17 @@ def measure(
     for wanted in every:
         swing_sights = of_unit[wanted.unit]
         way = next((way for way in wanted.ways if swing_sights.swings_of(way)), None)
-        if way is None:
-            needs = _would_give(wanted, swing_sights, stills)
-            missing.append(Missing(kind="needs", metric=wanted.metric, needs=needs))
-        else:
-            found = _measured(wanted, way, swing_sights, noise)
-            if not (isfinite(found.value) and isfinite(found.u) and found.u > 0):
-                missing.append(Missing(kind="needs", metric=wanted.metric, needs=(Need(what="sound marks"),)))
+        needs = _would_give(wanted, swing_sights, stills) if way is None else ()
+        if way is not None and (swings := _of_one_moment(wanted, way, swing_sights)):
+            found = _measured(wanted, way, swing_sights, swings, noise)
+            if isfinite(found.value) and isfinite(found.u) and found.u > 0:
+                remarks = _remarks(way, swing_sights, swings)
+                readings.append(_reading(found, wanted, metrics[wanted.metric], way, remarks))
                 continue
-            readings.append(_reading(found, wanted, metrics[wanted.metric], way, _remarks(way, swing_sights)))
+            needs = (Need(what="sound marks"),)
+        elif way is not None:
+            needs = (Need(what="one moment", checkpoint=way.checkpoints[-1]),)
+        missing.append(Missing(kind="needs", metric=wanted.metric, needs=needs))
     return tuple(readings), tuple(missing)
 
 
@@ -82,9 +85,15 @@ def _reading(found: Mean, wanted: Measure, metric: Metric, way: Way, remarks: tu
     )
 
 
-def _measured(wanted: Measure, way: Way, swing_sights: SwingSights, noise: Noise) -> Mean:
-    """The mean over all swings, in the formula's unit."""
-    swings = swing_sights.swings_of(way)
+def _of_one_moment(wanted: Measure, way: Way, swing_sights: SwingSights) -> list[int]:
+    """The swings to measure: what changes fast is not taken from pictures that are not of one moment, nor from one of
+    the two, as nobody knows which of them shows the moment."""
+    at, swings = way.checkpoints[-1], swing_sights.swings_of(way)
+    return [swing for swing in swings if not wanted.rate or swing_sights.apart(at, swing) is None]
+
+
+def _measured(wanted: Measure, way: Way, swing_sights: SwingSights, swings: Sequence[int], noise: Noise) -> Mean:
+    """The mean over swings, in the formula's unit."""
     rows, beside = [], 0.0
     for swing in swings:
         bodies = swing_sights.bodies(way, swing)
@@ -93,9 +102,20 @@ def _measured(wanted: Measure, way: Way, swing_sights: SwingSights, noise: Noise
     if way.turned:  # as if the line were turned by as much as the camera is
         aside = noise.yaw_deg * draws("camera", len(rows[0]), "yaw of a turn")
         rows = [row + aside for row in rows]
-    rates = [last.fps for swing in swings for _, last in swing_sights.first_and_last(way, swing) if last.fps]
-    clock = frame_time_u(wanted.rate, min(rates)) if rates else 0.0
+    clock = max(_clock(wanted, way, swing_sights, swing, noise) for swing in swings)
     return mean_of(rows, clock, beside, _width if way.turned else _distance)
+
+
+def _clock(wanted: Measure, way: Way, swing_sights: SwingSights, swing: int, noise: Noise) -> float:
+    """Standard uncertainty of one swing's value from time: which frame was picked, and, where two views make the value
+    together, how far their pictures are apart."""
+    rates = [last.fps for _, last in swing_sights.first_and_last(way, swing) if last.fps]
+    slowest = min(rates, default=None)
+    picked = frame_time_u(wanted.rate, slowest) if slowest else 0.0
+    if way.views == 1 or not wanted.needs_both:
+        return picked
+    lag = lag_u(swing_sights.lag(way.checkpoints[-1], swing), slowest, noise.lag_ms)
+    return float(np.hypot(picked, wanted.rate * lag))
 
 
 def _distance(rows: Array, as_set: float) -> float:
@@ -109,9 +129,9 @@ def _width(rows: Array, as_set: float) -> float:
     return float(high - low) / 2 / COVERS_95
 
 
-def _remarks(way: Way, swing_sights: SwingSights) -> tuple[Remark, ...]:
+def _remarks(way: Way, swing_sights: SwingSights, swings: Sequence[int]) -> tuple[Remark, ...]:
     """What a reader should know about the way a value was taken."""
-    pairs = [pair for swing in swing_sights.swings_of(way) for pair in swing_sights.first_and_last(way, swing)]
+    pairs = [pair for swing in swings for pair in swing_sights.first_and_last(way, swing)]
     balls = [b.marks["ball"][0] - a.marks["ball"][0] for a, b in pairs if "ball" in a.marks and "ball" in b.marks]
     found: list[RemarkCode] = [way.remark] if way.remark else []
     if way.turned:

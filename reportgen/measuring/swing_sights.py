@@ -4,8 +4,10 @@ from collections.abc import Sequence
 
 from reportgen.measuring.body import Body, body_from_one, body_from_two, feet_of
 from reportgen.measuring.camera import Feet
-from reportgen.measuring.formulas import Bodies, Seen, Way
+from reportgen.measuring.formulas import VIEWS, Bodies, Seen, Way
+from reportgen.measuring.moments import WristApart, wrist_apart
 from reportgen.measuring.sights import Sight
+from reportgen.measuring.timing import SHARP, lag
 from reportgen.records.words import Checkpoint, Mark, View
 
 BOTH: Seen = {"face-on": ("lead-ankle", "trail-ankle"), "down-the-line": ("lead-ankle", "trail-ankle")}
@@ -31,6 +33,20 @@ class SwingSights:
     def bodies(self, way: Way, swing: int) -> Bodies:
         """The bodies of one swing at the way's checkpoints."""
         return {checkpoint: self._body(checkpoint, way.seen, swing) for checkpoint in way.checkpoints}
+
+    def apart(self, checkpoint: Checkpoint, swing: int) -> WristApart | None:
+        """The wrist by which the two pictures of a moment and swing are not of one moment; None where they are, or
+        where there are not two that tell."""
+        if not all(swing in self._sights.get((view, checkpoint), {}) for view in VIEWS):
+            return None
+        return wrist_apart(self._body(checkpoint, dict.fromkeys(VIEWS, ()), swing).higher)
+
+    def lag(self, checkpoint: Checkpoint, swing: int) -> float | None:
+        """By how many seconds the two pictures of a moment and swing are apart, as far as their films tell."""
+        if checkpoint not in SHARP:
+            return None
+        taken = {key: swings[swing].seconds for key, swings in self._sights.items() if swing in swings}
+        return lag({key: seconds for key, seconds in taken.items() if seconds is not None})
 
     def first_and_last(self, way: Way, swing: int) -> list[tuple[Sight, Sight]]:
         """The sights of the way's first and last checkpoint, a pair for each view."""

@@ -1,23 +1,57 @@
-"""What the clock of the camera does to a reading: tempo from frame numbers, and turns caught by a slow camera."""
+"""What the clocks of cameras do to a reading: tempo from frame numbers, turns caught by a slow camera, two films."""
 
+from collections.abc import Mapping
 from math import hypot, sqrt
 
 from reportgen.records.findings import Remark
+from reportgen.records.words import Checkpoint, View
 
 FRAME_U = 1 / sqrt(3)
 """A moment picked from a video is right to ±1 frame, evenly spread: standard uncertainty, frames (JCGM 100, 4.3.7)."""
+SHARP: tuple[Checkpoint, Checkpoint] = ("delivery", "impact")
+"""The moments that are over so soon that everybody picks the same frame."""
+FRAMES_APART = 2.5
+"""From so many frames on, two films that disagree were not picked as well as they could be: with four frames, each
+picked to ±1, they disagree by that much once in 30 times."""
+
+Times = Mapping[tuple[View, Checkpoint], float]
+"""When the stills of one swing were taken, in seconds of each film's own clock."""
 
 
 def frame_time_u(speed: float, fps: float) -> float:
     """Standard uncertainty of a value that changes by `speed` a second, taken from a video of `fps` frames a second.
 
-    The moment lies within half a frame either side of the picture, evenly spread: u = speed / fps / √12, in the unit of
-    `speed` without its second. At 500 deg/s and 30 frames a second that is 4.8°. Raises ValueError where fps is not
-    above 0.
+    The picture is picked to ±1 frame, and no frame is nearer than half of one to the moment, both evenly spread:
+    u = speed / fps · √(1/3 + 1/12), in the unit of `speed` without its second. At 300 deg/s and 60 frames a second that
+    is 3.2°. Raises ValueError where fps is not above 0.
     """
     if not fps > 0:
         raise ValueError(f"frames a second are above 0; it says {fps}")
-    return abs(speed) / fps / sqrt(12)
+    return abs(speed) / fps * hypot(FRAME_U, FRAME_U / 2)
+
+
+def lag_u(known: float | None, fps: float | None, lag_ms: float) -> float:
+    """Standard uncertainty, in seconds, of a value from two films because their pictures are not of one moment.
+
+    Where the films tell by how much they disagree, `known` seconds, that counts in full, as nobody knows which picture
+    is late, and with it half a frame of the slower film either side, evenly spread. Otherwise it is `lag_ms`.
+    """
+    if known is None or fps is None:
+        return lag_ms / 1000
+    return hypot(known, FRAME_U / 2 / fps)
+
+
+def lag(times: Times) -> float | None:
+    """By how many seconds more the down-the-line film takes from delivery to impact than the face-on one; None where a
+    film does not tell both.
+
+    The two need no common clock, as the same time goes by in both. Other moments tell nothing, as
+    nobody picks the top to a frame.
+    """
+    if not all((view, at) in times for view in ("face-on", "down-the-line") for at in SHARP):
+        return None
+    took = {view: times[view, "impact"] - times[view, "delivery"] for view, _ in times}
+    return took["down-the-line"] - took["face-on"]
 
 
 def tempo_ratio(start: float, top: float, impact: float) -> tuple[float, float]:

@@ -47,7 +47,7 @@ class Instructor(Record):
 
 class MarkingError(Record):
     """Standard uncertainties of marking and filming: clicks in pixels, where landmarks are seen in millimetres along
-    each axis, how cameras are turned, where the scale lies."""
+    each axis, how cameras are turned, where the scale lies, how far apart in time two pictures of one moment are."""
 
     GONE: ClassVar[Mapping[str, str]] = {
         "landmark_mm": "Take it out: 12 mm are habit_mm: 10, visit_mm: 5 and still_mm: 4 now. Write what differs."
@@ -61,6 +61,7 @@ class MarkingError(Record):
     yaw_deg: Annotated[float, Field(ge=0, le=30)] = 3.0
     roll_deg: Annotated[float, Field(ge=0, le=30)] = 1.0
     scale_plane_m: Annotated[float, Field(ge=0, le=1)] = 0.15
+    lag_ms: Annotated[float, Field(ge=0, le=200)] = 8.0
 
 
 class Academy(Record):

@@ -104,8 +104,20 @@ class Still(Record):
     stick: Stick | None = None
     camera: Camera | None = None
     fps: Annotated[float, Field(ge=10, le=2000)] | None = None
+    frame: Frame | None = None
     swing: Annotated[int, Field(ge=1, le=50)] | None = None
     marks: Annotated[dict[Mark, Pixel], Field(max_length=WORDS)] = Field(default_factory=dict)
+
+    @model_validator(mode="after")
+    def _frame_of_a_rate(self) -> Self:
+        if self.frame is not None and self.fps is None:
+            raise ValueError("has a frame and no fps", "Write fps: and how many frames a second the film has.")
+        return self
+
+    @property
+    def seconds(self) -> float | None:
+        """When it was taken, by the clock of its own film; None where the sheet does not say."""
+        return None if self.frame is None or self.fps is None else self.frame / self.fps
 
 
 def swing_numbers(stills: Sequence[Still]) -> tuple[int, ...]:

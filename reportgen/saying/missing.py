@@ -35,6 +35,12 @@ def _needs(needs: Sequence[Need]) -> str:
         return ""
     if needs[0].what == "sound marks":
         return say("No value follows from the places of its marks. Check them on every still of it.")
+    if needs[0].what == "one moment" and needs[0].checkpoint is not None:
+        return say(
+            "The two pictures ({checkpoint}) are not of one moment: the wrists stand at other heights over the hips. "
+            "Take both from the same moment of the films, or set wrists and hips again.",
+            checkpoint=mid_sentence(moment_name(needs[0].checkpoint)),
+        )
     if needs[0].what == "one camera":
         views = listed([view_name(need.view) for need in needs if need.view])
         parts = [say("{views} stills of one swing, and of one size, from a camera that stays where it is", views=views)]

@@ -22,7 +22,8 @@ TURNS = [
 KNEES = ["trail-knee-flex-top", "trail-knee-kept", "knee-flex-transition", "lead-knee-flex-impact"]
 
 
-NOISE = Noise(habit_mm=10, visit_mm=5, still_mm=4, yaw_deg=3, roll_deg=1, scale_plane_m=0.15)
+NOISE = Noise(habit_mm=10, visit_mm=5, still_mm=4, yaw_deg=3, roll_deg=1, scale_plane_m=0.15, lag_ms=0)
+"""Without a lag of two films: these bodies stand still in every picture."""
 
 
 def covered(mode: str, count: int, swings: int = 1) -> dict[str, float]:

@@ -238,11 +238,11 @@ def test_marks_from_which_nothing_follows_give_no_number():
     assert missing["pelvis-open-impact"].startswith("No value follows from the places of its marks.")
 
 
-def test_the_frame_rate_adds_half_a_frame_of_time_to_fast_moments():
+def test_the_frame_rate_adds_the_time_of_the_frame_that_was_picked_to_fast_moments():
     still_, _ = measured(lesson())
     slow, _ = measured([still.model_copy(update={"fps": 30.0}) for still in lesson()])
     metric = "pelvis-open-impact"
-    assert slow[metric].u ** 2 - still_[metric].u ** 2 == pytest.approx((500 / 30 / np.sqrt(12)) ** 2)
+    assert slow[metric].u ** 2 - still_[metric].u ** 2 == pytest.approx((300 / 30) ** 2 * (1 / 3 + 1 / 12))
     assert slow["pelvis-closed-top"].u == still_["pelvis-closed-top"].u
 
 

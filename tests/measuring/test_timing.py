@@ -1,8 +1,10 @@
 """Tempo from frame numbers, and the time that a frame leaves open."""
 
+from math import sqrt
+
 import pytest
 
-from reportgen.measuring.timing import frame_rate, frame_time_u, tempo_ratio
+from reportgen.measuring.timing import frame_rate, frame_time_u, lag, lag_u, tempo_ratio
 
 
 def test_tempo_is_backswing_over_downswing():
@@ -27,8 +29,40 @@ def test_frames_out_of_order_are_refused(frames):
         tempo_ratio(*frames)
 
 
-def test_a_pelvis_at_500_degrees_a_second_moves_4_8_degrees_in_a_slow_frame():
-    assert frame_time_u(500, 30) == pytest.approx(4.81, abs=0.01)
+def test_a_pelvis_at_300_degrees_a_second_is_sure_to_6_degrees_in_a_slow_film():
+    assert frame_time_u(300, 30) == pytest.approx(6.45, abs=0.01)
+
+
+def test_films_that_do_not_tell_leave_the_lag_that_is_declared():
+    assert lag_u(None, 240, 8) == lag_u(0.1, None, 8) == 0.008
+
+
+def test_films_that_tell_leave_what_they_tell_and_half_a_frame():
+    assert lag_u(0.0, 240, 8) == pytest.approx(0.5 / 240 / sqrt(3))
+    assert lag_u(-1.0, 240, 8) == pytest.approx(1.0, abs=1e-4)
+
+
+def times(face_on: dict[str, float], down: dict[str, float]) -> dict[tuple[str, str], float]:
+    return {
+        (view, at): seconds
+        for view, film in (("face-on", face_on), ("down-the-line", down))
+        for at, seconds in film.items()
+    }
+
+
+FACE_ON = {"setup": 0.4, "top": 2.7, "delivery": 2.95, "impact": 3.0}
+
+
+def test_two_films_with_clocks_of_their_own_tell_how_far_they_disagree_from_delivery_to_impact():
+    down = {"setup": 12.0, "top": 44.3, "delivery": 44.25, "impact": 44.35}
+    assert lag(times(FACE_ON, down)) == pytest.approx(0.05)
+    assert lag(times(down, FACE_ON)) == pytest.approx(-0.05)
+
+
+@pytest.mark.parametrize("lacking", ["delivery", "impact"])
+def test_a_film_that_does_not_tell_both_moments_tells_nothing(lacking):
+    down = {at: seconds for at, seconds in FACE_ON.items() if at != lacking}
+    assert lag(times(FACE_ON, down)) is None
 
 
 def test_no_frame_rate_is_refused():

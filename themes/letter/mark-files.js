@@ -91,9 +91,9 @@ function showTempo() {
 }
 
 by("take").addEventListener("click", async () => {
-  const {blob, size} = await film.still(), fps = typedNumber(by("camera-rate").value || by("rate").value) ?? "";
+  const {frame} = page, {blob, size} = await film.still(), fps = typedNumber(by("camera-rate").value || by("rate").value) ?? "";
   add(newStill(newId(), "still.png", URL.createObjectURL(blob), size,
-    {blob, taken: true, view: by("take-view").value, checkpoint: by("take-checkpoint").value, fps}));
+    {blob, taken: true, view: by("take-view").value, checkpoint: by("take-checkpoint").value, fps, frame}));
   tell(says("taken", {file: still().file}));
 });
 

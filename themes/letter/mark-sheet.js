@@ -10,6 +10,7 @@ function stillLines(sheet) {
   const lines = [`  - file: ${written(`../stills/${sheet.file}`)}`, `    view: ${sheet.view}`, `    checkpoint: ${sheet.checkpoint}`];
   if (sheet.swing) lines.push(`    swing: ${sheet.swing}`);
   if (sheet.fps) lines.push(`    fps: ${sheet.fps}`);
+  if (sheet.frame !== undefined) lines.push(`    frame: ${sheet.frame}`);
   if (sheet.scale) {
     const {from, to, length, is_stick: stick} = sheet.scale;
     lines.push(`    scale: {from: ${pair(from)}, to: ${pair(to)}, length: ${length.text}${stick ? ", is_stick: true" : ""}}`);

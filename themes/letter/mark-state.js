@@ -18,7 +18,7 @@ const allowed = (name, view) => view !== "face-on" || name !== "seat";
 function newStill(id, file, url, size, given = {}) {
   const [view, checkpoint] = guessed(file);
   return {id, file, url, size, view, checkpoint, swing: "", length: "", unit: "m", scaleIs: "", distance: "", distanceUnit: "m",
-    height: "", heightUnit: "m", fps: "", points: {}, past: [], future: [], saved: true, ...given};
+    height: "", heightUnit: "m", fps: "", frame: null, points: {}, past: [], future: [], saved: true, ...given};
 }
 
 /** View and checkpoint from a file's name, as in 2026-03-05-impact-fo.png; empty where it does not say. */
@@ -115,6 +115,7 @@ function onSheet(still) {
   if (near && far && runsAway(near, far)) sheet.stick = {from: near, to: far};
   if (distance) sheet.camera = height ? {distance, height} : {distance};
   if (fps && fps >= 10 && fps <= 2000) sheet.fps = Number(fps);
+  if (sheet.fps && still.frame !== null) sheet.frame = still.frame;
   if (swing && Number.isInteger(Number(swing)) && swing <= 50) sheet.swing = Number(swing);
   return sheet;
 }

@@ -78,6 +78,22 @@ def test_stills_are_named_by_day_checkpoint_and_view_and_carry_the_rate(film):
     assert film.yaml.count(f"fps: {RATE}") == 3
 
 
+def test_a_still_tells_which_frame_of_the_film_it_is(film, tmp_path):
+    film.type("#camera-rate", "240")
+    for checkpoint, number in (("delivery", 17), ("impact", 21)):
+        film.run("film.goTo(arguments[0])", number)
+        at_frame(film, number)
+        take(film, checkpoint, "face-on")
+    sheet = tmp_path / "lesson.yaml"
+    sheet.write_text(HEAD + film.yaml, encoding="utf-8")
+    record, problems = read_sheet(sheet, "lesson.yaml", Lesson)
+    assert problems == []
+    assert [(still.checkpoint, still.frame, still.fps) for still in record.record.stills] == [
+        ("delivery", 17, 240.0),
+        ("impact", 21, 240.0),
+    ]
+
+
 def test_stills_and_lines_are_saved_under_their_names(film, tmp_path):
     behaviour = {"behavior": "allow", "downloadPath": str(tmp_path)}
     film.browser.execute_cdp_cmd("Browser.setDownloadBehavior", behaviour)
