@@ -50,6 +50,8 @@ DRILLS_GIVEN = 12
 COMFORTS = 60
 PRACTICE_DAYS = 400
 """A year, with one entry a day."""
+TRIES = 100
+"""Tries of one count of a drill's test."""
 TARGETS = 60
 FOLLOWED = 3
 """Metrics in focus: of more, none is."""

@@ -3,15 +3,17 @@
 from reportgen.languages.speaking import say, say_count
 from reportgen.records.report import GivenDrill, PracticeItem, PracticeWeek, Practised
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
+from reportgen.saying.drill_tests import how_to_test
 from reportgen.saying.wording import dose_said, mid_sentence
 from reportgen.sheets.library import Library
 
 
 def told_drill(given: GivenDrill, library: Library) -> ToldDrill:
-    """A drill by its title, aim and feel; `library` is the reader's."""
+    """A drill by its title, aim and feel, and how it is tested; `library` is the reader's."""
     drill = library.drills[given.drill]
     easier = drill.sections.get("Easier") if given.easier else None
-    return ToldDrill(**dict(given), title=drill.title, aim=drill.aim, feel=drill.feel, easier_form=easier)
+    words = {"title": drill.title, "aim": drill.aim, "feel": drill.feel, "easier_form": easier}
+    return ToldDrill(**dict(given), **words, test=drill.test and how_to_test(drill.test))
 
 
 def told_week(week: PracticeWeek, library: Library) -> ToldWeek:

@@ -1,0 +1,70 @@
+"""What the counts of a drill's test have come to: passed on one day, kept on two.
+
+A player who makes half of all tries passes a test of 7 in 10 in 17 of 100 tries, and twice running in 3 of 100
+(binomial; `tests/published/test_drill_tests.py`). So one day says that it was met, and two say that it is kept.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import chain, groupby
+
+from reportgen.records.content import Drill
+from reportgen.records.drill_tests import DayTested, DrillCount, DrillTest, DrillTested
+from reportgen.records.lesson import Lesson
+
+
+def tested_now(lessons: Sequence[Lesson], given: Iterable[str], drills: Mapping[str, Drill]) -> tuple[DrillTested, ...]:
+    """Of the drills `given` in the last of the lessons, and then of those that were counted since the one before it,
+    what all counts up to then have come to; a drill that was never counted is left out."""
+    counts = [counts_of(lesson, drills) for lesson in lessons]
+    tested = drills_tested(chain.from_iterable(counts), drills)
+    wanted = dict.fromkeys([*given, *(count.drill for count in counts[-1])])
+    return tuple(tested[drill] for drill in wanted if drill in tested)
+
+
+def counts_of(lesson: Lesson, drills: Mapping[str, Drill]) -> tuple[DrillCount, ...]:
+    """The counts that a lesson's sheet holds: those that the student made at home, by the practice log. One that does
+    not say of how many is of as many as the drill's test. What is counted for a drill without a test is left out."""
+    tries = [(entry.date, entry.test) for entry in lesson.practice_log if entry.test is not None]
+    return tuple(
+        DrillCount(drill=tried.drill, date=day, made=tried.made, of=tried.of or test.of, by="student")
+        for day, tried in tries
+        if (test := its_test(tried.drill, drills)) is not None
+    )
+
+
+def its_test(drill: str, drills: Mapping[str, Drill]) -> DrillTest | None:
+    """The test of a drill; None where it has none, or is not known."""
+    return drills[drill].test if drill in drills else None
+
+
+def drills_tested(counts: Iterable[DrillCount], drills: Mapping[str, Drill]) -> dict[str, DrillTested]:
+    """By drill, what its counts have come to; they come in any order, the instructor's and the student's alike.
+
+    The counts of one day are added up: whoever tries until it works has not made it more often.
+    """
+    in_order = sorted(counts, key=lambda count: (count.drill, count.date))
+    return {
+        drill: _tested(drill, list(of_drill), test)
+        for drill, of_drill in groupby(in_order, key=lambda count: count.drill)
+        if (test := its_test(drill, drills)) is not None
+    }
+
+
+def passed(made: int, of: int, test: DrillTest) -> bool:
+    """Whether `made` of so many pass a test: at least as many as it asks for, and of a longer count the same share."""
+    return made >= test.passes and made * test.of >= test.passes * of
+
+
+def _tested(drill: str, counts: list[DrillCount], test: DrillTest) -> DrillTested:
+    days = []
+    for day, of_day in groupby(counts, key=lambda count: count.date):
+        on = list(of_day)
+        made, of = sum(count.made for count in on), sum(count.of for count in on)
+        at_home = all(count.by == "student" for count in on)
+        days.append(DayTested(date=day, made=made, of=of, passed=passed(made, of, test), at_home=at_home))
+    last = [day.passed for day in days[-2:]]
+    if last[-1]:
+        standing = "kept" if len(last) == 2 and last[0] else "met"
+    else:
+        standing = "not this time" if any(day.passed for day in days) else "not yet"
+    return DrillTested(drill=drill, standing=standing, days=tuple(days))
