@@ -19,8 +19,8 @@ from reportgen.sheets.library import Library
 
 @dataclass(frozen=True)
 class Plan:
-    """What follows from a judgement, what the tests of drills have come to, what had to be left out, and remarks for the
-    instructor alone."""
+    """What follows from a judgement, what the tests of drills have come to, what had to be left out, and remarks for
+    the instructor alone."""
 
     priorities: tuple[Priority, ...] = ()
     drills: tuple[GivenDrill, ...] = ()

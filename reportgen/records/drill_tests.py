@@ -25,9 +25,7 @@ class DrillTest(Record):
     @model_validator(mode="after")
     def _can_be_passed(self) -> Self:
         if self.passes > self.of:
-            raise ValueError(
-                f"passes with {self.passes} of {self.of}", "Write passes: with a number that is at most of."
-            )
+            raise ValueError(f"passes with {self.passes} of {self.of}", f"Write passes: {self.of} or less.")
         return self
 
 
