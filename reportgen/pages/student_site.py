@@ -19,7 +19,6 @@ from reportgen.pages.videos import with_video
 from reportgen.records.content import Drill
 from reportgen.records.told import ToldDrill, ToldLesson, ToldSeries
 from reportgen.records.words import MOMENTS
-from reportgen.saying.drill_tests import how_to_test
 from reportgen.saying.readers import Reader, language_called, library_for
 from reportgen.sheets.academy_folder import Home, SoundAcademy
 from reportgen.sheets.library import Library
@@ -204,7 +203,7 @@ def _drills(reports: Sequence[ToldLesson], page: Any, library: Library) -> dict[
             frame="area.html",
             drill=drill,
             given=entry,
-            test=drill.test and how_to_test(drill.test),
+            test=entry.test,
             tested=next((counted for counted in latest.tested if counted.drill == name), None),
             serves=served_by(drill, library.metrics),
         )

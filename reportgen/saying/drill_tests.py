@@ -9,20 +9,19 @@ from reportgen.saying.wording import past_day
 from reportgen.sheets.library import Library
 
 
-def how_to_test(test: DrillTest) -> str:
+def how_to_test(test: DrillTest, tries: int | None = None) -> str | None:
     """`Count 10 in a row (a short iron). A ball counts when your toes are still free at the end. You pass with 7 or
-    more.`"""
+    more.` Where there is room for fewer `tries`, it is of so many; None where they are too few to pass."""
+    of = test.of if tries is None else min(tries, test.of)
+    if of < test.passes:
+        return None
+    count = say("Count {of} in a row.", of=of)
     if test.setting is not None:
-        return say(
-            "Count {of} in a row ({setting}). {count} You pass with {passes} or more.",
-            of=test.of,
-            setting=test.setting,
-            count=test.count,
-            passes=test.passes,
-        )
-    return say(
-        "Count {of} in a row. {count} You pass with {passes} or more.", of=test.of, count=test.count, passes=test.passes
-    )
+        count = say("Count {of} in a row ({setting}).", of=of, setting=test.setting)
+    passes = say("You pass with all of them.")
+    if test.passes < of:
+        passes = say("You pass with {passes} or more.", passes=test.passes)
+    return f"{count} {test.count} {passes}"
 
 
 def told_tested(tested: DrillTested, today: date, library: Library) -> ToldTested:

@@ -38,7 +38,7 @@ def _told(report: LessonReport, library: Library, language: str) -> ToldLesson:
         "findings": tuple(findings.values()),
         "glance": tuple(map(told_glance, report.glance)),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),
-        "drills": tuple(told_drill(given, library) for given in report.drills),
+        "drills": tuple(told_drill(given, report.practice, library) for given in report.drills),
         "practice": report.practice and told_week(report.practice, library),
         "practised": report.practised and told_practised(report.practised),
         "tested": tuple(told_tested(tested, report.date, library) for tested in report.tested),

@@ -7,7 +7,7 @@ import pytest
 from reportgen.judging.drill_tests import drills_tested
 from reportgen.records.drill_tests import DrillCount, DrillTest
 from reportgen.saying.drill_tests import how_to_test, told_tested
-from tests.judging.academies import library
+from tests.judging.academies import judged, library, reading, sheet
 
 TODAY = date(2026, 3, 12)
 PUTTS = DrillTest(count="A putt counts when it rolls through.", of=10, passes=7, source="own")
@@ -25,6 +25,28 @@ def test_a_test_says_what_counts_of_how_many_and_what_passes():
 def test_a_test_says_the_gate_where_it_hangs_on_one():
     gate = PUTTS.model_copy(update={"setting": "a gate 30 cm wide, 1 m ahead"})
     assert how_to_test(gate).startswith("Count 10 in a row (a gate 30 cm wide, 1 m ahead). A putt counts")
+
+
+@pytest.mark.parametrize(
+    ("tries", "told"),
+    [
+        (12, "Count 10 in a row. A putt counts when it rolls through. You pass with 7 or more."),
+        (8, "Count 8 in a row. A putt counts when it rolls through. You pass with 7 or more."),
+        (7, "Count 7 in a row. A putt counts when it rolls through. You pass with all of them."),
+        (6, None),
+    ],
+)
+def test_a_test_asks_for_no_more_tries_than_there_is_room_for(tries, told):
+    assert how_to_test(PUTTS, tries) == told
+
+
+@pytest.mark.parametrize(
+    ("dose", "says"), [("2 x 8 slow", "Count 10 in a row."), ("3 x 3 slow", "Count 9 in a row."), ("2 x 3 slow", None)]
+)
+def test_a_given_drill_is_tested_within_its_dose(tmp_path, dose, says):
+    given = sheet(reading("pelvis-open-impact", 75, u=1), f"drills: [{{drill: light-lead-toes, dose: {dose}}}]")
+    (drill,) = judged(tmp_path, {"2026-03-05": given})[0].drills
+    assert drill.test is None if says is None else drill.test.startswith(says)
 
 
 @pytest.mark.parametrize(
