@@ -50,9 +50,10 @@ def drills_tested(counts: Iterable[DrillCount], drills: Mapping[str, Drill]) -> 
     }
 
 
-def passed(made: int, of: int, test: DrillTest) -> bool:
-    """Whether `made` of so many pass a test: at least as many as it asks for, and of a longer count the same share."""
-    return made >= test.passes and made * test.of >= test.passes * of
+def passing(test: DrillTest, of: int) -> int | None:
+    """How many made of so many tries pass a test: the same share as of its own number, rounded up. None where there are
+    fewer than half as many tries: so few are passed by luck too often (own rule)."""
+    return None if 2 * of < test.of else -(-test.passes * of // test.of)
 
 
 def _tested(drill: str, counts: list[DrillCount], test: DrillTest) -> DrillTested:
@@ -60,8 +61,10 @@ def _tested(drill: str, counts: list[DrillCount], test: DrillTest) -> DrillTeste
     for day, of_day in groupby(counts, key=lambda count: count.date):
         on = list(of_day)
         made, of = sum(count.made for count in on), sum(count.of for count in on)
+        least = passing(test, of)
+        passed = least is not None and made >= least
         at_home = all(count.by == "student" for count in on)
-        days.append(DayTested(date=day, made=made, of=of, passed=passed(made, of, test), at_home=at_home))
+        days.append(DayTested(date=day, made=made, of=of, passed=passed, at_home=at_home))
     last = [day.passed for day in days[-2:]]
     if last[-1]:
         standing = "kept" if len(last) == 2 and last[0] else "met"

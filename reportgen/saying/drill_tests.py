@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from reportgen.judging.drill_tests import passing
 from reportgen.languages.speaking import say
 from reportgen.records.drill_tests import DayTested, DrillTest, DrillTested
 from reportgen.records.told import ToldTested
@@ -11,16 +12,17 @@ from reportgen.sheets.library import Library
 
 def how_to_test(test: DrillTest, tries: int | None = None) -> str | None:
     """`Count 10 in a row (a short iron). A ball counts when your toes are still free at the end. You pass with 7 or
-    more.` Where there is room for fewer `tries`, it is of so many; None where they are too few to pass."""
+    more.` Where there is room for fewer `tries`, it is of so many; None where they are too few for a test."""
     of = test.of if tries is None else min(tries, test.of)
-    if of < test.passes:
+    least = passing(test, of)
+    if least is None:
         return None
     count = say("Count {of} in a row.", of=of)
     if test.setting is not None:
         count = say("Count {of} in a row ({setting}).", of=of, setting=test.setting)
     passes = say("You pass with all of them.")
-    if test.passes < of:
-        passes = say("You pass with {passes} or more.", passes=test.passes)
+    if least < of:
+        passes = say("You pass with {passes} or more.", passes=least)
     return f"{count} {test.count} {passes}"
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reportgen.judging.drill_tests import drills_tested, passed
+from reportgen.judging.drill_tests import drills_tested, passing
 from reportgen.records.drill_tests import DrillCount, DrillTest
 from tests.judging.academies import judged, library, reading, sheet
 
@@ -29,11 +29,14 @@ def log(*entries):
 
 
 @pytest.mark.parametrize(
-    ("made", "of", "passes"),
-    [(7, 10, True), (6, 10, False), (14, 20, True), (13, 20, False), (7, 20, False), (7, 8, True), (6, 6, False)],
+    ("of", "least"), [(10, 7), (20, 14), (11, 8), (13, 10), (8, 6), (6, 5), (5, 4), (4, None), (1, None)]
 )
-def test_a_longer_count_passes_with_the_same_share_and_a_shorter_one_with_as_many(made, of, passes):
-    assert passed(made, of, SEVEN_OF_TEN) is passes
+def test_another_number_of_tries_passes_with_the_same_share_down_to_half_as_many(of, least):
+    assert passing(SEVEN_OF_TEN, of) == least
+
+
+def test_too_few_tries_pass_nothing_however_many_were_made():
+    assert result_of(count(1, 4, of=4)).standing == "not yet"
 
 
 @pytest.mark.parametrize(

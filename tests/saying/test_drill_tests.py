@@ -31,17 +31,21 @@ def test_a_test_says_the_gate_where_it_hangs_on_one():
     ("tries", "told"),
     [
         (12, "Count 10 in a row. A putt counts when it rolls through. You pass with 7 or more."),
-        (8, "Count 8 in a row. A putt counts when it rolls through. You pass with 7 or more."),
-        (7, "Count 7 in a row. A putt counts when it rolls through. You pass with all of them."),
-        (6, None),
+        (8, "Count 8 in a row. A putt counts when it rolls through. You pass with 6 or more."),
+        (5, "Count 5 in a row. A putt counts when it rolls through. You pass with 4 or more."),
+        (4, None),
     ],
 )
 def test_a_test_asks_for_no_more_tries_than_there_is_room_for(tries, told):
     assert how_to_test(PUTTS, tries) == told
 
 
+def test_a_test_that_asks_for_all_says_so():
+    assert how_to_test(PUTTS.model_copy(update={"passes": 10})).endswith("You pass with all of them.")
+
+
 @pytest.mark.parametrize(
-    ("dose", "says"), [("2 x 8 slow", "Count 10 in a row."), ("3 x 3 slow", "Count 9 in a row."), ("2 x 3 slow", None)]
+    ("dose", "says"), [("2 x 8 slow", "Count 10 in a row."), ("3 x 3 slow", "Count 9 in a row."), ("1 x 4 slow", None)]
 )
 def test_a_given_drill_is_tested_within_its_dose(tmp_path, dose, says):
     given = sheet(reading("pelvis-open-impact", 75, u=1), f"drills: [{{drill: light-lead-toes, dose: {dose}}}]")
