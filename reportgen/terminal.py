@@ -68,6 +68,8 @@ def findings_table(report: ToldLesson) -> None:
         console.print(f"{number}. {priority.headline}: {priority.reason}")
     for given in report.drills:
         console.print(f"   Drill: {given.title}, {given.dose}")
+    for counted in report.tested:
+        console.print(f"   Test: {counted.title}, {counted.says}")
     for gap in report.missing:
         console.print(f"{gap.name}. {gap.says}" if gap.kind == "needs" else gap.says, style="dim")
 
