@@ -26,7 +26,11 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     last = folder.students[student].lessons
     followed = known.follow if known is not None else ()
     head = f"student: {student}\ndate: {on}\n"
-    text = head + _sheet(on, last[-1].lesson if last else None, followed, _last_report(folder, student))
+    report = _last_report(folder, student)
+    worked_on = [priority.metric for priority in report.priorities] if report else []
+    given = [given.drill for given in report.drills] if report else []
+    counted = next((drill for drill in given if folder.library.drills[drill].test), "light-lead-toes")
+    text = head + _sheet(on, last[-1].lesson if last else None, followed, worked_on, counted)
     if (folder.root / "schemas" / "lesson.json").is_file():
         text = f"{FOR_EDITORS}\n{text}"
     for name in (f"{on}.yaml", f"{on}-2.yaml"):
@@ -47,9 +51,7 @@ def _last_report(folder: AcademyFolder, student: str) -> LessonReport | None:
     return reports_of(known, sound(folder), alongside(known, folder))[-1]
 
 
-def _sheet(on: date, last: Lesson | None, followed: Sequence[str], report: LessonReport | None) -> str:
-    worked_on = [priority.metric for priority in report.priorities] if report else []
-    drill = report.drills[0].drill if report and report.drills else "light-lead-toes"
+def _sheet(on: date, last: Lesson | None, followed: Sequence[str], worked_on: Sequence[str], counted: str) -> str:
     lines = [f"club: {last.club if last else '7-iron'}", "focus:"]
     if last and last.follow:
         lines.append(f"follow: [{', '.join(last.follow)}]")
@@ -70,7 +72,7 @@ def _sheet(on: date, last: Lesson | None, followed: Sequence[str], report: Lesso
         "comfort:",
         "  # - {site: low-back, score: 0, when: after}",
         "practice_log:",
-        f"  # - {{date: {on}, minutes: 30, swings: 60, test: {{drill: {drill}, made: 7}}}}  # made of the drill's test",
+        f"  # - {{date: {on}, minutes: 30, swings: 60, test: {{drill: {counted}, made: 7}}}}  # made of the drill's test",
         "# notes: |",
         "#   What you say to the student, in Markdown.",
     ]
