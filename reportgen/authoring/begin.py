@@ -72,7 +72,7 @@ def _sheet(on: date, last: Lesson | None, followed: Sequence[str], worked_on: Se
         "comfort:",
         "  # - {site: low-back, score: 0, when: after}",
         "practice_log:",
-        f"  # - {{date: {on}, minutes: 30, swings: 60, test: {{drill: {counted}, made: 7}}}}  # made of the drill's test",
+        f"  # - {{date: {on}, minutes: 30, swings: 60, test: {{drill: {counted}, made: 7}}}}  # of its test",
         "# notes: |",
         "#   What you say to the student, in Markdown.",
     ]
