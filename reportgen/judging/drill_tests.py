@@ -15,21 +15,26 @@ from reportgen.records.lesson import Lesson
 def tested_now(lessons: Sequence[Lesson], given: Iterable[str], drills: Mapping[str, Drill]) -> tuple[DrillTested, ...]:
     """Of the drills `given` in the last of the lessons, and then of those that were counted since the one before it,
     what all counts up to then have come to; a drill that was never counted is left out."""
-    counts = [counts_of(lesson, drills) for lesson in lessons]
+    counts = [tries_in(lesson, drills) for lesson in lessons]
     tested = drills_tested(chain.from_iterable(counts), drills)
     wanted = dict.fromkeys([*given, *(count.drill for count in counts[-1])])
     return tuple(tested[drill] for drill in wanted if drill in tested)
 
 
-def counts_of(lesson: Lesson, drills: Mapping[str, Drill]) -> tuple[DrillCount, ...]:
-    """The counts that a lesson's sheet holds: those that the student made at home, by the practice log. One that does
-    not say of how many is of as many as the drill's test. What is counted for a drill without a test is left out."""
-    tries = [(entry.date, entry.test) for entry in lesson.practice_log if entry.test is not None]
-    return tuple(
-        DrillCount(drill=tried.drill, date=day, made=tried.made, of=tried.of or test.of, by="student")
-        for day, tried in tries
-        if (test := its_test(tried.drill, drills)) is not None
-    )
+def tries_in(lesson: Lesson, drills: Mapping[str, Drill]) -> tuple[DrillCount, ...]:
+    """The counts of tests that a lesson's sheet holds: the instructor's among its shots, the student's in its practice
+    log. What was counted before the lesson's work says nothing of the drill and is left out, and so is what is counted
+    for a drill without a test. A count at home that does not say of how many is of as many as the test."""
+    found = [
+        DrillCount(drill=row.drill, date=lesson.date, made=row.made, of=row.of, by="instructor")
+        for row in lesson.shots
+        if row.drill is not None and row.made is not None and row.of is not None and row.when != "before"
+    ]
+    for entry in lesson.practice_log:
+        if (tried := entry.test) is not None and (test := its_test(tried.drill, drills)) is not None:
+            of = tried.of or test.of
+            found.append(DrillCount(drill=tried.drill, date=entry.date, made=tried.made, of=of, by="student"))
+    return tuple(count for count in found if its_test(count.drill, drills) is not None)
 
 
 def its_test(drill: str, drills: Mapping[str, Drill]) -> DrillTest | None:

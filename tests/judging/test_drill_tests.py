@@ -111,6 +111,15 @@ def test_a_count_that_does_not_say_of_how_many_is_of_as_many_as_the_test(tmp_pat
     assert report.tested[0].days[0].of == library().drills[DRILL].test.of
 
 
+def test_the_instructor_counts_in_the_lesson_and_what_comes_before_its_work_is_left_out(tmp_path):
+    shots = [f"{{drill: {DRILL}, made: {made}, of: 10, when: {when}}}" for made, when in ((2, "before"), (8, "after"))]
+    home = log(("03-01", f"drill: {DRILL}, made: 7"))
+    (report,) = judged(tmp_path, {"2026-03-05": sheet(HIPS, f"shots: [{', '.join(shots)}]", home)})
+    (result,) = report.tested
+    assert result.standing == "kept"
+    assert [(day.made, day.of, day.at_home) for day in result.days] == [(7, 10, True), (8, 10, False)]
+
+
 def test_after_a_stop_no_test_is_told(tmp_path):
     lessons = {
         "2026-03-05": sheet(HIPS, f"drills: [{DRILL}]", log(("03-01", f"drill: {DRILL}, made: 8"))),
