@@ -52,8 +52,17 @@ def reports_of(
 def without_plan(report: LessonReport) -> LessonReport:
     """The report without drill, dose and practice: while a stop stands, no earlier lesson prescribes anything."""
     missing = tuple(gap for gap in report.missing if gap.kind != "left out")
+    counts = tuple(count for count in report.counts if count.drill is None)
     return report.model_copy(
-        update={"drills": (), "practice": None, "practised": None, "load": None, "missing": missing}
+        update={
+            "drills": (),
+            "practice": None,
+            "practised": None,
+            "tested": (),
+            "counts": counts,
+            "load": None,
+            "missing": missing,
+        }
     )
 
 
@@ -93,6 +102,7 @@ def _through_the_stages(
         drills=plan.drills,
         practice=plan.practice,
         practised=plan.practised,
+        tested=plan.tested,
         cautions=judged.cautions,
         missing=not_measured(earlier, judged.findings, gaps) + plan.left_out,
         pictures=pictures_of(sheet, whose, drawn, earlier, alongside),

@@ -79,6 +79,8 @@ def findings_table(report: ToldLesson) -> None:
         console.print(f"{number}. {priority.headline}: {priority.reason}")
     for given in report.drills:
         console.print(f"   Drill: {given.title}, {given.dose}")
+    for counted in report.tested:
+        console.print(f"   Test: {counted.title}, {counted.says}")
     for count in report.counts:
         console.print(" ".join(part for part in (f"{count.name}: {count.says}.", count.since) if part))
     for strike in report.strikes:

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -249,6 +250,18 @@ def test_begin_writes_what_is_followed_first(academy: Path) -> None:
     begun = yaml.safe_load(sheets(academy, BETTINA)[-1].read_text(encoding="utf-8"))
     assert begun["follow"] == [measured[-1]]
     assert [r["metric"] for r in begun["readings"]] == [measured[-1], *measured[:-1]]
+
+
+def test_begin_reminds_of_the_test_of_the_drill_that_was_given(tmp_path: Path) -> None:
+    academy = link_only(small_academy(tmp_path / "academy", PETRA))
+    reportgen("begin", academy, PETRA, "2026-12-02")
+    sheet = sheets(academy, PETRA)[-1]
+    text = sheet.read_text(encoding="utf-8")
+    (line,) = re.findall(r"(?m)^  # (- \{date: 2026-12-02, minutes.*)$", text)
+    assert "test: {drill: pendulum-swings, made: 7}" in line
+    filled = text.replace(f"# {line}", line).replace("value: ,", "value: 1.5,")
+    sheet.write_text(filled, encoding="utf-8")
+    assert reportgen("check", academy).stderr == ""
 
 
 def test_begin_for_somebody_new(academy: Path) -> None:

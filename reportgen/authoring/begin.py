@@ -7,6 +7,7 @@ from pathlib import Path
 from reportgen.errors import ReportgenError
 from reportgen.pipeline import alongside, reports_of
 from reportgen.records.lesson import Lesson, TypedReading
+from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, sound
 
 FOR_EDITORS = "# yaml-language-server: $schema=../../../schemas/lesson.json"
@@ -24,7 +25,12 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     lessons.mkdir(exist_ok=True)
     last = folder.students[student].lessons
     followed = known.follow if known is not None else ()
-    text = _sheet(student, on, last[-1].lesson if last else None, followed, _worked_on(folder, student))
+    head = f"student: {student}\ndate: {on}\n"
+    report = _last_report(folder, student)
+    worked_on = [priority.metric for priority in report.priorities] if report else []
+    given = [given.drill for given in report.drills] if report else []
+    counted = next((drill for drill in given if folder.library.drills[drill].test), "light-lead-toes")
+    text = head + _sheet(on, last[-1].lesson if last else None, followed, worked_on, counted)
     if (folder.root / "schemas" / "lesson.json").is_file():
         text = f"{FOR_EDITORS}\n{text}"
     for name in (f"{on}.yaml", f"{on}-2.yaml"):
@@ -37,17 +43,16 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     raise ReportgenError(f"{lessons / f'{on}.yaml'} and its second are there already. Edit one of them.")
 
 
-def _worked_on(folder: AcademyFolder, student: str) -> tuple[str, ...]:
-    """The metrics that the last lesson asked to work on; none where it cannot be judged."""
+def _last_report(folder: AcademyFolder, student: str) -> LessonReport | None:
+    """The last lesson as it is judged; None where there is none, or where it cannot be."""
     known = folder.students[student]
     if folder.academy is None or folder.shared_problems or known.problems or not known.lessons:
-        return ()
-    last = reports_of(known, sound(folder), alongside(known, folder))[-1]
-    return tuple(priority.metric for priority in last.priorities)
+        return None
+    return reports_of(known, sound(folder), alongside(known, folder))[-1]
 
 
-def _sheet(student: str, on: date, last: Lesson | None, followed: Sequence[str], worked_on: Sequence[str]) -> str:
-    lines = [f"student: {student}", f"date: {on}", f"club: {last.club if last else '7-iron'}", "focus:"]
+def _sheet(on: date, last: Lesson | None, followed: Sequence[str], worked_on: Sequence[str], counted: str) -> str:
+    lines = [f"club: {last.club if last else '7-iron'}", "focus:"]
     if last and last.follow:
         lines.append(f"follow: [{', '.join(last.follow)}]")
     elif worked_on and not followed:
@@ -67,7 +72,7 @@ def _sheet(student: str, on: date, last: Lesson | None, followed: Sequence[str],
         "comfort:",
         "  # - {site: low-back, score: 0, when: after}",
         "practice_log:",
-        f"  # - {{date: {on}, minutes: 30, swings: 60}}",
+        f"  # - {{date: {on}, minutes: 30, swings: 60, test: {{drill: {counted}, made: 7}}}}  # of its test",
         "# notes: |",
         "#   What you say to the student, in Markdown.",
     ]

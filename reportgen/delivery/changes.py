@@ -27,6 +27,7 @@ def _read_by_a_person(report: LessonReport) -> dict[str, object]:
         "heading": [report.date.isoformat(), report.club, report.focus],
         "priorities": [[p.metric, p.direction] for p in report.priorities],
         "drills": [[d.drill, str(d.dose), d.note] for d in report.drills],
+        "tests": [[t.drill, [[d.date.isoformat(), d.made, d.of] for d in t.days]] for t in report.tested],
         "week": week and [week.phase, days],
         "cautions": [c.rule for c in report.cautions],
         "pictures": [[p.view, p.checkpoint, p.withheld, _seen(p.still), _seen(p.beside)] for p in report.pictures],

@@ -61,9 +61,20 @@ def _event(day: ToldDay, report: ToldLesson, academy: Academy) -> "Event":
         minutes=day.minutes,
     )
     event.add("summary", summary)
-    event.add("description", "\n".join([*(item.what for item in day.items), say("Stop when something hurts.")]))
+    lines = [*(item.what for item in day.items), *_tests(day, report), say("Stop when something hurts.")]
+    event.add("description", "\n".join(lines))
     event.add("transp", "TRANSPARENT")
     return event
+
+
+def _tests(day: ToldDay, report: ToldLesson) -> list[str]:
+    """How one knows that the day's drills work."""
+    drills = {item.drill for item in day.items if item.kind == "block"}
+    return [
+        say("The test of {title}: {test}", title=given.title, test=given.test)
+        for given in report.drills
+        if given.test and given.drill in drills
+    ]
 
 
 def _uid(day: ToldDay, report: ToldLesson, academy: Academy) -> str:

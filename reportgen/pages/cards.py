@@ -6,6 +6,7 @@ from math import ceil
 from reportgen.pages.printing import ToPrint, printed
 from reportgen.pages.theme import environment, stylesheet
 from reportgen.records.content import Drill
+from reportgen.saying.drill_tests import how_to_test
 from reportgen.sheets.academy_folder import Home
 
 TO_A_PAGE = 4
@@ -17,10 +18,11 @@ def cards_pdf(drills: Sequence[Drill], home: Home) -> bytes:
     """The cards of the drills, in their order; a drill whose text is too long for a quarter of a page takes more."""
     template = environment(home).get_template("cards.html")
     style = stylesheet("cards.css", home)
+    tests = {drill.id: drill.test and how_to_test(drill.test) for drill in drills}
     rows = [drills[at : at + 2] for at in range(0, len(drills), 2)]
     for density in DENSITIES:
         most = ceil(len(drills) / TO_A_PAGE) if density != DENSITIES[-1] else None
-        made = printed(ToPrint(template.render(rows=rows, density=density), style, most_pages=most))
+        made = printed(ToPrint(template.render(rows=rows, tests=tests, density=density), style, most_pages=most))
         if made.pdf is not None:
             return made.pdf
     raise AssertionError("the last density takes as many pages as it needs")

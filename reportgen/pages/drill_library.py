@@ -12,6 +12,7 @@ from reportgen.pages.theme import environment, theme_file
 from reportgen.pages.videos import video_files, with_video
 from reportgen.records.academy import Academy
 from reportgen.records.content import Drill
+from reportgen.saying.drill_tests import how_to_test
 from reportgen.saying.readers import library_for, reader_of
 from reportgen.saying.wording import moment_name, slug_name
 from reportgen.sheets.academy_folder import SoundAcademy
@@ -60,6 +61,8 @@ def _pages(home: SoundAcademy) -> Mapping[str, bytes]:
             assets="../assets/",
             drill=with_video(drill, library, ""),
             given=None,
+            test=drill.test and how_to_test(drill.test),
+            tested=None,
             serves=served_by(drill, library.metrics),
         )
         files[f"{drill.id}.html"] = text.encode()

@@ -203,6 +203,8 @@ def _drills(reports: Sequence[ToldLesson], page: Any, library: Library) -> dict[
             frame="area.html",
             drill=drill,
             given=entry,
+            test=entry.test,
+            tested=next((counted for counted in latest.tested if counted.drill == name), None),
             serves=served_by(drill, library.metrics),
         )
     return files

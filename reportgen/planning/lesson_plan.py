@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from reportgen.judging.drill_tests import tested_now
 from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.safety import cautioned_metrics, held_sites
 from reportgen.planning.drill_choice import Suits, given_drills, level_of
@@ -10,6 +11,7 @@ from reportgen.planning.practised import practised
 from reportgen.planning.priorities import by_the_numbers, priorities
 from reportgen.planning.week import limits_of, phase_of, practice_days, practice_week, within_a_day
 from reportgen.records.academy import Student
+from reportgen.records.drill_tests import DrillTested
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import DeskRemark, GivenDrill, Missing, PracticeWeek, Practised, Priority
 from reportgen.sheets.library import Library
@@ -17,12 +19,14 @@ from reportgen.sheets.library import Library
 
 @dataclass(frozen=True)
 class Plan:
-    """What follows from a judgement, what had to be left out of it, and remarks for the instructor alone."""
+    """What follows from a judgement, what the tests of drills have come to, what had to be left out, and remarks for
+    the instructor alone."""
 
     priorities: tuple[Priority, ...] = ()
     drills: tuple[GivenDrill, ...] = ()
     practice: PracticeWeek | None = None
     practised: Practised | None = None
+    tested: tuple[DrillTested, ...] = ()
     left_out: tuple[Missing, ...] = ()
     for_the_desk: tuple[DeskRemark, ...] = ()
 
@@ -57,7 +61,8 @@ def plan_lesson(
     chosen = by_the_numbers(judged.findings, library.metrics, lesson.priorities, cautioned)
     if chosen:
         remarks.insert(0, chosen)
-    return Plan(first, drills, week, practised(reports, lesson), left_out, tuple(remarks))
+    tested = tested_now(lessons, [given.drill for given in drills], library.drills)
+    return Plan(first, drills, week, practised(reports, lesson), tested, left_out, tuple(remarks))
 
 
 def _cleared(lessons: Sequence[Lesson]) -> bool:

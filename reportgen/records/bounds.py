@@ -56,6 +56,8 @@ SHOTS_COUNTED = 500
 """and shots in one of them."""
 PRACTICE_DAYS = 400
 """A year, with one entry a day."""
+TRIES = 100
+"""Tries of one count of a drill's test."""
 TARGETS = 60
 FOLLOWED = 3
 """Metrics in focus: of more, none is."""

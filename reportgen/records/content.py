@@ -20,6 +20,7 @@ from reportgen.records.bounds import (
     StandardUncertainty,
 )
 from reportgen.records.conditions import Condition
+from reportgen.records.drill_tests import DrillTest
 from reportgen.records.formulas import Formula
 from reportgen.records.shots import Size
 from reportgen.records.units import UNITS
@@ -197,6 +198,7 @@ class Drill(Record):
     ball: bool = True
     dose: WrittenDose
     feel: Line
+    test: DrillTest | None = None
     skip_if: Line | None = None
     video: Video | None = None
     source: Text

@@ -26,6 +26,7 @@ from reportgen.records.bounds import (
     StandardUncertainty,
     by_unit,
 )
+from reportgen.records.drill_tests import TriedDrill
 from reportgen.records.shots import ShotCount
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, PractisedKind, Site, View
@@ -204,12 +205,13 @@ class Comfort(Record):
 
 class PracticeEntry(Record):
     """What the student did on one day: balls on the range, a round on the course, swings with speed sticks (light or
-    heavy sticks swung fast, without a ball), or chips and putts."""
+    heavy sticks swung fast, without a ball), or chips and putts; and the count of a drill's test."""
 
     date: Day
     kind: PractisedKind = "range"
     minutes: Annotated[int, Field(ge=0, le=600)] | None = None
     swings: Annotated[int, Field(ge=0, le=2000)] | None = None
+    test: TriedDrill | None = None
     note: Line | None = None
 
 

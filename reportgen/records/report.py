@@ -9,6 +9,7 @@ from pydantic import Field
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
+from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.lesson import Pixel
 from reportgen.records.practice import Phase
@@ -252,6 +253,8 @@ class LessonReport(Record):
     drills: tuple[GivenDrill, ...]
     practice: PracticeWeek | None
     practised: Practised | None
+    tested: tuple[DrillTested, ...] = ()
+    """Of the drills given now, and of those that were counted since the last lesson."""
     cautions: tuple[Caution, ...]
     missing: tuple[Missing, ...]
     pictures: tuple[Picture, ...]

@@ -8,6 +8,7 @@ from pydantic import Field
 from reportgen.records.academy import LanguageCode
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.content import SignWords
+from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
 from reportgen.records.report import (
     Caution,
@@ -67,11 +68,13 @@ class ToldPriority(Priority):
 
 
 class ToldDrill(GivenDrill):
-    """A drill by its title, aim and feel; `easier_form`, in Markdown, where that is the form for this student."""
+    """A drill by its title, aim and feel; `test` says how one knows that it works, where the drill has one;
+    `easier_form`, in Markdown, where that is the form for this student."""
 
     title: str
     aim: str
     feel: str
+    test: str | None = None
     easier_form: str | None
 
 
@@ -97,6 +100,13 @@ class ToldWeek(PracticeWeek):
 class ToldPractised(Practised):
     """What was planned and what was logged, in a sentence."""
 
+    says: str
+
+
+class ToldTested(DrillTested):
+    """What the counts of a drill's test have come to, in words, with the drill's title."""
+
+    title: str
     says: str
 
 
@@ -209,6 +219,7 @@ class ToldLesson(LessonReport):
     drills: tuple[ToldDrill, ...]
     practice: ToldWeek | None
     practised: ToldPractised | None
+    tested: tuple[ToldTested, ...] = ()
     cautions: tuple[ToldCaution, ...]
     missing: tuple[ToldMissing, ...]
     pictures: tuple[ToldPicture, ...]

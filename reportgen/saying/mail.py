@@ -16,6 +16,7 @@ _PARTS = {
     "heading": later("the heading"),
     "priorities": later("what to work on"),
     "drills": later("the drills"),
+    "tests": later("the tests of the drills"),
     "week": later("the week of practice"),
     "cautions": later("the cautions"),
     "pictures": later("the pictures"),

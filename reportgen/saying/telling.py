@@ -7,6 +7,7 @@ from reportgen.records.report import Caution, LessonReport, revision_of
 from reportgen.records.told import ToldCaution, ToldLesson
 from reportgen.saying.body import told_comfort, told_growth, told_load, told_screen
 from reportgen.saying.captions import told_picture
+from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
 from reportgen.saying.missing import told_missing
 from reportgen.saying.priorities import told_priority
@@ -38,9 +39,10 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "findings": tuple(findings.values()),
         "glance": tuple(map(told_glance, report.glance)),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),
-        "drills": tuple(told_drill(given, library) for given in report.drills),
+        "drills": tuple(told_drill(given, report.practice, library) for given in report.drills),
         "practice": report.practice and told_week(report.practice, library),
         "practised": report.practised and told_practised(report.practised),
+        "tested": tuple(told_tested(tested, report.date, library) for tested in report.tested),
         "cautions": tuple(told_caution(caution, library) for caution in report.cautions),
         "missing": tuple(told_missing(gap, library) for gap in report.missing),
         "pictures": tuple(told_picture(picture, person, library) for picture in report.pictures),

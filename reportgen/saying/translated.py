@@ -10,6 +10,7 @@ from pydantic import BaseModel
 
 from reportgen.languages.speaking import say, say_as
 from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, SafetyRule, SignWords
+from reportgen.records.drill_tests import DrillTest
 from reportgen.records.practice import PhaseText, PracticeRules, WarmUp
 from reportgen.sheets.library import Library
 
@@ -23,6 +24,7 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     Beyond: ("means", "work_on", "because"),
     Band: ("for_", "limits", "note"),
     Drill: ("title", "aim", "feel", "skip_if"),
+    DrillTest: ("count", "setting"),
     CountKind: ("name", "explain"),
     SafetyRule: ("student", "instructor"),
     WarmUp: ("what",),
@@ -30,6 +32,7 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
 }
 _PARTS: dict[type[BaseModel], tuple[str, ...]] = {
     Metric: ("below", "above", "sign"),
+    Drill: ("test",),
     PracticeRules: ("warm_up",),
 }
 

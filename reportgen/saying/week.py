@@ -3,15 +3,25 @@
 from reportgen.languages.speaking import say, say_count
 from reportgen.records.report import GivenDrill, PracticeItem, PracticeWeek, Practised
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
+from reportgen.saying.drill_tests import how_to_test
 from reportgen.saying.wording import dose_said, mid_sentence
 from reportgen.sheets.library import Library
 
 
-def told_drill(given: GivenDrill, library: Library) -> ToldDrill:
-    """A drill by its title, aim and feel; `library` is the reader's."""
+def told_drill(given: GivenDrill, week: PracticeWeek | None, library: Library) -> ToldDrill:
+    """A drill by its title, aim and feel, and how it is tested within the swings that its `week` has for it; `library`
+    is the reader's."""
     drill = library.drills[given.drill]
     easier = drill.sections.get("Easier") if given.easier else None
-    return ToldDrill(**dict(given), title=drill.title, aim=drill.aim, feel=drill.feel, easier_form=easier)
+    words = {"title": drill.title, "aim": drill.aim, "feel": drill.feel, "easier_form": easier}
+    return ToldDrill(**dict(given), **words, test=drill.test and how_to_test(drill.test, _tries(given, week)))
+
+
+def _tries(given: GivenDrill, week: PracticeWeek | None) -> int | None:
+    """How many swings of a drill the fullest day has; None where its dose is a time, so that nobody counts them."""
+    items = [item for day in week.days for item in day.items] if week else []
+    doses = [item.dose for item in items if item.drill == given.drill and item.dose] or [given.dose]
+    return None if given.dose.minutes else max(dose.swings for dose in doses)
 
 
 def told_week(week: PracticeWeek, library: Library) -> ToldWeek:

@@ -9,6 +9,7 @@ from reportgen.records.bounds import SLOWEST_SWING, SPANS
 from reportgen.records.content import Metric
 from reportgen.records.lesson import ColumnOf, Lesson, Tempo, TypedReading
 from reportgen.records.units import UNITS, convertible
+from reportgen.sheets.drill_test_checks import count_problems
 from reportgen.sheets.growth_checks import growth_problems
 from reportgen.sheets.library import Library
 from reportgen.sheets.plausible import limit_fault, u_fault, value_fault
@@ -109,6 +110,8 @@ def lesson_problems(
         if practised.date > lesson.date:
             loc = ("practice_log", number, "date")
             yield sheet.problem(loc, "the practice is after the lesson", "Log it in the next lesson's sheet.")
+        if practised.test is not None:
+            yield from count_problems(sheet, ("practice_log", number, "test"), practised.test, library.drills)
 
 
 def _followed(sheet: Sheet[Any], metrics: Sequence[str], library: Library) -> Iterator[Problem]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from reportgen.records.lesson import Lesson
 from reportgen.records.shots import SIZES, ShotCount
+from reportgen.sheets.drill_test_checks import untested
 from reportgen.sheets.library import Library
 from reportgen.sheets.problems import Problem, nearest
 from reportgen.sheets.reading import Sheet
@@ -17,9 +18,8 @@ def shot_problems(sheet: Sheet[Lesson], library: Library) -> Iterator[Problem]:
         if row.count is not None and row.count not in library.counts:
             mend = nearest(row.count, library.counts)
             yield sheet.problem((*loc, "count"), f"the count {row.count!r} is not known", mend)
-        elif row.drill is not None and row.drill not in library.drills:
-            mend = nearest(row.drill, library.drills)
-            yield sheet.problem((*loc, "drill"), f"the drill {row.drill!r} is not known", mend)
+        elif row.drill is not None and (fault := untested(row.drill, library.drills)) is not None:
+            yield sheet.problem((*loc, "drill"), *fault)
         else:
             yield from _lengths(sheet, row, loc, library)
 

@@ -39,6 +39,7 @@ def test_each_day_of_practice_is_an_event_in_the_academys_time_zone(tmp_path):
 def test_an_event_tells_what_to_do(tmp_path):
     description = str(events(calendar_of(tmp_path, GIVEN))[0]["description"])
     assert "Pendulum swings, 5 min." in description
+    assert "The test of Pendulum swings: Count 10 in a row" in description
     assert description.endswith("Stop when something hurts.")
 
 

@@ -6,7 +6,9 @@ from typing import Any
 import pytest
 
 from reportgen.delivery.changes import as_mailed, read_mailed, written
+from reportgen.judging.drill_tests import drills_tested
 from reportgen.languages.catalogues import language_of
+from reportgen.records.drill_tests import DrillCount
 from reportgen.records.findings import Finding, PlayerLevel
 from reportgen.records.report import DeskRemark, LessonReport
 from reportgen.saying import mail
@@ -52,6 +54,14 @@ def test_a_value_is_told_with_what_it_was(report: LessonReport) -> None:
     assert what_changed(report, now) == (
         f"{name} is now {before + 40:.0f}° closed, above range (it was {before:.0f}° closed, in range)."
     )
+
+
+def test_another_count_of_a_drills_test_is_told(report: LessonReport) -> None:
+    counts = [DrillCount(drill="toes-free", date=report.date, made=made, of=10, by="student") for made in (7, 9)]
+    before, now = (
+        report.model_copy(update={"tested": tuple(drills_tested([one], library().drills).values())}) for one in counts
+    )
+    assert what_changed(before, now) == "The tests of the drills changed."
 
 
 def test_another_number_of_this_lesson_at_the_same_level_is_no_change(report: LessonReport) -> None:

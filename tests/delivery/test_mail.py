@@ -15,8 +15,11 @@ import pytest
 from reportgen.delivery.inline_charts import Inline, inline_pictures
 from reportgen.delivery.mail import LARGEST, Correction, Enclosed, MailError, notice_mail, recap_mail, words_of
 from reportgen.delivery.recipients import Recipients, one_line, recipients
+from reportgen.judging.drill_tests import drills_tested
+from reportgen.records.drill_tests import DrillCount
 from reportgen.records.report import LessonReport, revision_of
 from reportgen.records.told import ToldLesson
+from reportgen.saying.drill_tests import told_tested
 from reportgen.sheets.academy_folder import Home
 from tests.delivery.conftest import TODAY, Demo
 
@@ -70,6 +73,20 @@ def test_it_has_text_html_with_pictures_the_recap_and_the_calendar(demo: Demo) -
     assert attached == {"recap-2026-11-24.pdf": PDF, "practice-2026-11-24.ics": "BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n"}
     calendar = list(mail.iter_attachments())[1]
     assert "method" not in calendar["Content-Type"].params
+
+
+@pytest.mark.parametrize("kind", ["plain", "html"])
+def test_it_says_the_test_of_a_drill_and_what_its_counts_have_come_to(demo: Demo, kind: str) -> None:
+    told, first = demo.told(PETRA), demo.told(PETRA).drills[0]
+    counts = [
+        DrillCount(drill=drill, date=told.date, made=made, of=10, by="instructor")
+        for drill, made in ((first.drill, 9), ("toes-free", 2))
+    ]
+    tested = [told_tested(one, told.date, demo.library) for one in drills_tested(counts, demo.library.drills).values()]
+    mail = mail_of(demo, PETRA, report=told.model_copy(update={"tested": tuple(tested)}))
+    said = " ".join(re.sub(r"<[^>]+>|:", " ", text_of(mail, kind)).split())
+    assert f"Test {first.test} 9 of 10 in this lesson passed." in said
+    assert "Test of an earlier drill Toes free. 2 of 10 in this lesson not passed yet." in said
 
 
 def test_every_picture_is_inside_and_shown_once(demo: Demo) -> None:

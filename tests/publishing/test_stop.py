@@ -12,17 +12,24 @@ from tests.site.published import Page, pdf_text, plain
 
 FAR_OPEN = reading("pelvis-open-impact", 80, u=1)
 GIVEN = "drills: [{drill: count-the-swing, dose: 3 x 10 slow, note: Hum while you do it.}]"
-LOG = "practice_log: [{{date: {}, swings: 77, minutes: 45}}, {{date: {}, swings: 66, kind: speed-sticks}}]"
+LOG = (
+    "practice_log: [{{date: {}, swings: 77, minutes: 45, test: {{drill: count-the-swing, made: 9}}}}, "
+    "{{date: {}, swings: 66, kind: speed-sticks}}]"
+)
+SHOTS = (
+    "shots: [{drill: count-the-swing, made: 9, of: 10}, {count: on-line, made: 5, of: 10, width: 2 m, distance: 20 m}]"
+)
 LESSONS = {
     "2026-02-05": sheet(FAR_OPEN, GIVEN, LOG.format("2026-02-01", "2026-02-03")),
-    "2026-02-19": sheet(FAR_OPEN, GIVEN, "comfort: [{site: low-back, score: 7, when: during}]"),
+    "2026-02-19": sheet(FAR_OPEN, GIVEN, "comfort: [{site: low-back, score: 7, when: during}]", SHOTS),
     "2026-03-05": sheet(FAR_OPEN, GIVEN, LOG.format("2026-02-27", "2026-03-01")),
 }
 CLEARED = "cleared: {by: Dr Invented, on: 2026-03-04}"
 
 TITLES = [drill.title for drill in library().drills.values()]
 PRACTICE = re.compile(
-    r"\d+ (full )?swings|\d+ [x×] \d+|\d+ (min|minutes) of|Your week|Hum while|calendar", re.IGNORECASE
+    r"\d+ (full )?swings|\d+ [x×] \d+|\d+ (min|minutes) of|Your week|Hum while|calendar|in a row|9 of 10",
+    re.IGNORECASE,
 )
 
 

@@ -8,7 +8,7 @@ from reportgen.records.content import Band, Fits
 from reportgen.sheets.academy_folder import load_academy
 from reportgen.sheets.library import load_library, tied
 from reportgen.sheets.shipped import shipped
-from tests.sheets.academies import make_academy, write
+from tests.sheets.academies import LESSON, LESSON_FILE, make_academy, write
 
 CONTENT = shipped("content")
 OWN_BAND = "    basis: instructor\n    limits: mine\n    source: my own students\n"
@@ -34,6 +34,17 @@ def test_an_own_drill_takes_the_place_of_the_shipped_one(tmp_path, shipped_libra
     assert problems == []
     assert library.drills["free-lead-heel"].title == "Heel of my own"
     assert set(library.drills) == set(shipped_library[0].drills)
+
+
+def test_a_count_of_an_own_drill_without_a_test_is_a_problem_at_its_line(tmp_path):
+    text = (CONTENT / "drills/free-lead-heel.md").read_text(encoding="utf-8")
+    own = re.sub(r"(?m)^test:\n(?: .*\n)+", "", text)
+    log = "practice_log:\n  - {date: 2026-03-01, test: {drill: free-lead-heel, made: 7}}\n"
+    root = make_academy(tmp_path, {"drills/free-lead-heel.md": own, LESSON_FILE: LESSON + log})
+    assert [str(problem) for problem in load_academy(root).problems] == [
+        f"{LESSON_FILE}:5:38: the drill free-lead-heel has no test. "
+        "Write test: into drills/free-lead-heel.md, or take the count out."
+    ]
 
 
 def test_an_own_metric_takes_the_place_of_the_shipped_one(tmp_path):
