@@ -8,7 +8,6 @@ from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 from reportgen.records.amounts import Height, Length, WrittenDose
 from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
 from reportgen.records.bounds import (
-    COLUMNS,
     COMFORTS,
     DRILLS_GIVEN,
     FOLLOWED,
@@ -16,6 +15,7 @@ from reportgen.records.bounds import (
     PIXELS,
     PRACTICE_DAYS,
     READINGS,
+    SHOT_TABLES,
     STILLS,
     TRIALS,
     WORDS,
@@ -23,6 +23,7 @@ from reportgen.records.bounds import (
     StandardUncertainty,
     by_unit,
 )
+from reportgen.records.tables import ReadingsFrom, ShotsFrom
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, PractisedKind, Site, View
 
@@ -110,28 +111,6 @@ class Tempo(Record):
         return self
 
 
-class ColumnOf(Record):
-    """Which column of a file holds a metric, by the name in its heading line, and the unit of its numbers."""
-
-    model_config = ConfigDict(json_schema_extra=by_unit(u="u"))
-
-    column: Line
-    unit: UnitName
-    u: StandardUncertainty | None = None
-
-
-class ReadingsFrom(Record):
-    """A table exported by a sensor: a text file of columns, one line a swing.
-
-    `columns` maps metrics to columns; without it the academy's own map counts. `swing` names a column that numbers
-    the swings; lines without a number there are left out.
-    """
-
-    file: Line
-    columns: Annotated[dict[Slug, ColumnOf], Field(max_length=COLUMNS)] | None = None
-    swing: Line | None = None
-
-
 class Compare(Record):
     """A lesson of somebody who learns alongside, whose pictures stand beside this student's."""
 
@@ -186,6 +165,7 @@ class Lesson(Record):
     focus: Line | None = None
     readings: Annotated[tuple[TypedReading, ...], Field(max_length=READINGS)] = ()
     readings_from: ReadingsFrom | None = None
+    shots_from: Annotated[tuple[ShotsFrom, ...], Field(max_length=SHOT_TABLES)] = ()
     stills: Annotated[tuple[Still, ...], Field(max_length=STILLS)] = ()
     marked_by: Line | None = None
     stand: Line | None = None

@@ -7,7 +7,8 @@ from typing import Any
 from reportgen.records.academy import ADULT_FROM, Academy, Consent, Student
 from reportgen.records.bounds import SLOWEST_SWING, SPANS
 from reportgen.records.content import Metric
-from reportgen.records.lesson import ColumnOf, Lesson, Tempo, TypedReading
+from reportgen.records.lesson import Lesson, Tempo, TypedReading
+from reportgen.records.tables import ColumnOf
 from reportgen.records.units import UNITS, convertible
 from reportgen.sheets.growth_checks import growth_problems
 from reportgen.sheets.library import Library
@@ -195,6 +196,8 @@ def column_problems(sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf],
         if metric is None:
             mend = nearest(name, library.metrics)
             yield sheet.problem((*at, name), f"the metric {name!r} is not known", mend, key=True)
+        elif column.unit is None:
+            yield sheet.problem((*at, name), f"{name} has no unit", f"Add unit: {metric.unit}.", key=True)
         elif not convertible(column.unit, metric.unit):
             yield _wrong_unit(sheet, (*at, name, "unit"), column.unit, metric)
         elif column.u is None and metric.uncertainty.sensor is None:
