@@ -1,6 +1,6 @@
 """What a sheet alone cannot know: whether its names, units, files and dates agree with the rest of the academy."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -189,12 +189,14 @@ def _tempo_problem(tempo: Tempo) -> tuple[str, str] | None:
     return None
 
 
-def column_problems(sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf], library: Library) -> Iterator[Problem]:
-    """What is wrong in a map of metrics to the columns of a sensor's export."""
+def column_problems(
+    sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf], library: Library, others: Collection[str] = ()
+) -> Iterator[Problem]:
+    """What is wrong in a map of metrics to the columns of a sensor's export, in which `others` may stand too."""
     for name, column in columns.items():
         metric = library.metrics.get(name)
         if metric is None:
-            mend = nearest(name, library.metrics)
+            mend = nearest(name, {*library.metrics, *others})
             yield sheet.problem((*at, name), f"the metric {name!r} is not known", mend, key=True)
         elif column.unit is None:
             yield sheet.problem((*at, name), f"{name} has no unit", f"Add unit: {metric.unit}.", key=True)

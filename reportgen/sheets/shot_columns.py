@@ -17,18 +17,18 @@ SIDES = {
 """What `plus` can say of a quantity with that side."""
 
 
+OF_A_SHOT = (*WORDS, *TEXTS)
+"""Everything that a map can name of a shot."""
+
+
 def of_shots(columns: Mapping[str, ColumnOf]) -> dict[str, ColumnOf]:
     """The columns of a map that hold what is known of a shot."""
-    return {word: column for word, column in columns.items() if word in WORDS or word in TEXTS}
+    return {word: column for word, column in columns.items() if word in OF_A_SHOT}
 
 
 def of_readings(columns: Mapping[str, ColumnOf]) -> dict[str, ColumnOf]:
     """The columns of a map that hold metrics: those of shots alone are not looked for in a table of swings."""
-    return {
-        name: column
-        for name, column in columns.items()
-        if name in ALSO_METRICS or (name not in WORDS and name not in TEXTS)
-    }
+    return {name: column for name, column in columns.items() if name in ALSO_METRICS or name not in OF_A_SHOT}
 
 
 def shot_column_problems(
@@ -41,8 +41,7 @@ def shot_column_problems(
         if word in TEXTS:
             yield from _of_text(sheet, here, word, column)
         elif word not in WORDS:
-            known = [*WORDS, *TEXTS]
-            yield sheet.problem(here, f"{word!r} is nothing that a shot has", nearest(word, known), key=True)
+            yield sheet.problem(here, f"{word!r} is nothing that a shot has", nearest(word, OF_A_SHOT), key=True)
         else:
             yield from _of_side(sheet, here, word, column)
             if word not in elsewhere:
