@@ -59,7 +59,8 @@ ALSO_METRICS = frozenset(("ball-speed", "clubhead-speed", "speed-ratio"))
 
 
 class Shot(Record):
-    """One shot. `line` is that of its file; what the table does not say, or leaves blank, is None.
+    """One shot. `file` is where its table lies below the academy, `line` its line there; what the table does not say,
+    or leaves blank, is None.
 
     Directions, lofts, launch, attack, plane and spin axis in degrees; carry, side and height in m; speeds in m/s; spins
     in turns a minute; strike place in mm from the middle of the face. `start_direction`, `face_angle`, `club_path`,
@@ -67,6 +68,7 @@ class Shot(Record):
     `attack_angle`, `launch_angle`: + up. `strike_across`: + toward the toe. `strike_up`: + high on the face.
     """
 
+    file: str
     line: int
     club: Club
     surface: Surface | None = None

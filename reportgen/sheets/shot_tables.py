@@ -69,7 +69,7 @@ def shots_in(raw: bytes, file: str, asked: Asked) -> tuple[ShotTable, list[Fault
     columns = _columns(table, asked)
     found = _Found(faults=_twice(table, asked))
     if not found.faults:
-        _read_rows(table, columns, asked, found)
+        _read_rows(table, file, columns, asked, found)
     if not found.shots and not found.faults:
         raise ExportError("the table holds no shot", "Look at the file, or at the names of its columns.")
     return _made(file, columns, asked, found), _first(found.faults)
@@ -141,7 +141,7 @@ def _twice(table: Table, asked: Asked) -> list[Fault]:
     ]
 
 
-def _read_rows(table: Table, columns: list[Column], asked: Asked, found: _Found) -> None:
+def _read_rows(table: Table, file: str, columns: list[Column], asked: Asked, found: _Found) -> None:
     numbers = [one for one in columns if one.word in WORDS]
     texts = [one for one in columns if one.word not in WORDS]
     heading = table.heading.cells
@@ -172,7 +172,7 @@ def _read_rows(table: Table, columns: list[Column], asked: Asked, found: _Found)
         values, steps = _numbers(table, row, numbers, decimal, found)
         said = _texts(table, row, texts, found)
         if len(found.faults) == faults:
-            found.shots.append(Shot(line=row.line, **({"club": asked.club} | said | of_all), **values))
+            found.shots.append(Shot(file=file, line=row.line, **({"club": asked.club} | said | of_all), **values))
             found.numbers.append(values)
             found.steps.append(steps)
 

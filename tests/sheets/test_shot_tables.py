@@ -1,11 +1,15 @@
 """Tables as devices, spreadsheets and hands write them: each is read rightly, or refused at its line and column."""
 
+import re
 from datetime import date
 from itertools import product
 
 import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
 
-from reportgen.records.tables import ColumnOf
+from reportgen.records.tables import ColumnOf, ShotsFrom
+from reportgen.sheets.shot_tables import Asked, shots_in
 from reportgen.sheets.tables import ExportError
 from tests.sheets.shot_files import COLUMNS, ROWS, SHOTS, changed, faults, read, shots, table
 
@@ -286,3 +290,24 @@ def test_days_in_forms_that_can_be_mistaken_are_told_by_line_and_the_shots_stay(
     assert wrong == []
     assert [shot.day for shot in made.shots] == [date(2026, 3, 5), None, None]
     assert made.unread_dates == (3, 4)
+
+
+PIECES = st.sampled_from(
+    (";", ",", "\t", "\n", "\n", '"', "7i", "2.1", "-0.4", "138,5", "6,120", "6.120", "1'000", "R", "L", "°", " yd",
+     "−", "nan", "=1", "45827.474", "9" * 50, "\x00", "\u2028", "Average", "Stick;Start line;Flew;Turns\n", "Flew\n")
+)  # fmt: skip
+
+
+@settings(max_examples=300)
+@given(pieces=st.lists(PIECES, max_size=60), headed=st.booleans())
+@example(pieces=['"', "\n", "2.1"], headed=True)
+def test_whatever_stands_in_a_table_is_read_or_refused_at_a_place_in_it(pieces, headed):
+    text = ("Stick;Start line;Flew;Turns\n" if headed else "") + "".join(pieces)
+    lines = re.split("\r\n|[\r\n]", text)
+    try:
+        made, wrong = shots_in(text.encode(), "s.csv", Asked(ShotsFrom(file="s.csv"), COLUMNS, False, "left", "driver"))
+    except ExportError:
+        return
+    assert made.shots or wrong
+    assert all(1 <= fault.line <= len(lines) and 1 <= fault.column <= len(lines[fault.line - 1]) + 1 for fault in wrong)
+    assert all(1 <= shot.line <= len(lines) for shot in made.shots)
