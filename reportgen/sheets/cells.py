@@ -23,6 +23,7 @@ _EITHER = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
 _DECIMAL = re.compile(r"[0-9]*[.,]?[0-9]+")
 _BOTH = re.compile(r"[0-9]{1,3}(?:(?:,[0-9]{3})+(?:\.[0-9]+)?|(?:\.[0-9]{3})+(?:,[0-9]+)?)")
 
+_DIGITS = "0123456789"
 BLANK = frozenset(("", "-", "--", "\u2013", "\u2014", "n/a", "na", "nan", "null", "none"))
 """What devices write into a cell for which they have nothing, in small letters."""
 
@@ -39,7 +40,7 @@ class CellError(ValueError):
 
 def is_blank(cell: str) -> bool:
     """Whether a cell holds nothing, or a sign for it."""
-    return not cell or cell.lower() in BLANK
+    return not cell or (cell[-1] not in _DIGITS and cell.lower() in BLANK)
 
 
 def number_of(cell: str, unit: str, decimal: Callable[[], str]) -> tuple[float, float, str]:

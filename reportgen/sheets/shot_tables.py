@@ -72,10 +72,11 @@ def shots_in(raw: bytes, file: str, asked: Asked) -> tuple[ShotTable, list[Fault
         _read_rows(table, file, columns, asked, found)
     if not found.shots and not found.faults:
         raise ExportError("the table holds no shot", "Look at the file, or at the names of its columns.")
-    return _made(file, columns, asked, found), _first(found.faults)
+    absent = tuple(word for word, of in asked.columns.items() if of.column not in table.heading.cells)
+    return _made(file, columns, absent, found), _first(found.faults)
 
 
-def _made(file: str, columns: list[Column], asked: Asked, found: _Found) -> ShotTable:
+def _made(file: str, columns: list[Column], absent: tuple[str, ...], found: _Found) -> ShotTable:
     """The table of what was found, without the rows at its end that sum up those above."""
     ends = len(found.shots) - summaries_at_the_end(found.numbers, found.steps)
     shots = found.shots[:ends]
@@ -93,7 +94,7 @@ def _made(file: str, columns: list[Column], asked: Asked, found: _Found) -> Shot
         shots=tuple(shots),
         left_out=(*found.left_out, *means),
         blanks=blanks,
-        absent=tuple(word for word in asked.columns if word not in {one.word for one in columns}),
+        absent=absent,
         unread_dates=tuple(found.unread_dates),
         resolution={one.word: steps[one.field] for one in columns if one.field in steps},
         u={one.word: one.of.u * one.factor for one in columns if one.of.u is not None},

@@ -115,5 +115,5 @@ def _rows(lines: tuple[str, ...], first: int, separator: str) -> Iterator[Row]:
     begins = 0
     for cells in reader:
         if any(cells):
-            yield Row(first + begins + 1, tuple(cell.strip() for cell in cells))
+            yield Row(first + begins + 1, tuple(map(str.strip, cells)))
         begins = reader.line_num

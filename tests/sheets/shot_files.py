@@ -12,6 +12,8 @@ COLUMNS = {
 ROWS = (("7-iron", "2.1", "138.5", "6120"), ("7-iron", "-0.4", "141.0", "5980"), ("7-iron", "3.3", "129.5", "6455"))
 SHOTS = [("7-iron", 2.1, 138.5, 6120.0), ("7-iron", -0.4, 141.0, 5980.0), ("7-iron", 3.3, 129.5, 6455.0)]
 """What the shots of such a table are: club, start in degrees, carry in m, turns a minute."""
+NUMBER = "Write the number, or leave the cell empty."
+"""How a cell is mended that is no number."""
 
 
 def table(rows=ROWS, separator=";", decimal=".", above=(), below=(), columns=COLUMNS):
