@@ -34,6 +34,9 @@ _UNITS_AS_WRITTEN = {
 }  # fmt: skip
 
 
+MEND = "Write the number, or leave the cell empty."
+
+
 class CellError(ValueError):
     """A cell is no number that can be read: (what is wrong, how to mend it)."""
 
@@ -51,13 +54,13 @@ def number_of(cell: str, unit: str, decimal: Callable[[], str]) -> tuple[float, 
         return float(cell), _step(cell), ""
     match = _WRITTEN.fullmatch(cell) if len(cell) <= LONGEST else None
     if match is None:
-        raise CellError(f"{shown(cell)!r} is no number", "Write the number, or leave the cell empty.")
+        raise CellError(f"{shown(cell)!r} is no number", MEND)
     before, sign, digits, rest = match.groups()
     letter, rest = _letter(before, rest)
     _same_unit(cell, rest, unit)
     plain = _plain(digits, unit, decimal)
     if plain is None:
-        raise CellError(f"{shown(cell)!r} is no number", "Write the number, or leave the cell empty.")
+        raise CellError(f"{shown(cell)!r} is no number", MEND)
     if letter and sign:
         raise CellError(f"{shown(cell)!r} has a sign and a letter for its side", "Keep one of the two.")
     return (1.0 if sign in (None, "+") else -1.0) * float(plain), _step(plain), letter
@@ -108,7 +111,7 @@ def _same_unit(cell: str, rest: str, unit: str) -> None:
         return
     written = unit_in(rest)
     if written is None:
-        raise CellError(f"{shown(cell)!r} is no number", "Write the number, or leave the cell empty.")
+        raise CellError(f"{shown(cell)!r} is no number", MEND)
     if written != unit and not (convertible(written, unit) and UNITS[written] == UNITS[unit]):
         wrong = f"{shown(cell)!r} is in {written}, and the map says that the column is in {unit}"
         raise CellError(wrong, "Correct unit: in columns, or the cell.")

@@ -9,7 +9,7 @@ from reportgen.records.shot_table import WORDS
 from reportgen.records.tables import ColumnOf
 from reportgen.records.units import UNITS, convert
 from reportgen.records.words import Plus, Side, SpinSource, Surface
-from reportgen.sheets.cells import CellError, number_of
+from reportgen.sheets.cells import MEND, CellError, number_of
 from reportgen.sheets.problems import shown
 
 _TO_THE_RIGHT: Mapping[Plus, float] = {"right of target": 1.0, "left of target": -1.0, "letters R and L": 1.0}
@@ -72,6 +72,8 @@ def number_in(cell: str, of: Column, decimal: Callable[[], str]) -> tuple[float,
 
 def _by_letter(cell: str, value: float, letter: str, of: Column) -> float:
     """The number with its sign, + to the right, where a letter tells the side."""
+    if WORDS[of.word].side != "target":
+        raise CellError(f"{shown(cell)!r} is no number", MEND)
     if of.of.plus != "letters R and L":
         wrong = f"{shown(cell)!r} has a letter for its side, and the map does not say so"
         raise CellError(wrong, f"Write plus: letters R and L for {of.word}, or take the letter out.")

@@ -14,7 +14,7 @@ from reportgen.records.tables import ColumnOf, ShotsFrom
 from reportgen.records.words import Side
 from reportgen.sheets.cells import CellError, decimal_sign, is_blank, unit_in
 from reportgen.sheets.shot_cells import Column, column, day_of, number_in, same_unit, text_of
-from reportgen.sheets.summaries import is_a_label, summaries_at_the_end
+from reportgen.sheets.summaries import labels_in, summaries_at_the_end
 from reportgen.sheets.tables import SPLIT_BY_COMMAS, ExportError, Row, Table, read_table, text_in, too_many
 
 TOLD = 10
@@ -147,7 +147,8 @@ def _read_rows(table: Table, file: str, columns: list[Column], asked: Asked, fou
     texts = [one for one in columns if one.word not in WORDS]
     heading = table.heading.cells
     numbered = heading.index(asked.wanted.shot) if asked.wanted.shot else None
-    labels = {*range(min(one.at for one in numbers)), *(one.at for one in texts)} if numbers else set()
+    in_front = {*range(min(one.at for one in numbers)), *(one.at for one in texts)} if numbers else set()
+    labels = {at: labels_in([cell(row, at) for row in table.rows]) for at in in_front}
 
     wanted = asked.wanted
     of_all = {"club": wanted.club, "surface": wanted.surface, "device": wanted.device}
@@ -200,9 +201,11 @@ def cell(row: Row, at: int) -> str:
     return row.cells[at] if at < len(row.cells) else ""
 
 
-def _no_shot(row: Row, numbers: list[Column], labels: set[int], numbered: int | None) -> WhyNoShot | None:
+def _no_shot(
+    row: Row, numbers: list[Column], labels: Mapping[int, frozenset[str]], numbered: int | None
+) -> WhyNoShot | None:
     """Why a row is no shot by what is written in it; None where it is one."""
-    if any(is_a_label(cell(row, at)) for at in labels):
+    if any(cell(row, at) in named for at, named in labels.items() if named):
         return "mean"
     if not any(_holds_number(cell(row, one.at)) for one in numbers):
         return "no number"

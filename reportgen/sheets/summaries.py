@@ -1,7 +1,8 @@
 """Rows of a table that are no shots, but sum up the shots above them: by their label, or by their numbers."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Collection, Mapping, Sequence
 from math import fsum, sqrt
 
 _LABEL = re.compile(
@@ -17,9 +18,13 @@ Numbers = Mapping[str, float]
 _Summary = Callable[[Sequence[float]], float]
 
 
-def is_a_label(cell: str) -> bool:
-    """Whether a cell names a mean or another summary, in English, German or French."""
-    return _LABEL.fullmatch(cell) is not None
+def labels_in(cells: Collection[str]) -> frozenset[str]:
+    """The texts among the cells in front of the numbers that name a mean or another summary, in English, German or
+    French. Max and Min are names of people too, who stand in every row: they count where one row in four at most has
+    them."""
+    counts = Counter(cells)
+    labels = [cell for cell in counts if _LABEL.fullmatch(cell)]
+    return frozenset(cell for cell in labels if cell.lower() not in ("max", "min") or counts[cell] * 4 <= len(cells))
 
 
 def summaries_at_the_end(rows: Sequence[Numbers], steps: Sequence[Numbers]) -> int:

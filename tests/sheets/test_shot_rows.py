@@ -69,6 +69,14 @@ def test_a_word_in_a_remark_makes_no_mean():
     assert len(read("\n".join(lines), columns=columns)[0].shots) == 3
 
 
+@pytest.mark.parametrize("player", ["Max", "Min"])
+def test_a_player_whose_name_is_a_label_loses_no_shot(player):
+    columns = ["Player", *(f"{player}" for _ in ROWS)]
+    lines = [f"{name};{line}" for name, line in zip(columns, table().splitlines(), strict=True)]
+    made, _ = read("\n".join([*lines, "Max;7-iron;3.3;141.0;6455"] if player == "Min" else lines))
+    assert len(made.shots) == 3
+
+
 def test_a_shot_has_the_line_of_its_file():
     made, _ = read(table(above=["Bay 2", ""], below=["", "7-iron;1.0;140.0;6000"]))
     assert [shot.line for shot in made.shots] == [4, 5, 6, 8]

@@ -5,7 +5,7 @@ import pytest
 from reportgen.records.shot_table import WORDS
 from reportgen.records.tables import ColumnOf
 from reportgen.sheets.shot_columns import SIDES
-from tests.sheets.shot_files import COLUMNS, faults, read
+from tests.sheets.shot_files import COLUMNS, NUMBER, faults, read
 
 LATERAL = [word for word, one in WORDS.items() if one.side == "target"]
 UPRIGHT = [word for word, one in WORDS.items() if one.side is None]
@@ -58,6 +58,10 @@ def test_a_letter_tells_the_side(cell):
     assert start(cell, "right", "letters R and L") == 2.1
     assert start(cell, "left", "letters R and L") == -2.1
     assert start(cell.replace("R", "L").replace("r", "l"), "right", "letters R and L") == -2.1
+
+
+def test_a_letter_behind_what_has_no_side_is_no_number():
+    assert faults("Start line;Flew\n2.1;140R\n") == [f"2:5: '140R' is no number. {NUMBER}"]
 
 
 @pytest.mark.parametrize("cell", ["0", "0.0", "0R", "0.0L"])
