@@ -27,14 +27,13 @@ from reportgen.sheets.tables import ExportError
 
 @dataclass(frozen=True)
 class Attached:
-    """Readings of the sensor's export; the tables of shots, in the order of the sheet; and of the pictures, by their
-    names in the sheet, width and height in pixels and the `places` where they lie: paths below the academy, links
-    followed."""
+    """Readings of the sensor's export; of the pictures, by their names in the sheet, width and height in pixels and the
+    `places` where they lie: paths below the academy, links followed; and the tables of shots, in the sheet's order."""
 
     exported: tuple[TypedReading, ...] = ()
-    shots: tuple[ShotTable, ...] = ()
     sizes: Mapping[str, tuple[int, int]] = field(default_factory=dict)
     places: Mapping[str, str] = field(default_factory=dict)
+    shots: tuple[ShotTable, ...] = ()
 
 
 def read_attached(
@@ -61,7 +60,7 @@ def read_attached(
     if plays is not None:
         shots, found = read_shots(sheet, file, root, academy, plays)
         problems += found
-    return Attached(exported, shots, sizes, places), problems
+    return Attached(exported, sizes, places, shots), problems
 
 
 def student_of(place: str) -> str | None:
