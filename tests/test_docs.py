@@ -16,6 +16,7 @@ from reportgen.pages.guide_texts import guide_texts
 from reportgen.pipeline import load
 from reportgen.records.content import Drill
 from reportgen.records.describing import records_of
+from reportgen.records.shot_table import TEXTS, WORDS
 from reportgen.sheets.academy_folder import sound
 from reportgen.sheets.field_texts import OF_ALL, field_texts, texts_of_record
 
@@ -89,6 +90,11 @@ def test_the_guide_says_what_every_field_means(guide: Mapping[str, str], record:
     assert says, "write what it means into content/fields.yaml"
     assert holds
     assert unescape(says) == texts_of_record(record)[key]
+
+
+@pytest.mark.parametrize("word", [*WORDS, *TEXTS])
+def test_the_guide_names_everything_that_a_column_of_shots_can_hold(guide: Mapping[str, str], word: str) -> None:
+    assert f"<code>{word}</code>" in guide["lesson.html"]
 
 
 def test_no_text_is_of_a_field_that_is_not_there() -> None:

@@ -172,7 +172,8 @@ def leans_on(student: StudentFolder, root: Path) -> set[str]:
         lesson = sheet.lesson
         if lesson.compare is not None:
             found.add(lesson.compare.student)
-        named = [still.file for still in lesson.stills] + ([lesson.readings_from.file] if lesson.readings_from else [])
+        named = [still.file for still in lesson.stills] + [table.file for table in lesson.shots_from]
+        named += [lesson.readings_from.file] if lesson.readings_from else []
         for file in named:
             try:
                 path = (root / "students" / student.id / "lessons" / file).resolve()

@@ -16,10 +16,10 @@ from pydantic import (
 from reportgen.records.amounts import Length, Mass
 from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
 from reportgen.records.bounds import COLUMNS, FOLLOWED, GROWTHS, LINE, NAME, OTHERS, TARGETS, WORDS, Figure, by_unit
-from reportgen.records.lesson import ColumnOf
 from reportgen.records.mail import Mail, MailAs, StudentMail, WrittenMail
 from reportgen.records.mobility import Mobility
 from reportgen.records.secret import ANOTHER_SECRET, secret_fault
+from reportgen.records.tables import ColumnOf
 from reportgen.records.words import PressureStyle, Sex, Side, Site, Stage, UnitSystem, Weekday
 
 WebAddress = Annotated[
@@ -64,6 +64,26 @@ class MarkingError(Record):
     lag_ms: Annotated[float, Field(ge=0, le=200)] = 8.0
 
 
+class ShotError(Record):
+    """Standard uncertainties of what a device says of one shot, where `columns` gives none: degrees, or percent of the
+    number itself; those of `side` are percent of the carry. The figures given are assumptions: no open figure was
+    found."""
+
+    start_deg: Annotated[float, Field(gt=0, le=30)] = 0.5
+    launch_deg: Annotated[float, Field(gt=0, le=30)] = 0.5
+    face_deg: Annotated[float, Field(gt=0, le=30)] = 1.0
+    path_deg: Annotated[float, Field(gt=0, le=30)] = 1.0
+    attack_deg: Annotated[float, Field(gt=0, le=30)] = 1.0
+    loft_deg: Annotated[float, Field(gt=0, le=30)] = 1.0
+    plane_deg: Annotated[float, Field(gt=0, le=30)] = 1.0
+    axis_deg: Annotated[float, Field(gt=0, le=30)] = 2.0
+    spin_percent: Annotated[float, Field(gt=0, le=100)] = 5.0
+    carry_percent: Annotated[float, Field(gt=0, le=100)] = 2.0
+    side_percent: Annotated[float, Field(gt=0, le=100)] = 1.0
+    height_percent: Annotated[float, Field(gt=0, le=100)] = 5.0
+    strike_mm: Annotated[float, Field(gt=0, le=100)] = 4.0
+
+
 class Academy(Record):
     """academy.yaml: who teaches, and the few choices that hold for every student.
 
@@ -83,6 +103,7 @@ class Academy(Record):
     certainty: Annotated[float, Field(ge=0.5, lt=1)] = 0.80
     lesson_every: Annotated[int, Field(ge=1, le=365)] = 7
     marking: MarkingError = MarkingError()
+    shot_u: ShotError = ShotError()
     columns: Annotated[dict[Slug, ColumnOf], Field(max_length=COLUMNS)] = Field(default_factory=dict)
     theme: Annotated[str, Field(max_length=LINE)] | None = None
     notice: Line | None = None

@@ -66,6 +66,11 @@ OTHERS = 30
 """Students beside whom one may stand, and things that one has at hand."""
 MAILS = 10
 COLUMNS = 60
+MEANINGS = 60
+"""Cells of one column of words that are said in ours."""
+SHOT_TABLES = 6
+SHOTS = 1_000
+"""Shots of one table; a lesson has some hundred."""
 BANDS = 40
 RULES = 60
 PARTS_OF_CONDITION = 20
@@ -136,6 +141,7 @@ SPANS: Mapping[str, Span] = {
     "ratio": Span(0.0, 20.0, "1"),
     "time": Span(0.0, 60.0, "s"),
     "mass": Span(0.0, 300.0, "kg"),
+    "rotation": Span(-20_000.0, 20_000.0, "rpm"),
 }
 """Outside these limits a value is a slip of the pen, whatever the swing (common practice, no source)."""
 PERCENT = Span(0.0, 100.0, "%")

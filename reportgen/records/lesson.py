@@ -10,7 +10,6 @@ from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 from reportgen.records.amounts import Height, Length, WrittenDose
 from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
 from reportgen.records.bounds import (
-    COLUMNS,
     COMFORTS,
     COUNTS,
     DRILLS_GIVEN,
@@ -19,6 +18,7 @@ from reportgen.records.bounds import (
     PIXELS,
     PRACTICE_DAYS,
     READINGS,
+    SHOT_TABLES,
     STILLS,
     TRIALS,
     WORDS,
@@ -28,6 +28,7 @@ from reportgen.records.bounds import (
 )
 from reportgen.records.drill_tests import TriedDrill
 from reportgen.records.shots import ShotCount
+from reportgen.records.tables import ReadingsFrom, ShotsFrom
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, PractisedKind, Site, View
 
@@ -154,28 +155,6 @@ class Tempo(Record):
         return self
 
 
-class ColumnOf(Record):
-    """Which column of a file holds a metric, by the name in its heading line, and the unit of its numbers."""
-
-    model_config = ConfigDict(json_schema_extra=by_unit(u="u"))
-
-    column: Line
-    unit: UnitName
-    u: StandardUncertainty | None = None
-
-
-class ReadingsFrom(Record):
-    """A table exported by a sensor: a text file of columns, one line a swing.
-
-    `columns` maps metrics to columns; without it the academy's own map counts. `swing` names a column that numbers
-    the swings; lines without a number there are left out.
-    """
-
-    file: Line
-    columns: Annotated[dict[Slug, ColumnOf], Field(max_length=COLUMNS)] | None = None
-    swing: Line | None = None
-
-
 class Compare(Record):
     """A lesson of somebody who learns alongside, whose pictures stand beside this student's."""
 
@@ -231,6 +210,7 @@ class Lesson(Record):
     focus: Line | None = None
     readings: Annotated[tuple[TypedReading, ...], Field(max_length=READINGS)] = ()
     readings_from: ReadingsFrom | None = None
+    shots_from: Annotated[tuple[ShotsFrom, ...], Field(max_length=SHOT_TABLES)] = ()
     stills: Annotated[tuple[Still, ...], Field(max_length=STILLS)] = ()
     marked_by: Line | None = None
     stand: Line | None = None

@@ -10,7 +10,8 @@ from typing import NamedTuple
 
 
 class Unit(NamedTuple):
-    """A unit: what it measures, and how many SI units it is (for angles: how many degrees)."""
+    """A unit: what it measures, and how many SI units it is (for angles: how many degrees; for
+    rotation: turns a minute)."""
 
     dimension: str
     factor: Fraction
@@ -33,6 +34,7 @@ UNITS: dict[str, Unit] = {
     "lb": Unit("mass", Fraction(45_359_237, 100_000_000)),
     "s": Unit("time", Fraction(1)),
     "ms": Unit("time", Fraction(1, 1000)),
+    "rpm": Unit("rotation", Fraction(1)),
     "1": Unit("ratio", Fraction(1)),
     "%": Unit("ratio", Fraction(1, 100)),
     "percent": Unit("ratio", Fraction(1, 100)),

@@ -23,6 +23,14 @@ GrowthStage = Literal["before", "around", "after"]
 ScreenPosition = Literal["prone", "supine", "seated"]
 """How somebody lies or sits while the hips are screened: face down, on the back with straight legs, seated."""
 PractisedKind = Literal["range", "course", "speed-sticks", "short-game"]
+Surface = Literal["mat", "turf"]
+"""What the ball is hit from."""
+SpinSource = Literal["measured", "estimated"]
+Plus = Literal[
+    "right of target", "left of target", "trail side", "lead side", "letters R and L", "toward the toe",
+    "toward the heel",
+]  # fmt: skip
+"""On which side plus numbers of a column are; or that a letter tells the side (R is right of the target)."""
 UnitSystem = Literal["metric", "imperial"]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 

@@ -17,6 +17,7 @@ from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet, read_sheet
 from reportgen.sheets.shipped import shipped
+from reportgen.sheets.shot_columns import OF_A_SHOT, of_readings, of_shots, shot_column_problems
 from reportgen.sheets.student_files import astray, lesson_files, refused, student_folders
 from reportgen.sheets.theme_checks import theme_problems
 from reportgen.sheets.today import build_day
@@ -121,7 +122,9 @@ def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
     library, found = load_library(shipped("content"), root)
     shared += found
     if sheet is not None:
-        shared += column_problems(sheet, ("columns",), sheet.record.columns, library)
+        columns = sheet.record.columns
+        shared += column_problems(sheet, ("columns",), of_readings(columns), library, OF_A_SHOT)
+        shared += shot_column_problems(sheet, ("columns",), of_shots(columns), elsewhere=library.metrics)
     folders = {folder.name: folder for folder in student_folders(root, shared)}
     return AcademyFolder(root, sheet.record if sheet else None, library, {}, tuple(shared)), folders
 
@@ -173,7 +176,9 @@ def _read_student(folder: Path, root: Path, academy: Academy | None, library: Li
         problems += found
         if sheet is not None:
             problems += lesson_problems(sheet, folder.name, name, student.record if student else None, library)
-            attached, found = read_attached(sheet, file, root, academy, library)
+            attached, found = read_attached(
+                sheet, file, root, academy, library, student.record.plays if student else None
+            )
             problems += found
             lessons.append(LessonSheet(name, sheet, attached))
     return StudentFolder(folder.name, student.record if student else None, tuple(lessons), tuple(problems))

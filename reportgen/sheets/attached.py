@@ -3,39 +3,48 @@
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from reportgen.records.academy import Academy
 from reportgen.records.bounds import TABLE_BYTES
-from reportgen.records.lesson import ColumnOf, Lesson, TypedReading
+from reportgen.records.lesson import Lesson, TypedReading
+from reportgen.records.shot_table import ShotTable
+from reportgen.records.tables import ColumnOf
 from reportgen.records.units import convertible
+from reportgen.records.words import Side
 from reportgen.sheets.checks import column_problems
-from reportgen.sheets.exports import ExportError, readings_in
+from reportgen.sheets.exports import readings_in
+from reportgen.sheets.files import below
 from reportgen.sheets.library import Library
 from reportgen.sheets.picture_files import picture_fault, picture_size
 from reportgen.sheets.plausible import value_fault
-from reportgen.sheets.problems import Problem, is_hidden
+from reportgen.sheets.problems import Problem
 from reportgen.sheets.reading import Sheet
+from reportgen.sheets.shot_columns import of_readings
+from reportgen.sheets.shot_files import read_shots
+from reportgen.sheets.tables import ExportError
 
 
 @dataclass(frozen=True)
 class Attached:
-    """Readings of the sensor's export; and of the pictures, by their names in the sheet, width and height in pixels and
-    the `places` where they lie: paths below the academy, links followed."""
+    """Readings of the sensor's export; of the pictures, by their names in the sheet, width and height in pixels and the
+    `places` where they lie: paths below the academy, links followed; and the tables of shots, in the sheet's order."""
 
     exported: tuple[TypedReading, ...] = ()
     sizes: Mapping[str, tuple[int, int]] = field(default_factory=dict)
     places: Mapping[str, str] = field(default_factory=dict)
+    shots: tuple[ShotTable, ...] = ()
 
 
 def read_attached(
-    sheet: Sheet[Lesson], file: Path, root: Path, academy: Academy | None, library: Library
+    sheet: Sheet[Lesson], file: Path, root: Path, academy: Academy | None, library: Library, plays: Side | None
 ) -> tuple[Attached, list[Problem]]:
-    """What the files of a lesson hold, and a problem for each that is not there, not whole or not what it should be."""
+    """What the files of a lesson hold, and a problem for each that is not there, not whole or not what it should be.
+    Tables of shots are read where it is known which hand the student `plays`."""
     problems: list[Problem] = []
     sizes, places = {}, {}
     for number, still in enumerate(sheet.record.stills):
-        path, fault = _path_of(still.file, file.parent, root)
+        path, fault = below(still.file, file.parent, root)
         if path is not None and still.file not in sizes:
             place = path.relative_to(root.resolve()).as_posix()
             fault = picture_fault(path) if student_of(place) else _NOBODYS
@@ -47,7 +56,11 @@ def read_attached(
     if sheet.record.readings_from is not None:
         exported, found = _exported(sheet, file, root, academy, library)
         problems += found
-    return Attached(exported, sizes, places), problems
+    shots: tuple[ShotTable, ...] = ()
+    if plays is not None:
+        shots, found = read_shots(sheet, file, root, academy, plays)
+        problems += found
+    return Attached(exported, sizes, places, shots), problems
 
 
 def student_of(place: str) -> str | None:
@@ -67,12 +80,12 @@ def _exported(
     if wanted is None:
         return (), []
     at = ("readings_from",)
-    columns: Mapping[str, ColumnOf] = wanted.columns or (academy.columns if academy else {})
+    columns: Mapping[str, ColumnOf] = wanted.columns or of_readings(academy.columns if academy else {})
     if not columns:
         wrong = "neither the sheet nor academy.yaml says which column is what"
         return (), [sheet.problem(at, wrong, "Add columns: {clubhead-speed: {column: ..., unit: mph}}.")]
     problems = list(column_problems(sheet, (*at, "columns"), wanted.columns, library)) if wanted.columns else []
-    path, fault = _path_of(wanted.file, file.parent, root)
+    path, fault = below(wanted.file, file.parent, root)
     if fault is None and path is not None and not os.path.isfile(path):
         fault = ("the file is not there", "Look at its name, or take the line out.")
     if problems or fault is not None or path is None:
@@ -97,19 +110,3 @@ def _not_sensible(readings: Sequence[TypedReading], library: Library) -> Iterato
         values = reading.trials or (reading.value,)
         faults = [value_fault(value, reading.unit, metric) for value in values if value is not None]
         yield from [fault for fault in faults if fault is not None][:1]
-
-
-def _path_of(written: str, folder: Path, root: Path) -> tuple[Path | None, tuple[str, str] | None]:
-    """The file that a sheet means, or (what is wrong, how to mend it) where its path leaves the academy."""
-    if PurePosixPath(written).is_absolute() or "\\" in written:
-        return None, ("the path is not relative to the sheet", "Write it as ../stills/name.png.")
-    if is_hidden(written):
-        return None, ("the path is a hidden one", "Give file and folder names without a point in front or a ~ behind.")
-    try:
-        file = (folder / written).resolve()
-        inside = file.is_relative_to(root.resolve())
-    except (OSError, ValueError, RuntimeError):
-        return None, ("the path cannot be followed", "Write it as ../stills/name.png.")
-    if not inside:
-        return None, ("the file lies outside the academy", "Put it into the student's folder.")
-    return file, None

@@ -1,13 +1,14 @@
 """What a sheet alone cannot know: whether its names, units, files and dates agree with the rest of the academy."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
 from reportgen.records.academy import ADULT_FROM, Academy, Consent, Student
 from reportgen.records.bounds import SLOWEST_SWING, SPANS
 from reportgen.records.content import Metric
-from reportgen.records.lesson import ColumnOf, Lesson, Tempo, TypedReading
+from reportgen.records.lesson import Lesson, Tempo, TypedReading
+from reportgen.records.tables import ColumnOf
 from reportgen.records.units import UNITS, convertible
 from reportgen.sheets.drill_test_checks import count_problems
 from reportgen.sheets.growth_checks import growth_problems
@@ -193,13 +194,17 @@ def _tempo_problem(tempo: Tempo) -> tuple[str, str] | None:
     return None
 
 
-def column_problems(sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf], library: Library) -> Iterator[Problem]:
-    """What is wrong in a map of metrics to the columns of a sensor's export."""
+def column_problems(
+    sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf], library: Library, others: Collection[str] = ()
+) -> Iterator[Problem]:
+    """What is wrong in a map of metrics to the columns of a sensor's export, in which `others` may stand too."""
     for name, column in columns.items():
         metric = library.metrics.get(name)
         if metric is None:
-            mend = nearest(name, library.metrics)
+            mend = nearest(name, {*library.metrics, *others})
             yield sheet.problem((*at, name), f"the metric {name!r} is not known", mend, key=True)
+        elif column.unit is None:
+            yield sheet.problem((*at, name), f"{name} has no unit", f"Add unit: {metric.unit}.", key=True)
         elif not convertible(column.unit, metric.unit):
             yield _wrong_unit(sheet, (*at, name, "unit"), column.unit, metric)
         elif column.u is None and metric.uncertainty.sensor is None:

@@ -2,29 +2,15 @@
 
 import csv
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 
-from reportgen.records.bounds import TABLE_BYTES, TABLE_LINES, TRIALS
-from reportgen.records.lesson import ColumnOf, ReadingsFrom, TypedReading
-from reportgen.sheets.problems import nearest, shown
+from reportgen.records.bounds import TABLE_BYTES, TRIALS
+from reportgen.records.lesson import TypedReading
+from reportgen.records.tables import ColumnOf, ReadingsFrom
+from reportgen.sheets.tables import ExportError, read_table, text_in, unmistakable
 
-HEADING_WITHIN = 20
-_SEPARATORS = (";", "\t", ",", "|")
 _NUMBER = re.compile(r"^[+-]?\d+([.,]\d+)?$")
 _GROUPED = re.compile(r"^[+-]?\d{1,3}((,\d{3})+\.\d+|(\.\d{3})+,\d+)$")
-
-
-class ExportError(ValueError):
-    """The table does not hold what the sheet asks for: (what is wrong, how to mend it)."""
-
-
-@dataclass(frozen=True)
-class Table:
-    """The heading and the rows of a text table, cells as written."""
-
-    heading: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
 
 
 def readings_in(raw: bytes, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf]) -> tuple[TypedReading, ...]:
@@ -45,14 +31,16 @@ def readings_in(raw: bytes, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf
 def _readings(text: str, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf]) -> tuple[TypedReading, ...]:
     names = [column.column for column in columns.values()] + ([wanted.swing] if wanted.swing else [])
     table = read_table(text, names)
-    rows = table.rows
+    heading = table.heading.cells
     if wanted.swing is not None:
-        swing = table.heading.index(wanted.swing)
-        rows = tuple(row for row in rows if swing < len(row) and number_in(row[swing]) is not None)
-    _unmistakable(table.heading, names, rows)
+        swing = heading.index(wanted.swing)
+        numbered = (row for row in table.rows if swing < len(row.cells) and number_in(row.cells[swing]) is not None)
+        table = table._replace(rows=tuple(numbered))
+    unmistakable(table, names)
+    rows = [row.cells for row in table.rows]
     readings = []
     for metric, column in columns.items():
-        at = table.heading.index(column.column)
+        at = heading.index(column.column)
         values = [value for row in rows if at < len(row) and (value := number_in(row[at])) is not None]
         if not values:
             raise ExportError(
@@ -66,56 +54,12 @@ def _readings(text: str, wanted: ReadingsFrom, columns: Mapping[str, ColumnOf]) 
                 metric=metric,
                 value=values[0] if len(values) == 1 else None,
                 trials=tuple(values) if len(values) > 1 else None,
-                unit=column.unit,
+                unit=column.unit or "1",
                 how="sensor",
                 u=column.u,
             )
         )
     return tuple(readings)
-
-
-def _unmistakable(heading: tuple[str, ...], names: Iterable[str], rows: Iterable[tuple[str, ...]]) -> None:
-    """Raises ExportError where a heading stands twice, or a row has more cells than the heading."""
-    for name in names:
-        if heading.count(name) > 1:
-            wrong = f"{heading.count(name)} columns are called {name!r}"
-            raise ExportError(wrong, "Rename all but one of them, or take them out.")
-    for row in rows:
-        if any(row[len(heading) :]):
-            wrong = f"a line has more cells than the heading ({shown(' | '.join(row))})"
-            raise ExportError(wrong, "Decimal commas may have split it: export with semicolons or decimal points.")
-
-
-def text_in(raw: bytes) -> str:
-    """The text of an export: UTF-8 or UTF-16 by its mark, UTF-8 without one, or the Windows code page of old."""
-    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return raw.decode("utf-16", "replace")
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return raw.decode("cp1252", "replace")
-
-
-def read_table(text: str, names: list[str]) -> Table:
-    """The table whose heading is among the first lines and holds all `names`; the separator is the one that makes it
-    so. Raises ExportError, with the nearest heading, where there is none."""
-    wanted = set(names)
-    lines = text.splitlines()
-    if len(lines) > TABLE_LINES:
-        raise ExportError(f"the file has more than {TABLE_LINES} lines", "Export the swings of this lesson alone.")
-    best: tuple[str, ...] = ()
-    for number, line in enumerate(lines[:HEADING_WITHIN]):
-        for separator in _SEPARATORS:
-            heading = tuple(cell.strip() for cell in next(csv.reader([line], delimiter=separator), []))
-            if wanted <= set(heading):
-                rows = csv.reader(lines[number + 1 :], delimiter=separator)
-                return Table(heading, tuple(tuple(cell.strip() for cell in row) for row in rows if any(row)))
-            if len(heading) > 1 and len(wanted & set(heading)) >= len(wanted & set(best)) and len(heading) > len(best):
-                best = heading
-    missing = sorted(wanted - set(best))[0]
-    raise ExportError(
-        f"no line of the first {HEADING_WITHIN} names the column {missing!r}", nearest(missing, [c for c in best if c])
-    )
 
 
 def number_in(cell: str) -> float | None:

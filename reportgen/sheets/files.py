@@ -2,10 +2,10 @@
 
 import os
 from codecs import BOM_UTF8
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from reportgen.records.bounds import SHEET_BYTES
-from reportgen.sheets.problems import Problem
+from reportgen.sheets.problems import Problem, is_hidden
 
 _SYSTEMS_OWN = frozenset((".ds_store", "desktop.ini", "thumbs.db"))
 
@@ -72,3 +72,19 @@ def entries(folder: Path, path: str, problems: list[Problem], within: Path, most
         wrong = f"the folder holds {len(found)} files, more than {most}"
         problems.append(Problem(path, 1, 1, wrong, "Take out what is not needed."))
     return found[:most]
+
+
+def below(written: str, folder: Path, root: Path) -> tuple[Path | None, tuple[str, str] | None]:
+    """The file that a sheet means, or (what is wrong, how to mend it) where its path leaves the academy."""
+    if PurePosixPath(written).is_absolute() or "\\" in written:
+        return None, ("the path is not relative to the sheet", "Write it as ../stills/name.png.")
+    if is_hidden(written):
+        return None, ("the path is a hidden one", "Give file and folder names without a point in front or a ~ behind.")
+    try:
+        file = (folder / written).resolve()
+        inside = file.is_relative_to(root.resolve())
+    except (OSError, ValueError, RuntimeError):
+        return None, ("the path cannot be followed", "Write it as ../stills/name.png.")
+    if not inside:
+        return None, ("the file lies outside the academy", "Put it into the student's folder.")
+    return file, None

@@ -4,7 +4,7 @@ from itertools import product
 
 import pytest
 
-from reportgen.records.lesson import ColumnOf, ReadingsFrom
+from reportgen.records.tables import ColumnOf, ReadingsFrom
 from reportgen.sheets.exports import ExportError, readings_in
 
 SWINGS = (84.5, 85.1, 83.9)
