@@ -12,6 +12,7 @@ from datetime import date
 from reportgen.judging.judgement import Earlier, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.privacy import person_of
+from reportgen.judging.setup import setup_of
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
@@ -86,6 +87,8 @@ def _through_the_stages(
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     drawn = drawings(judged.findings, library.metrics)
+    lessons = [one.lesson for one in before]
+    setup = setup_of(lesson, lessons, library.setup)
     plan = plan_lesson(lesson, judged, student, before, library)
     report = LessonReport(
         student=whose.id,
@@ -97,7 +100,7 @@ def _through_the_stages(
         focus=lesson.focus,
         findings=judged.findings,
         followed=judged.followed,
-        glance=glance(judged.findings),
+        glance=glance(judged.findings, setup),
         priorities=plan.priorities,
         drills=plan.drills,
         practice=plan.practice,
@@ -108,8 +111,9 @@ def _through_the_stages(
         pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
-        counts=counts_of(lesson, [one.lesson for one in before]),
-        strikes=strikes_of(lesson, [one.lesson for one in before]),
+        counts=counts_of(lesson, lessons),
+        strikes=strikes_of(lesson, lessons),
+        setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),
         comfort=judged.facts.courses,

@@ -8,6 +8,7 @@ from reportgen.errors import ReportgenError
 from reportgen.pipeline import alongside, reports_of
 from reportgen.records.lesson import Lesson, TypedReading
 from reportgen.records.report import LessonReport
+from reportgen.records.setup import Observation
 from reportgen.sheets.academy_folder import AcademyFolder, sound
 
 FOR_EDITORS = "# yaml-language-server: $schema=../../../schemas/lesson.json"
@@ -64,6 +65,7 @@ def _sheet(on: date, last: Lesson | None, followed: Sequence[str], worked_on: Se
         lines += [f"  {_reading(reading)}" for reading in sorted(last.readings, key=lambda r: r.metric not in first)]
     else:
         lines.append("  # - {metric: pelvis-open-impact, value: 45, unit: deg, how: by-eye}")
+    lines += ["setup:", *_observed(last)]
     if last and last.stills:
         lines.append(f"# stand: {last.stand or 'kept'}  # where the cameras stand on the same marks as before")
     lines += [
@@ -83,6 +85,18 @@ def _reading(reading: TypedReading) -> str:
     views = ", views: 2" if reading.views == 2 else ""
     value = "trials: []" if reading.trials else "value: "
     return f"- {{metric: {reading.metric}, {value}, unit: '{reading.unit}', how: {reading.how}{views}}}"
+
+
+def _observed(last: Lesson | None) -> list[str]:
+    """What was observed at setup last time, as remarks; an example where nothing was."""
+    if last is None or not last.setup:
+        return ["  # - {what: grip, word: neutral}"]
+    return [f"  # what was seen on {last.date}", *(f"  # {_observation(row)}" for row in last.setup)]
+
+
+def _observation(row: Observation) -> str:
+    seen = f"word: {row.word}" if row.word else f"value: {row.value:g}, unit: '{row.unit}'"
+    return f"- {{what: {row.what}, {seen}{f', club: {row.club}' if row.club else ''}}}"
 
 
 def _given(last: Lesson | None) -> str:

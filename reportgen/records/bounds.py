@@ -54,6 +54,10 @@ COUNTS = 40
 """Rows of counted shots in a lesson,"""
 SHOTS_COUNTED = 500
 """and shots in one of them."""
+SETUP_SEEN = 40
+"""Observations at setup in a lesson,"""
+SETUP_WORDS = 40
+"""and words for one of them."""
 PRACTICE_DAYS = 400
 """A year, with one entry a day."""
 TRIES = 100

@@ -18,6 +18,7 @@ from reportgen.records.bounds import (
     PIXELS,
     PRACTICE_DAYS,
     READINGS,
+    SETUP_SEEN,
     SHOT_TABLES,
     STILLS,
     TRIALS,
@@ -27,6 +28,7 @@ from reportgen.records.bounds import (
     by_unit,
 )
 from reportgen.records.drill_tests import TriedDrill
+from reportgen.records.setup import Observation
 from reportgen.records.shots import ShotCount
 from reportgen.records.tables import ReadingsFrom, ShotsFrom
 from reportgen.records.units import convert
@@ -215,6 +217,7 @@ class Lesson(Record):
     marked_by: Line | None = None
     stand: Line | None = None
     tempo: Tempo | None = None
+    setup: Annotated[tuple[Observation, ...], Field(max_length=SETUP_SEEN)] = ()
     shots: Annotated[tuple[ShotCount, ...], Field(max_length=COUNTS)] = ()
     compare: Compare | None = None
     priorities: Annotated[tuple[Slug, ...], Field(max_length=2)] = ()

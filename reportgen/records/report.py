@@ -13,6 +13,7 @@ from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.lesson import Pixel
 from reportgen.records.practice import Phase
+from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.words import Checkpoint, Direction, Level, Mark, Moment, Side, Site, Stage, Verdict, View
 
@@ -213,12 +214,14 @@ class Series(Record):
 
 class Glance(Record):
     """One checkpoint of the swing: the gravest verdict among what was measured there, None where nothing was; of the
-    values with a range, how many there are and how many lie in it."""
+    values with a range, how many there are and how many lie in it; how many things were `observed` without
+    measuring."""
 
     moment: Moment
     verdict: Verdict | None
     judged: int
     in_range: int
+    observed: int = 0
 
 
 class Person(Record):
@@ -264,6 +267,8 @@ class LessonReport(Record):
     """What was counted in rows of shots,"""
     strikes: tuple[StrikeFound, ...] = ()
     """and where on the face they were struck."""
+    setup: tuple[SetupFound, ...] = ()
+    """What was observed at setup."""
     growth: GrowthEstimate | None = None
     """Of a junior with fresh measurements."""
     screen: Screen | None = None

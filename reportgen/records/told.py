@@ -27,6 +27,7 @@ from reportgen.records.report import (
     Series,
     Stroke,
 )
+from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.words import Moment
 
@@ -162,6 +163,15 @@ class ToldStrike(StrikeFound):
     says: str
 
 
+class ToldSetup(SetupFound):
+    """An observation at setup in words: `means` says what the word or the number is, `last` what it was last time."""
+
+    name: str
+    says: str
+    means: str
+    last: str | None
+
+
 class ToldSeries(Series):
     """The course of a metric in the reader's unit, with today's band, and what it says."""
 
@@ -175,9 +185,10 @@ class ToldSeries(Series):
 
 
 class ToldGlance(Glance):
-    """One checkpoint in words."""
+    """One checkpoint in words; `seen` is what was observed there, each in a few words."""
 
     says: str
+    seen: tuple[str, ...] = ()
 
 
 class ToldGrowth(GrowthEstimate):
@@ -226,6 +237,9 @@ class ToldLesson(LessonReport):
     progress: tuple[ToldSeries, ...]
     counts: tuple[ToldCount, ...] = ()
     strikes: tuple[ToldStrike, ...] = ()
+    setup: tuple[ToldSetup, ...] = ()
+    setup_line: str | None = None
+    """All that was observed at setup, in one sentence."""
     growth: ToldGrowth | None = None
     screen: ToldScreen | None = None
     comfort: tuple[ToldComfort, ...] = ()

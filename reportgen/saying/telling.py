@@ -13,6 +13,7 @@ from reportgen.saying.missing import told_missing
 from reportgen.saying.priorities import told_priority
 from reportgen.saying.progress import told_series
 from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.setup import setup_line, told_setup
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
@@ -34,10 +35,11 @@ def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
 def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     person = report.person
     findings = {finding.metric: told_finding(finding, person, library) for finding in report.findings}
+    setup = tuple(told_setup(one, report.club, library, reader.units) for one in report.setup)
     words = {
         "summary": summary(report.findings),
         "findings": tuple(findings.values()),
-        "glance": tuple(map(told_glance, report.glance)),
+        "glance": tuple(told_glance(at, setup) for at in report.glance),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),
         "drills": tuple(told_drill(given, report.practice, library) for given in report.drills),
         "practice": report.practice and told_week(report.practice, library),
@@ -49,6 +51,8 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
         "counts": tuple(told_count(count, library, reader.units) for count in report.counts),
         "strikes": tuple(map(told_strike, report.strikes)),
+        "setup": setup,
+        "setup_line": setup_line(setup),
         "growth": report.growth and told_growth(report.growth),
         "screen": report.screen and told_screen(report.screen, person.stage),
         "comfort": tuple(map(told_comfort, report.comfort)),

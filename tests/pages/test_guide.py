@@ -14,6 +14,7 @@ from reportgen.records.academy import Student
 from reportgen.records.base import Record
 from reportgen.records.content import BandFile, CountKind, Drill, Metric
 from reportgen.records.lesson import Lesson
+from reportgen.records.setup import SetupKind
 from reportgen.sheets.academy_folder import sound
 from reportgen.sheets.reading import sheet_of
 
@@ -75,6 +76,8 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more = Metric, {}
     elif "needs: [" in example:
         kind, more = CountKind, {}
+    elif "says: along" in example:
+        kind, more = SetupKind, {}
     elif "bands:" in example:
         kind, more = BandFile, {}
     elif example.startswith(("name:", "practice:")):
