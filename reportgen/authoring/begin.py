@@ -1,7 +1,7 @@
 """A new lesson sheet, pre-filled from the last one."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from reportgen.errors import ReportgenError
@@ -24,7 +24,8 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     lessons.mkdir(exist_ok=True)
     last = folder.students[student].lessons
     followed = known.follow if known is not None else ()
-    text = _sheet(student, on, last[-1].lesson if last else None, followed, _worked_on(folder, student))
+    next_on = on + timedelta(days=folder.academy.lesson_every if folder.academy else 7)
+    text = _sheet(student, on, next_on, last[-1].lesson if last else None, followed, _worked_on(folder, student))
     if (folder.root / "schemas" / "lesson.json").is_file():
         text = f"{FOR_EDITORS}\n{text}"
     for name in (f"{on}.yaml", f"{on}-2.yaml"):
@@ -46,7 +47,9 @@ def _worked_on(folder: AcademyFolder, student: str) -> tuple[str, ...]:
     return tuple(priority.metric for priority in last.priorities)
 
 
-def _sheet(student: str, on: date, last: Lesson | None, followed: Sequence[str], worked_on: Sequence[str]) -> str:
+def _sheet(
+    student: str, on: date, next_on: date, last: Lesson | None, followed: Sequence[str], worked_on: Sequence[str]
+) -> str:
     lines = [f"student: {student}", f"date: {on}", f"club: {last.club if last else '7-iron'}", "focus:"]
     if last and last.follow:
         lines.append(f"follow: [{', '.join(last.follow)}]")
@@ -68,6 +71,7 @@ def _sheet(student: str, on: date, last: Lesson | None, followed: Sequence[str],
         "  # - {site: low-back, score: 0, when: after}",
         "practice_log:",
         f"  # - {{date: {on}, minutes: 30, swings: 60}}",
+        f"# next_lesson: {{date: {next_on}, time: '17:00'}}",
         "# notes: |",
         "#   What you say to the student, in Markdown.",
     ]

@@ -4,6 +4,7 @@ from reportgen.drawing.chain import chain
 from reportgen.drawing.from_above import from_above, from_above_png
 from reportgen.drawing.progress import progress, progress_png
 from reportgen.drawing.saving import Drawing
+from reportgen.drawing.scores import scores
 from reportgen.drawing.strip import strip, strip_png
 
 __all__ = [
@@ -13,6 +14,7 @@ __all__ = [
     "from_above_png",
     "progress",
     "progress_png",
+    "scores",
     "strip",
     "strip_png",
 ]

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from reportgen.languages.speaking import speaking
-from reportgen.pages.charts import Chart, course_charts, lesson_charts
+from reportgen.pages.charts import Chart, course_charts, lesson_charts, score_charts
 from reportgen.pages.photo_pairs import Pair, photo_files, shown_pictures
 from reportgen.pages.plain import plain
 from reportgen.pages.purposes import served_by
@@ -67,7 +67,7 @@ def _site(
             if recaps:
                 files[f"{report.lesson}/recap.pdf"] = recap_pdf(values, told, pages, home)
             files |= _lesson(values, told, None if latest.stopped else "../drills/", pages)
-    of_courses = course_charts(courses)
+    of_courses = course_charts(courses) | score_charts(latest.scores)
 
     def page(template: str, here: str, up: str, **values: Any) -> bytes:
         return pages.get_template(template).render(here=here, up=up, assets=f"{up}../../assets/", **values).encode()
@@ -91,6 +91,8 @@ def _site(
         on=latest.date,
         groups=_by_moment(courses),
         charts=of_courses,
+        scores=latest.scores,
+        handicap=latest.handicap,
     )
     files["safety.html"] = page("safety.html", "safety", "", report=latest)
     files |= _drills(reports, page, library)

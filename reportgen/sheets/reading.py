@@ -153,6 +153,8 @@ def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str
     if what.startswith(("float_", "int_")):
         number = "a whole number" if what.startswith("int") else "a number"
         return f"{name} is not {number}{says}", _mend_of_a_number(str(written), number)
+    if what.startswith("bool_"):
+        return f"{name} is neither true nor false{says}", "Write true or false."
     if what in ("finite_number",):
         return f"{name} is not a number to reckon with{says}", "Write a number."
     if what == "value_error":
