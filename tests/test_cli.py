@@ -251,6 +251,14 @@ def test_begin_writes_what_is_followed_first(academy: Path) -> None:
     assert [r["metric"] for r in begun["readings"]] == [measured[-1], *measured[:-1]]
 
 
+def test_begin_offers_the_next_lesson_in_a_form_that_can_be_read(academy: Path) -> None:
+    reportgen("begin", academy, BETTINA, "2026-12-02")
+    begun = sheets(academy, BETTINA)[-1]
+    plain = begun.read_text(encoding="utf-8").replace("# next_lesson:", "next_lesson:")
+    offered = yaml.safe_load(plain)["next_lesson"]
+    assert {name: str(value) for name, value in offered.items()} == {"date": "2026-12-09", "time": "17:00"}
+
+
 def test_begin_for_somebody_new(academy: Path) -> None:
     new = academy / "students" / "nela-orchard"
     new.mkdir()

@@ -1,8 +1,6 @@
 """The goal, the next lesson and the rounds played in words. Scores are told as they are: no trend is seen in them, and
 nothing is computed that belongs to a rating body."""
 
-from datetime import date
-
 from reportgen.languages.speaking import say, say_count
 from reportgen.records.aims import Goal, NextLesson, PlayedRound
 from reportgen.records.report import Scores
@@ -51,9 +49,10 @@ def _of_rounds(name: str, rounds: tuple[PlayedRound, ...]) -> str:
             low=low.score,
             day=full_day(low.date),
         )
-    played = [each.date for each in rounds if each.competition]
-    return f"{told} {_competitions(played)}" if played else told
-
-
-def _competitions(days: list[date]) -> str:
-    return say_count("{count} of them was a competition.", "{count} of them were competitions.", len(days))
+    competitions = sum(each.competition for each in rounds)
+    if not competitions:
+        return told
+    if len(rounds) == 1:
+        return f"{told} {say('It was a competition.')}"
+    counted = say_count("{count} of them was a competition.", "{count} of them were competitions.", competitions)
+    return f"{told} {counted}"
