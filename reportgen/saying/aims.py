@@ -7,15 +7,18 @@ from reportgen.records.report import Scores
 from reportgen.records.told import ToldGoal, ToldNextLesson, ToldScores
 from reportgen.saying.wording import clock_time, full_day, weekday
 
+_ENDS = (".", "!", "?", "…", "。")
+
 
 def told_goal(goal: Goal, *, stopped: bool) -> ToldGoal:
-    """The goal with its day and its sign. After a stop it waits, and nothing presses."""
+    """The goal as a sentence, with its day and its sign. After a stop it waits, and nothing presses."""
     said = [say("It stays your goal. There is no hurry.")] if stopped else []
     if goal.by is not None:
         said.append(say("By {day}.", day=full_day(goal.by)))
     if goal.seen_by is not None:
         said.append(say("How you will see it: {sign}", sign=goal.seen_by))
-    return ToldGoal(**dict(goal), says=" ".join(said) or None)
+    what = goal.what if goal.what.endswith(_ENDS) else f"{goal.what}."
+    return ToldGoal(**{**dict(goal), "what": what}, says=" ".join(said) or None)
 
 
 def told_next_lesson(lesson: NextLesson) -> ToldNextLesson:

@@ -301,7 +301,7 @@ def test_the_goal_and_the_next_lesson_are_in_the_mail(
     body = mail_of(demo, name, report=with_what_comes_next(demo, name, stopped)).get_body((form,))
     assert body is not None
     words = " ".join(re.sub(r"<[^>]+>", " ", body.get_content()).replace(":", " ").split())
-    assert f"Your goal Break 90 {says}" in words
+    assert f"Your goal Break 90. {says}" in words
     assert "Your next lesson Thursday, 3 December 2026, 17 30" in words
 
 

@@ -38,7 +38,7 @@ def _words(page: str) -> str:
 @pytest.mark.parametrize("page", ["index.html", f"{NEW}/index.html"])
 def test_the_goal_and_the_next_lesson_stand_on_the_first_page_and_on_the_lessons(tmp_path, page):
     text = pages_of(tmp_path, {NEW: NEXT}, ADULT, GOAL)[page]
-    assert "Your goal Break 90 at home By 30 September 2026. How you will see it: Three rounds under 90." in text
+    assert "Your goal Break 90 at home. By 30 September 2026. How you will see it: Three rounds under 90." in text
     assert "Your next lesson Thursday, 26 March 2026, 17:30, Practice ground" in text
 
 
@@ -55,7 +55,7 @@ def test_without_goal_next_lesson_and_rounds_no_heading_of_theirs_stands_anywher
 
 def test_after_a_stop_no_page_has_the_goals_day_and_the_next_lesson_stays(tmp_path):
     pages = pages_of(tmp_path, {NEW: f"{SORE}\n{NEXT}"}, ADULT, GOAL)
-    assert "Your goal Break 90 at home It stays your goal. There is no hurry." in pages["index.html"]
+    assert "Your goal Break 90 at home. It stays your goal. There is no hurry." in pages["index.html"]
     assert "Your next lesson Thursday, 26 March 2026, 17:30" in pages["index.html"]
     assert [name for name, text in pages.items() if "30 September" in text or "Three rounds" in text] == []
 

@@ -75,7 +75,7 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more = Metric, {}
     elif "bands:" in example:
         kind, more = BandFile, {}
-    elif example.startswith(("name:", "practice:")):
+    elif example.startswith(("name:", "practice:", "goal:")):
         kind, more = Student, {"name": "name: Mara\n", "born": "born: 1990-01-01\n", "plays": "plays: right\n"}
     whole = example + "".join(line for key, line in more.items() if not re.search(rf"^{key}:", example, re.M))
     assert [str(problem) for problem in sheet_of(whole, "example", kind)[1]] == []

@@ -24,6 +24,11 @@ def test_a_goal_is_told_with_its_day_and_its_sign(by, seen_by, says):
     assert told_goal(Goal(what="Break 90", by=by, seen_by=seen_by), stopped=False).says == says
 
 
+@pytest.mark.parametrize(("what", "told"), [("Break 90", "Break 90."), ("Break 90!", "Break 90!")])
+def test_a_goal_ends_as_a_sentence_does(what, told):
+    assert told_goal(Goal(what=what), stopped=False).what == told
+
+
 def test_after_a_stop_there_is_no_hurry():
     assert told_goal(Goal(what="Break 90"), stopped=True).says == "It stays your goal. There is no hurry."
 
