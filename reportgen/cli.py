@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import click
 
 from reportgen import __version__
+from reportgen.commands.again import again
 from reportgen.commands.going import export, forget
 from reportgen.commands.judged import findings, recap, schema
 from reportgen.commands.members import members
@@ -106,12 +107,14 @@ def check(academy: Path) -> None:
     from reportgen.publishing.dates import date_warnings
     from reportgen.sealing.privacy import contradiction, privacy_warnings
     from reportgen.sheets.mark_problems import mark_warnings
+    from reportgen.sheets.rounds import read_rounds
     from reportgen.sheets.student_files import link_warnings
 
     with leaving_on_errors():
         folder = loaded(academy)
         if (against := contradiction(folder.academy, folder.root)) is not None:
             folder = replace(folder, shared_problems=(*folder.shared_problems, against))
+        folder = replace(folder, shared_problems=(*folder.shared_problems, *read_rounds(folder).problems))
         print_problems(folder)
         warnings = (*privacy_warnings(folder), *date_warnings(folder), *mark_warnings(folder), *link_warnings(academy))
         for warning in warnings:
@@ -257,6 +260,7 @@ def _keyring(home: "Home") -> "Keyring | None":
     return opened_keyring(home.root, instructors_word)
 
 
+main.add_command(again)
 main.add_command(members)
 main.add_command(export)
 main.add_command(findings)

@@ -12,8 +12,9 @@ from reportgen.saying.wording import MINUS, SHAPES, club_name, moment_name, numb
 
 COLUMNS = (
     "student", "lesson", "date", "club", "metric", "value", "u", "low95", "high95", "unit", "how", "views", "swings",
-    "band_low", "band_high", "band_for", "probability", "verdict", "change_since", "change_by", "detectable", "real",
-    "level", "level_low95", "level_high95", "level_lessons",
+    "band_low", "band_high", "band_for", "probability", "verdict", "change_since", "change_by", "level",
+    "level_low95", "level_high95", "level_lessons", "course_since", "course_lessons", "course_by", "course_low95",
+    "course_high95", "course_says",
 )  # fmt: skip
 """The columns of a history. Programs read them by name: new ones go to the end."""
 
@@ -45,7 +46,7 @@ def _rows(reports: Sequence[ToldLesson]) -> list[dict[str, Any]]:
 
 
 def _row(report: ToldLesson, finding: ToldFinding) -> dict[str, Any]:
-    band, change = finding.band, finding.change
+    band, change, course = finding.band, finding.change, finding.course
     return {
         "student": report.student,
         "lesson": report.lesson,
@@ -67,12 +68,16 @@ def _row(report: ToldLesson, finding: ToldFinding) -> dict[str, Any]:
         "verdict": finding.verdict,
         "change_since": change.since.isoformat() if change else None,
         "change_by": change.by if change else None,
-        "detectable": change.detectable if change else None,
-        "real": change.real if change else None,
         "level": finding.level.value,
         "level_low95": finding.level.interval[0],
         "level_high95": finding.level.interval[1],
         "level_lessons": finding.level.lessons,
+        "course_since": course.since.isoformat() if course else None,
+        "course_lessons": course.lessons if course else None,
+        "course_by": course.by if course else None,
+        "course_low95": course.interval[0] if course else None,
+        "course_high95": course.interval[1] if course else None,
+        "course_says": course.rung if course else None,
     }
 
 

@@ -12,6 +12,7 @@ from datetime import date
 from reportgen.judging.judgement import Earlier, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.privacy import person_of
+from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import readings_of
@@ -100,6 +101,8 @@ def _through_the_stages(
         pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
+        counts=counts_of(lesson, [one.lesson for one in before]),
+        strikes=strikes_of(lesson, [one.lesson for one in before]),
         growth=judged.facts.growth,
         screen=screen_of(student),
         comfort=judged.facts.courses,

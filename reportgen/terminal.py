@@ -4,12 +4,22 @@ import json
 
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
-from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
+from reportgen.records.content import BandFile, CountKind, Drill, Metric, SafetyFile
 from reportgen.records.describing import described_schema, meanings
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport
 from reportgen.records.told import ToldFinding, ToldLesson
-from reportgen.saying.wording import SHAPES, amount, full_day, limits, moment_name, short_day, size, way_taken
+from reportgen.saying.wording import (
+    SHAPES,
+    amount,
+    club_name,
+    full_day,
+    limits,
+    moment_name,
+    short_day,
+    size,
+    way_taken,
+)
 from reportgen.sheets.field_texts import texts_of_record
 
 _KINDS: dict[str, type[Record]] = {
@@ -20,6 +30,7 @@ _KINDS: dict[str, type[Record]] = {
     "bands": BandFile,
     "drill": Drill,
     "safety": SafetyFile,
+    "counts": CountKind,
     "report": LessonReport,
     "told": ToldLesson,
 }
@@ -68,6 +79,10 @@ def findings_table(report: ToldLesson) -> None:
         console.print(f"{number}. {priority.headline}: {priority.reason}")
     for given in report.drills:
         console.print(f"   Drill: {given.title}, {given.dose}")
+    for count in report.counts:
+        console.print(" ".join(part for part in (f"{count.name}: {count.says}.", count.since) if part))
+    for strike in report.strikes:
+        console.print(f"Where the face was struck, {club_name(strike.club)}: {strike.says}")
     for gap in report.missing:
         console.print(f"{gap.name}. {gap.says}" if gap.kind == "needs" else gap.says, style="dim")
 

@@ -40,8 +40,9 @@ def test_the_columns_stay_as_they_are(reports):
     """People script them: a change here breaks their scripts."""
     assert history_csv(reports).split("\r\n")[0] == (
         "student,lesson,date,club,metric,value,u,low95,high95,unit,how,views,swings,"
-        "band_low,band_high,band_for,probability,verdict,change_since,change_by,detectable,real,"
-        "level,level_low95,level_high95,level_lessons"
+        "band_low,band_high,band_for,probability,verdict,change_since,change_by,"
+        "level,level_low95,level_high95,level_lessons,"
+        "course_since,course_lessons,course_by,course_low95,course_high95,course_says"
     )
 
 
@@ -50,8 +51,18 @@ def test_numbers_are_in_full_and_read_back_as_they_were(reports):
     row = rows(history_csv(reports))[2]
     assert float(row["value"]) == finding.value
     assert (float(row["low95"]), float(row["high95"])) == finding.interval
-    assert float(row["detectable"]) == finding.change.detectable
-    assert (row["change_since"], row["real"]) == ("2026-03-05", "true")
+    assert (row["change_since"], float(row["change_by"])) == ("2026-03-05", finding.change.by)
+
+
+def test_what_became_of_a_metric_is_told_from_the_third_day_on(tmp_path):
+    days = ("2026-03-05", "2026-03-12", "2026-03-19")
+    reports = judged(tmp_path, {day: sheet(reading("pelvis-open-impact", 60, u=1)) for day in days})
+    second, third = rows(history_csv(reports))[1:]
+    course = reports[2].findings[0].course
+    assert (second["course_since"], second["course_says"]) == ("", "")
+    assert (third["course_since"], third["course_lessons"], third["course_says"]) == ("2026-03-05", "3", course.rung)
+    assert float(third["course_by"]) == course.by
+    assert (float(third["course_low95"]), float(third["course_high95"])) == course.interval
 
 
 def test_swings_are_in_the_unit_of_their_line(reports):
@@ -64,7 +75,7 @@ def test_swings_are_in_the_unit_of_their_line(reports):
 
 def test_what_is_not_known_is_empty(reports):
     first, speed = rows(history_csv(reports))[0], rows(history_csv(reports))[3]
-    assert [first[name] for name in ("swings", "change_since", "change_by", "detectable", "real")] == [""] * 5
+    assert [first[name] for name in ("swings", "change_since", "change_by", "course_since", "course_says")] == [""] * 5
     assert [speed[name] for name in ("band_low", "band_high", "probability")] == [""] * 3
 
 
@@ -80,7 +91,7 @@ def test_lines_end_and_quotes_stand_as_rfc_4180_has_it(reports):
 def test_json_has_the_same_rows_with_numbers_truths_and_nothings_as_such(reports):
     found = json.loads(history_json(reports))
     assert [tuple(row) for row in found] == [COLUMNS] * 5
-    assert (found[2]["value"], found[2]["real"], found[0]["real"]) == (reports[1].findings[0].value, True, None)
+    assert (found[2]["value"], found[0]["course_says"]) == (reports[1].findings[0].value, None)
     assert found[3]["swings"] == list(reports[1].findings[1].swings)
 
 

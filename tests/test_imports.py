@@ -28,7 +28,7 @@ ROOMS_OF = {
     "rich": {"cli", "terminal", "history"},
     "yaml": {"sheets"},
     "matplotlib": {"drawing"},
-    "numpy": {"measuring", "judging/course.py"},
+    "numpy": {"measuring", "judging"},
     "scipy": {"measuring", "judging"},
     "PIL": {"sheets/picture_files.py", "drawing", "pages/photos.py"},
     "jinja2": {"pages"},

@@ -19,7 +19,7 @@ FINDING = {
     "likelihood": (str, type(None)), "change": (dict, type(None)),
 }  # fmt: skip
 BAND = {"low": (*NUMBER, type(None)), "high": (*NUMBER, type(None)), "band": (str, type(None)), "basis": str}
-CHANGE = {"since": str, "by": NUMBER, "detectable": NUMBER, "real": bool, "movement": str}
+CHANGE = {"since": str, "before": NUMBER, "by": NUMBER}
 
 
 @pytest.fixture(scope="module")

@@ -21,9 +21,8 @@ def write_marking_page(pictures: Sequence[Path], video: Path | None, to: Path, c
     Raises ReportgenError where there is no such language, another file stands there, or a picture or video cannot be
     used, OSError.
     """
-    language = _shipped_language(code)
-    if to.exists() and not (to.is_file() and is_marking_page(to)):
-        raise ReportgenError(f"{to} is there already, and is no marking page. Give another name with --to.")
+    language = shipped_language(code)
+    place_for(to)
     own = _academy_around(next(iter((*pictures, video)), None) or Path())
     library = library_for(Reader(language), load_library(shipped("content"), own)[0])
     with speaking(language):
@@ -32,13 +31,20 @@ def write_marking_page(pictures: Sequence[Path], video: Path | None, to: Path, c
     return to
 
 
+def place_for(page: Path) -> None:
+    """Raises ReportgenError where something else than a marking page stands at its place."""
+    if page.exists() and not (page.is_file() and is_marking_page(page)):
+        raise ReportgenError(f"{page} is there already, and is no marking page. Give another name with --to.")
+
+
 def _academy_around(place: Path) -> Path:
     """The academy in whose folder a place lies; where there is none, a folder that is not there."""
     around = (place.resolve(), *place.resolve().parents)
     return next((folder for folder in around if (folder / "academy.yaml").is_file()), shipped("content") / "no-academy")
 
 
-def _shipped_language(code: str) -> Language:
+def shipped_language(code: str) -> Language:
+    """The language of that code, of those that come with the program. Raises ReportgenError where there is none."""
     catalogues = shipped("content") / "languages"
     known = languages_in(catalogues)
     if code not in known:

@@ -111,11 +111,11 @@ def _ground(plate: Plate, x: float, y: float, left: float, up: int) -> None:
     plate.arrow_head(end, line, MUTED, "right")
     plate.label((end, line + (4.5 if up > 0 else -10.5)), label_of("target"), 7.4, align="right")
     plate.rings([(x + 3, line)], 6, INK, 1)
-    _foot(plate, x + 20, y - 3 * up, 18, up)
-    _foot(plate, x - 20, y - 3 * up, 4, up)
+    foot(plate, x + 20, y - 3 * up, 18, up)
+    foot(plate, x - 20, y - 3 * up, 4, up)
 
 
-def _foot(plate: Plate, x: float, y: float, turned_out: float, up: int) -> None:
+def foot(plate: Plate, x: float, y: float, turned_out: float, up: int) -> None:
     """The outline of a shoe with its toes toward the ball, turned toward the target by some degrees."""
     half = [(0, 15), (4.6, 15), (6.6, 8), (5.4, 1), (4.4, -4), (5.2, -13), (0, -13)]
     shoe = [*half, *((-px, py) for px, py in reversed(half[:-1]))]

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from reportgen.judging.change import distance
 from reportgen.judging.covariance import Taken, covariances, own_scatter
+from reportgen.judging.difference import distance
 from reportgen.records.findings import BandUsed, Course, Movement, Rung
 
 if TYPE_CHECKING:

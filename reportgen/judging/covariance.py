@@ -5,7 +5,7 @@ from datetime import date
 from math import inf
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from reportgen.judging.change import RESIDUE, of_lesson
+from reportgen.judging.difference import RESIDUE, of_lesson
 from reportgen.records.findings import Parts, Reading
 
 if TYPE_CHECKING:

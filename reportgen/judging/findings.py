@@ -5,16 +5,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from reportgen.judging.bands import choose_band
-from reportgen.judging.change import change
 from reportgen.judging.conformity import Chances, chances, given_the_range, interval, likelihood, too_coarse, verdict
 from reportgen.judging.course import course
 from reportgen.judging.covariance import Taken
 from reportgen.judging.fair import EarlierReading, fair_past
 from reportgen.judging.level import level
 from reportgen.judging.reliability import spread
+from reportgen.judging.scatter import with_own_scatter
 from reportgen.records.academy import Student
 from reportgen.records.content import Band, Metric
-from reportgen.records.findings import BandUsed, Finding, HeldBefore, PlayerLevel, Reading
+from reportgen.records.findings import BandUsed, Change, Finding, HeldBefore, PlayerLevel, Reading
 from reportgen.records.lesson import Lesson
 from reportgen.records.words import MOMENTS, Verdict
 from reportgen.sheets.library import BandConditions
@@ -43,7 +43,8 @@ def judge(
     fair, not_compared = fair_past(reading, on.lesson.club, past)
     band = choose_band(metric, bands, on.body, on.student)
     certainty, today = on.certainty, on.lesson.date
-    taken = [*(Taken(earlier.on, earlier.reading) for earlier in fair), Taken(today, reading)]
+    taken = with_own_scatter([*(Taken(earlier.on, earlier.reading) for earlier in fair), Taken(today, reading)], metric)
+    reading = taken[-1].reading
     became = course(taken, band, in_focus=metric.id in on.focus)
     stands = level(taken, metric, band, moving=became is not None and became.rung != "no change we can see")
     coarse = band is not None and not band.context and too_coarse(stands.u, band.low, band.high, certainty)
@@ -66,7 +67,7 @@ def judge(
         verdict=says,
         likelihood=likelihood(of.inside) if of else None,
         dof=reading.dof,
-        change=change(reading, fair[-1].reading, fair[-1].on, band) if fair else None,
+        change=_change(reading, fair[-1]) if fair else None,
         not_compared=not_compared,
         course=became,
         in_range_since=_in_range_since(says, fair, today),
@@ -79,6 +80,10 @@ def judge(
         marked_by=reading.marked_by,
         stand=reading.stand,
     )
+
+
+def _change(now: Reading, last: EarlierReading) -> Change:
+    return Change(since=last.on, before=last.reading.value, by=now.value - last.reading.value)
 
 
 def _chances(stands: PlayerLevel, band: BandUsed | None) -> Chances | None:

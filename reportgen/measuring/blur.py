@@ -32,7 +32,7 @@ SAMPLES = 1024
 """Draws in each block. The standard deviation of so many is right to 2 %."""
 
 _MARKS: tuple[Mark, ...] = get_args(Mark)
-_COMMON = 0.5
+COMMON = 0.5
 """The share of habit and visit, as variance, that a landmark has alike at all checkpoints (own figure)."""
 
 
@@ -103,7 +103,7 @@ def _placed(part: Part, checkpoint: str, rows: int) -> Array:
     """Standard normal places of all landmarks at a checkpoint, (marks, 3, rows), half of the variance the same at
     all."""
     common, own = (draws(part, rows, "place", at, shape=(len(_MARKS), 3)) for at in ("all", checkpoint))
-    return np.asarray(np.sqrt(_COMMON) * common + np.sqrt(1 - _COMMON) * own)
+    return np.asarray(np.sqrt(COMMON) * common + np.sqrt(1 - COMMON) * own)
 
 
 @lru_cache(maxsize=48)

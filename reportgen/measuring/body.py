@@ -9,7 +9,8 @@ from reportgen.measuring.blur import draws
 from reportgen.measuring.camera import Distances, Feet, Yaws, middle_of_feet, triangulate, without_perspective
 from reportgen.measuring.depths import depth_of
 from reportgen.measuring.geometry import Array
-from reportgen.measuring.sights import USUAL_DISTANCE_M, Sight
+from reportgen.measuring.sights import Sight
+from reportgen.measuring.stands import USUAL_DISTANCE_M
 from reportgen.records.formulas import Point, marks_of
 from reportgen.records.words import Mark
 
@@ -89,9 +90,11 @@ def body_from_two(face_on: Sight, down: Sight, feet: Feet) -> Body:
 
 
 def _seat(mid_hip: Array, down: Sight, feet: Feet) -> Array:
-    """The seat, which only the down-the-line picture shows; it is as deep there as the hips that carry it."""
+    """The seat, which only the down-the-line picture shows; it is as deep there as the hips that carry it. Its Y is
+    that of the second equation of `triangulate` with X known."""
     x = mid_hip[:, 0] + SEAT_FROM_MID_HIP_M * draws("habit", len(mid_hip), "seat", down.checkpoint)
     point = np.full((len(x), 3), np.nan)
-    across = without_perspective(down.marks["seat"][:, 0], feet.x - x, down.inverse_distance)
-    point[:, 1] = across + (x - feet.x) * np.tan(down.yaw)
+    across, cos, sin = down.marks["seat"][:, 0], np.cos(down.yaw), np.sin(down.yaw)
+    q = across * down.inverse_distance
+    point[:, 1] = feet.y + (across - feet.y + (x - feet.x) * (sin + q * cos)) / (cos - q * sin)
     return point

@@ -28,8 +28,8 @@ def readings_of(
     for typed in (*lesson.readings, *attached.exported):
         _add(found, typed_reading(typed, metrics[typed.metric]))
     missing: tuple[Missing, ...] = ()
-    marked = [still for still in lesson.stills if still.marks]
-    if marked:
+    marked = [still for still in lesson.stills if still.marks or still.stick]
+    if any(still.marks for still in marked):
         measured, missing = _from_stills(marked, attached, plays, marking, metrics)
         for reading in measured:
             _add(found, reading.model_copy(update={"marked_by": lesson.marked_by, "stand": lesson.stand}))

@@ -2,21 +2,18 @@
 
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
-from itertools import count
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
 from reportgen.measuring.blur import Noise, clicks, draws, placement, rows_of
-from reportgen.measuring.camera import from_centre
 from reportgen.measuring.geometry import Array
+from reportgen.measuring.stands import USUAL_DISTANCE_M, Shown, Stand, stands_of
 from reportgen.measuring.unscaled import by_the_leg
-from reportgen.records.lesson import Camera, Scale, Still
+from reportgen.records.lesson import Camera, Scale, Still, swing_numbers
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Mark, Side, View
-
-USUAL_DISTANCE_M = 4.0
-"""Depth / this is the error of a coordinate where the camera's distance is not known."""
+from reportgen.sheets.ball_shifts import ball_shifts
 
 _ALWAYS: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
 
@@ -26,8 +23,9 @@ class Sight:
     """One still in metres: plane coordinates of every mark that is wanted, (rows, 2) each, across and up.
 
     `inverse_distance` (rows,) in 1/m is 0 in row 0 where the distance is not known; `yaw` (rows,) in radians is how far
-    the camera may be turned from its right direction; `size` is the picture's, in pixels; `fps` the video's frames a
-    second. Where it is not `scaled`, its metres are good for angles alone.
+    the camera is turned from its right direction; `size` is the picture's, in pixels; `fps` the video's frames a
+    second. Where it is not `scaled`, its metres are good for angles alone. Where the camera has `moved` since the
+    first still of the swing, by the ball, that is taken out.
     """
 
     view: View
@@ -40,21 +38,7 @@ class Sight:
     distance_known: bool
     fps: float | None
     scaled: bool
-
-
-def swing_numbers(stills: Sequence[Still]) -> tuple[int, ...]:
-    """The swing each still belongs to: its own number, otherwise the lowest that no still of its view and checkpoint
-    has, in the order of the sheet."""
-    taken: dict[tuple[View, Checkpoint], set[int]] = {}
-    for still in stills:
-        taken.setdefault((still.view, still.checkpoint), set()).update({still.swing} if still.swing else ())
-    numbers = []
-    for still in stills:
-        used = taken[still.view, still.checkpoint]
-        number = still.swing or next(n for n in count(1) if n not in used)
-        used.add(number)
-        numbers.append(number)
-    return tuple(numbers)
+    moved: bool
 
 
 def sights(
@@ -68,18 +52,18 @@ def sights(
     """All stills that have marks, in metres.
 
     `sizes` gives width and height in pixels by the name of the file. A still without a scale or camera of its own
-    takes those of the first still of its view that has them: one view is one camera on its stand. Only the marks that
-    are `wanted` at a checkpoint are looked at, the ankles, which tie two cameras together, and the ball, which tells
-    whether one has moved.
+    takes those of the first still of its view that has them: one view is one camera on its stand, whose sticks tell how
+    it is turned. Only the marks that are `wanted` at a checkpoint are looked at, the ankles, which tie two cameras
+    together, and the ball, which tells whether one has moved.
     """
     first_scale = _first(stills, "scale")
     first_camera = _first(stills, "camera")
+    shifts = ball_shifts(stills, noise.click_px)
     rows = rows_of(samples)
     lengths: dict[tuple[Any, ...], Array | None] = {}
-    found = []
-    for still, swing in zip(stills, swing_numbers(stills), strict=True):
+    shown = []
+    for index, (still, swing) in enumerate(zip(stills, swing_numbers(stills), strict=True)):
         scale = still.scale or first_scale.get(still.view)
-        names = still.marks.keys() & (_ALWAYS | wanted.get(still.checkpoint, set()))
         key = (still.view, scale)
         if key not in lengths:
             number = sum(view == still.view for view, _ in lengths)
@@ -88,13 +72,19 @@ def sights(
                 if scale is not None
                 else by_the_leg(stills, still.view, rows)
             )
-        length = lengths[key]
-        if length is None or not names:
-            continue
-        camera = still.camera or first_camera.get(still.view)
-        taken = _Taken(still, names, swing, sizes.get(still.file), plays, scale is not None)
-        found.append(_sight(taken, length, camera, noise))
-    return tuple(found)
+        if (length := lengths[key]) is not None:
+            distance = _metres(still.camera or first_camera.get(still.view))
+            size = sizes.get(still.file)
+            shown.append(Shown(still, swing, size, plays, scale, length, distance, shifts.get(index)))
+    stands = stands_of(shown, noise, rows)
+    names = [one.still.marks.keys() & (_ALWAYS | wanted.get(one.still.checkpoint, set())) for one in shown]
+    return tuple(
+        _sight(one, marks, stands[one.still.view], noise) for one, marks in zip(shown, names, strict=True) if marks
+    )
+
+
+def _metres(camera: Camera | None) -> float | None:
+    return None if camera is None else convert(camera.distance.value, camera.distance.unit, "m")
 
 
 def _first(stills: Sequence[Still], name: str) -> dict[View, Any]:
@@ -103,12 +93,6 @@ def _first(stills: Sequence[Still], name: str) -> dict[View, Any]:
         if getattr(still, name) is not None:
             first.setdefault(still.view, getattr(still, name))
     return first
-
-
-def _twice_the_middle(still: Still) -> tuple[float, float]:
-    """Where the picture's size is not known, its centre is taken in the middle of the marks."""
-    x, y = np.mean(list(still.marks.values()), axis=0)
-    return 2 * float(x), 2 * float(y)
 
 
 def _pixels_per_metre(view: View, number: int, scale: Scale, noise: Noise, rows: int) -> Array:
@@ -120,40 +104,37 @@ def _pixels_per_metre(view: View, number: int, scale: Scale, noise: Noise, rows:
     return np.asarray(np.hypot(span[0], span[1]) / length)
 
 
-class _Taken(NamedTuple):
-    """A still with those of its marks that are wanted, the swing it shows, its size in pixels where that is known, and
-    from which side the player plays."""
-
-    still: Still
-    names: Set[Mark]
-    swing: int
-    size: tuple[int, int] | None
-    plays: Side
-    scaled: bool
-
-
-def _sight(taken: _Taken, pixels_per_metre: Array, camera: Camera | None, noise: Noise) -> Sight:
-    still, names, swing, size, plays, scaled = taken
-    rows, view = len(pixels_per_metre), still.view
-    roll, yaw, plane = draws("camera", rows, "stand", view, shape=(3,)) * _turned(noise)[:, None]
-    if camera is None:
-        distance, inverse = USUAL_DISTANCE_M, draws("camera", rows, "distance", view) / USUAL_DISTANCE_M
+def _sight(shown: Shown, names: Set[Mark], stand: Stand, noise: Noise) -> Sight:
+    still, view, checkpoint, roll = shown.still, shown.still.view, shown.still.checkpoint, stand.roll
+    rows = len(roll)
+    if shown.distance is None:
+        inverse = draws("camera", rows, "distance", view) / USUAL_DISTANCE_M
     else:
-        distance = convert(camera.distance.value, camera.distance.unit, "m")
-        inverse = np.full(rows, 1.0 / distance)
-    metres_a_pixel = (1.0 + plane / distance) / pixels_per_metre
-    placed, clicked = placement(noise, still.checkpoint, rows), clicks(view, still.checkpoint, swing, rows)
-    click = np.hypot(noise.click_px / pixels_per_metre[0], noise.still_mm / 1000)
+        inverse = np.full(rows, 1.0 / shown.distance)
+    metres_a_pixel = stand.metres_a_pixel(shown)
+    placed, clicked = placement(noise, checkpoint, rows), clicks(view, checkpoint, shown.swing, rows)
+    click = np.hypot(noise.click_px / shown.px_per_m[0], noise.still_mm / 1000)
+    shift = np.zeros((2, rows))
+    if shown.moved is not None:
+        by = np.sqrt(2) * noise.click_px / shown.px_per_m[0]
+        shift = by * draws("still", rows, "moved", view, checkpoint, shown.swing, shape=(2,))
     marks: dict[Mark, Array] = {}
     for name in names:
-        x, y = from_centre(still.marks[name], size or _twice_the_middle(still), plays)
+        x, y = shown.place(still.marks[name])
         across, up = metres_a_pixel * (x + roll * y), metres_a_pixel * (y - roll * x)
         seen = placed[name]
-        across = across + seen[0 if view == "face-on" else 1] + click * clicked[name][0]
-        marks[name] = np.stack([across, up + seen[2] + click * clicked[name][1]], axis=-1)
-    return Sight(view, still.checkpoint, swing, size, marks, inverse, yaw, camera is not None, still.fps, scaled)
-
-
-def _turned(noise: Noise) -> Array:
-    """Standard uncertainties of one camera: roll and yaw in radians, the plane of its scale in metres."""
-    return np.array([np.radians(noise.roll_deg), np.radians(noise.yaw_deg), noise.scale_plane_m])
+        across = across + seen[0 if view == "face-on" else 1] + click * clicked[name][0] + shift[0]
+        marks[name] = np.stack([across, up + seen[2] + click * clicked[name][1] + shift[1]], axis=-1)
+    return Sight(
+        view=view,
+        checkpoint=checkpoint,
+        swing=shown.swing,
+        size=shown.size,
+        marks=marks,
+        inverse_distance=inverse,
+        yaw=stand.yaw,
+        distance_known=shown.distance is not None,
+        fps=still.fps,
+        scaled=shown.scale is not None,
+        moved=shown.moved is not None,
+    )

@@ -68,7 +68,7 @@ def _reading(found: Mean, wanted: Measure, metric: Metric, way: Way, remarks: tu
     factor = convert(1.0, wanted.unit, metric.unit)
     swings = tuple(single * factor for single in found.swings)
     parts = {name: part * factor for name, part in found.parts.items()}
-    player = of_player(metric, len(swings), parts["swing"])
+    player = of_player(metric.scatter, len(swings), parts["swing"])
     return Reading(
         metric=metric.id,
         value=found.value * factor,
@@ -120,6 +120,8 @@ def _remarks(way: Way, swing_sights: SwingSights) -> tuple[Remark, ...]:
         found.append("distance unknown")
     if way.compares_places and any(np.hypot(*moved) > BALL_MOVED_M for moved in balls):
         found.append("ball moved")
+    if way.compares_places and any(sight.moved for pair in pairs for sight in pair):
+        found.append("camera moved")
     return tuple(Remark(code=code) for code in found)
 
 

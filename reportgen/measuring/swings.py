@@ -7,6 +7,7 @@ import numpy as np
 
 from reportgen.measuring.blur import PARTS, block
 from reportgen.measuring.geometry import Array
+from reportgen.measuring.typed import dof_of
 
 COVERS_95 = 1.96
 """Half width of a 95 % interval in standard uncertainties."""
@@ -34,7 +35,7 @@ def mean_of(rows: Sequence[Array], clock: float, beside: float, spread: Spread) 
     and the still do by as much as each swing has pictures of its own. `clock` is the standard uncertainty of one swing
     from the time within a frame, `beside` one that no sample has and that is a matter of habit. What the swings differ
     by, beyond what click, still and clock explain, is s² less these, / n, with n − 1 degrees of freedom
-    (Welch-Satterthwaite, JCGM 100, G.4.1).
+    (`dof_of`).
     """
     n, mean = len(rows), np.mean(rows, axis=0)
     single = np.array([row[0] for row in rows])
@@ -51,7 +52,6 @@ def mean_of(rows: Sequence[Array], clock: float, beside: float, spread: Spread) 
         own = max(0.0, float(stills) - parts["still"] ** 2) * n / (n - 1)
         between = max(0.0, float(np.var(single, ddof=1)) - own - clock**2) / n
         parts["swing"] = between**0.5
-        total = sum(part**2 for part in parts.values())
-        dof = total**2 * (n - 1) / between**2 if between > 0 else None
+        dof = dof_of(float(np.sqrt(sum(part**2 for part in parts.values()))), parts["swing"], n)
     u = float(np.sqrt(sum(part**2 for part in parts.values())))
     return Mean(value, u, parts, dof, tuple(map(float, single)))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from reportgen.drawing import Drawing, chain, from_above, progress, scores, strip
+from reportgen.drawing import Drawing, chain, count_chart, from_above, progress, scores, strip
 from reportgen.pages.offered import EFFECTS_SHOWN
 from reportgen.records.told import ToldLesson, ToldScores, ToldSeries
 
@@ -23,13 +23,15 @@ class Chart:
 
 
 def lesson_charts(report: ToldLesson, courses: Iterable[ToldSeries]) -> Mapping[str, Chart]:
-    """`strip-<metric>` for each finding, the charts of `courses`, `chain-<metric>` for each priority that others can
-    come from, and `plan` where there is one; `plan-tall` has its two moments below each other."""
+    """`strip-<metric>` for each finding, `count-<number>` for each count from 0 on, the charts of `courses`,
+    `chain-<metric>` for each priority that others can come from, and `plan` where there is one; `plan-tall` has its two
+    moments below each other."""
     charts = {}
     for finding in report.findings:
         name = f"strip-{finding.metric}"
         charts[name] = _chart(strip(finding))
     charts |= course_charts(courses)
+    charts |= {f"count-{number}": _chart(count_chart(count)) for number, count in enumerate(report.counts)}
     by_metric = {finding.metric: finding for finding in report.findings}
     for priority in report.priorities:
         if priority.effects:

@@ -10,22 +10,25 @@ from reportgen.languages.speaking import later, say
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.bounds import LINE, NAME, WORDS
-from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
+from reportgen.records.content import BandFile, CountKind, Drill, Metric, SafetyFile
 from reportgen.records.describing import records_of
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
+from reportgen.records.rounds import Round
 from reportgen.sheets.field_texts import OF_ALL, texts_of_record
 
 SHEETS: Mapping[str, type[Record]] = {
     "academy.yaml": Academy,
     "students/<id>/student.yaml": Student,
     "students/<id>/lessons/<day>.yaml": Lesson,
+    "rounds/<day>.yaml": Round,
 }
 LIBRARY: Mapping[str, type[Record]] = {
     "metrics/<id>.yaml": Metric,
     "bands/<metric>.yaml": BandFile,
     "drills/<id>.md": Drill,
     "safety/<name>.yaml": SafetyFile,
+    "counts/<name>.yaml": CountKind,
     "practice.yaml": PracticeRules,
 }
 FIELDS = (

@@ -2,16 +2,23 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import groupby
 from typing import Any
 
+from markupsafe import Markup
+
+from reportgen.drawing.stand import stand
 from reportgen.languages.speaking import say, speaking
 from reportgen.pages.guide_fields import FIELDS, descriptions, fields_of, files_of
-from reportgen.pages.guide_texts import blocks, guide_texts, is_example
+from reportgen.pages.guide_texts import blocks, drawing_in, guide_texts, is_example
 from reportgen.pages.prose import prose
 from reportgen.pages.theme import environment, theme_file
 from reportgen.records.words import MOMENTS
 from reportgen.saying.readers import Reader, language_called, library_for
 from reportgen.sheets.academy_folder import SoundAcademy
+
+_DRAWINGS = {"stand": stand}
+"""The drawings that a text of the guide can name."""
 
 
 def guide_messages() -> Iterator[tuple[str, str]]:
@@ -50,11 +57,23 @@ def _pages(home: SoundAcademy) -> Mapping[str, bytes]:
 
     files = {}
     for text in texts:
-        told = "\n\n".join(block if is_example(block) else say(block) for block in blocks(text.text))
-        files[f"{text.name}.html"] = page(text.name, say(text.title), body=prose(told, heading=1))
+        files[f"{text.name}.html"] = page(text.name, say(text.title), body=_body(text.text))
     for name, title, _, kinds in FIELDS:
         files[f"{name}.html"] = page(name, say(title), files=files_of(kinds))
     files["library.html"] = page("library", called, library={"metrics": library.metrics, "drills": library.drills})
     files["index.html"] = page("index", say("How to work with reportgen"))
     files["guide.css"] = theme_file("guide.css", home).encode()
     return files
+
+
+def _body(text: str) -> Markup:
+    """A text of the guide as HTML, its drawings in their places."""
+    parts: list[Markup] = []
+    for name, together in groupby(blocks(text), drawing_in):
+        if name is not None:
+            svg = Markup(_DRAWINGS[name]().svg)  # noqa: S704  drawn here
+            parts.append(Markup('<figure class="chart wide">{}</figure>\n').format(svg))
+        else:
+            told = "\n\n".join(block if is_example(block) else say(block) for block in together)
+            parts.append(prose(told, heading=1))
+    return Markup("").join(parts)

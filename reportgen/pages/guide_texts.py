@@ -45,5 +45,11 @@ def blocks(text: str) -> list[str]:
 
 
 def is_example(block: str) -> bool:
-    """Whether a block is what one writes or types, the same in every language."""
-    return block.startswith("```")
+    """Whether a block is what one writes or types, the same in every language; the name of a drawing is such a one."""
+    return block.startswith("```") or drawing_in(block) is not None
+
+
+def drawing_in(block: str) -> str | None:
+    """The name of the drawing that stands where a block is, written as {drawing: name}; None where it is another."""
+    found = re.fullmatch(r"\{drawing: ([a-z-]+)\}", block)
+    return found[1] if found else None

@@ -5,7 +5,7 @@ import re
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any, NamedTuple, get_args
 
 from reportgen.errors import ReportgenError
 from reportgen.languages.conventions import decimal_sign
@@ -14,11 +14,14 @@ from reportgen.measuring.formulas import measures
 from reportgen.pages.faces import woff2
 from reportgen.pages.media import media_type
 from reportgen.pages.theme import DEFAULT, shipped_templates
+from reportgen.records.academy import MarkingError
 from reportgen.records.content import Metric
 from reportgen.records.formulas import Difference
+from reportgen.records.lesson import Still
 from reportgen.records.units import convert
-from reportgen.records.words import CHECKPOINTS, Mark, View
+from reportgen.records.words import CHECKPOINTS, Mark, Side, View
 from reportgen.saying.wording import mid_sentence, moment_name, slug_name, unit_mark, unit_name, view_name, way_taken
+from reportgen.sheets.ball_shifts import smallest_shift
 from reportgen.sheets.picture_files import picture_fault
 from reportgen.sheets.shipped import shipped
 
@@ -35,6 +38,7 @@ STYLES = ("style.css", "mark.css")
 SCRIPTS = (
     "mark-words.js",
     "mark-measures.js",
+    "mark-stands.js",
     "mark-state.js",
     "mark-sheet.js",
     "mark-lists.js",
@@ -51,20 +55,49 @@ def marking_page(pictures: Sequence[Path], video: Path | None, metrics: Mapping[
     A video above LARGEST_VIDEO stays outside, and the page asks to open it from disk. Raises ReportgenError where a
     picture is not a whole PNG or JPEG or the video is none, OSError where one cannot be read.
     """
+    given: dict[str, Any] = {"files": [_picture(file) for file in pictures], "ask": None}
+    if video is not None:
+        given |= _with_video(video, given["files"])
+    return _page(given, metrics)
+
+
+class Unseen(NamedTuple):
+    """A picture that is marked a second time: its moment, the points that are asked for, and the digest of its file, by
+    which the marks are known again."""
+
+    file: Path
+    still: Still
+    plays: Side
+    digest: str
+
+
+def second_look_page(pictures: Sequence[Unseen], marked_by: str | None, metrics: Mapping[str, Metric]) -> str:
+    """The marking page for a second look: the pictures without the names of their files and without earlier marks.
+
+    Raises as `marking_page` does.
+    """
+    files = []
+    for number, one in enumerate(pictures, 1):
+        asked = {
+            "view": one.still.view,
+            "checkpoint": one.still.checkpoint,
+            "plays": one.plays,
+            "asked": [mark for mark in get_args(Mark) if mark in one.still.marks],
+            "picture": one.digest,
+        }
+        files.append({**_picture(one.file), "name": f"{number}{one.file.suffix.lower()}", "again": asked})
+    return _page({"files": files, "ask": None, "again": {"marked_by": marked_by}}, metrics)
+
+
+def _page(given: Mapping[str, Any], metrics: Mapping[str, Metric]) -> str:
     theme = shipped("themes") / DEFAULT
     style = _with_faces("".join((theme / name).read_text(encoding="utf-8") for name in STYLES))
     scripts = [(theme / name).read_text(encoding="utf-8") for name in SCRIPTS]
-    given: dict[str, Any] = {
-        "measures": measures_given(metrics),
-        **_names(),
-        "files": [_picture(file) for file in pictures],
-        "ask": None,
-    }
-    if video is not None:
-        given |= _with_video(video, given["files"])
+    moved_px = smallest_shift(MarkingError().click_px)
+    every = {"again": None, "measures": measures_given(metrics), "moved_px": moved_px, **_names(), **given}
     template = shipped_templates().get_template("mark.html")
     return template.render(
-        policy=_policy(style, scripts), generator=GENERATOR, style=style, scripts=scripts, given=given
+        policy=_policy(style, scripts), generator=GENERATOR, style=style, scripts=scripts, given=every
     )
 
 

@@ -2,6 +2,7 @@
 
 <id>/README.txt      what each thing is, in the student's language
 <id>/folder/         the files of their folder
+<id>/rounds/         the marks of second looks at their pictures
 <id>/values.csv      <id>/lessons/     <id>/recaps/      what the program makes of them
 <id>/mails.csv       <id>/mails/                         what the journal has, and the texts of mails in the outbox
 """
@@ -34,6 +35,7 @@ from reportgen.saying.telling import tell_all
 from reportgen.sealing.keyring import member_names
 from reportgen.sealing.privacy import keyring_of
 from reportgen.sheets.academy_folder import AcademyFolder, SoundAcademy, StudentFolder, sound
+from reportgen.sheets.rounds import read_rounds, round_text
 
 ALWAYS_THE_SAME_TIME = (1980, 1, 1, 0, 0, 0)
 TEXTS = (".yaml", ".yml", ".md", ".txt", ".csv", "~")
@@ -82,6 +84,7 @@ def export_student(
     if about:
         made["mails.csv"] = _mails(about).encode()
     known = {*student_names(folder.root), *(entry.student for entry in entries)} - {""}
+    made |= _second_looks(folder, student)
     for mail in mails_of(student, outbox, known, entries)[0]:
         if mail.suffix == ".eml":
             made[f"mails/{mail.stem}.txt"] = _text_of(mail)
@@ -96,6 +99,15 @@ def export_student(
         for name, data in sorted(made.items()):
             archive.writestr(_named(f"{student}/{name}"), data)
     return Exported(bool(reports), tuple(left_out))
+
+
+def _second_looks(folder: AcademyFolder, student: str) -> dict[str, bytes]:
+    """The rounds with the student's pictures, and none of anybody else's."""
+    found = {}
+    for sheet in read_rounds(folder).rounds:
+        if own := tuple(still for still in sheet.record.stills if still.student == student):
+            found[sheet.path] = round_text(sheet.record.model_copy(update={"stills": own})).encode()
+    return found
 
 
 def _judged(theirs: StudentFolder, home: SoundAcademy) -> tuple[ToldLesson, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from reportgen.judging.change import distance
+from reportgen.judging.difference import distance
 from reportgen.records.content import Metric
 from reportgen.records.findings import Finding
 from reportgen.records.report import DeskRemark, Effect, Priority

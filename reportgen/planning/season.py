@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import NamedTuple, get_args
 
-from reportgen.judging.change import change
 from reportgen.judging.fair import is_fair
 from reportgen.planning.repeatability import Repeatability, TwoWays, others_of, repeatability, two_ways
-from reportgen.records.content import Drill
-from reportgen.records.findings import Change, Finding, Reading
+from reportgen.planning.scatter import PlayerScatter, PooledScatter, pooled_scatter, scatter_of_player
+from reportgen.records.content import Drill, Metric
+from reportgen.records.findings import Course, Finding
 from reportgen.records.report import LessonReport, Person
 from reportgen.records.words import MOMENTS, Direction, Verdict
 
@@ -33,21 +33,22 @@ class Fault:
 
 @dataclass(frozen=True)
 class NotMoved:
-    """A student who works on a metric that has not really moved toward its range for a month or longer; `change` holds
-    the value `on` the last lesson against the one of a month before."""
+    """A student who works on a metric that is not said to have moved toward its range over a month or longer, by its
+    `course` up to the last lesson, `on`."""
 
     person: Person
     metric: str
     direction: Direction
     on: date
-    change: Change
+    course: Course
 
 
 @dataclass(frozen=True)
 class DrillCourses:
     """A drill, and the metric that it was given for. A course is a run of lessons in which one student was given it,
     and ends with the lesson after them: `given` counts courses, `measured` those at whose end the metric was measured
-    again in the same way, `moved` those that ended with a real change toward the range."""
+    again in the same way and for the third day at least, `moved` those at whose end, and not at whose start, the metric
+    was said to have moved toward the range."""
 
     drill: str
     metric: str
@@ -69,6 +70,7 @@ class Season:
     drills: tuple[DrillCourses, ...]
     repeatability: tuple[Repeatability, ...]
     two_ways: tuple[TwoWays, ...]
+    scatter: tuple[PooledScatter, ...]
 
 
 class _Span(NamedTuple):
@@ -86,7 +88,9 @@ class _Course(NamedTuple):
     moved: bool
 
 
-def season(students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Drill]) -> Season:
+def season(
+    students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Drill], metrics: Mapping[str, Metric]
+) -> Season:
     """The season of all students, each given by their judged lessons, oldest first.
 
     It goes through them once and keeps findings alone, so that the reports need not be held together.
@@ -97,6 +101,7 @@ def season(students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Dril
     standing: list[NotMoved] = []
     courses: list[_Course] = []
     repeated: list[Finding] = []
+    players: list[PlayerScatter] = []
     for reports in students:
         if not reports:
             continue
@@ -106,16 +111,18 @@ def season(students: Iterable[Sequence[LessonReport]], drills: Mapping[str, Dril
         standing += _not_moved(reports)
         courses += _courses(reports, drills)
         repeated += [f for report in reports for f in report.findings if f.swings or others_of(f)]
+        players += scatter_of_player(reports, metrics)
     return Season(
         students=count,
         lessons=lessons,
         first=min(days, default=None),
         last=max(days, default=None),
         faults=_faults(spans),
-        not_moved=tuple(sorted(standing, key=lambda s: (s.change.since, s.person.name, s.metric))),
+        not_moved=tuple(sorted(standing, key=lambda s: (s.course.since, s.person.name, s.metric))),
         drills=_counted(courses),
         repeatability=repeatability(repeated),
         two_ways=two_ways(repeated),
+        scatter=pooled_scatter(players, metrics),
     )
 
 
@@ -149,17 +156,14 @@ def _place(spans: Sequence[_Span]) -> tuple[int, str]:
 
 
 def _not_moved(reports: Sequence[LessonReport]) -> Iterator[NotMoved]:
-    """Of what a student works on and has surely out of range, all that stands where it stood a month or longer ago."""
+    """Of what a student works on and has surely out of range, all that over a month has not moved toward it."""
     latest = reports[-1]
-    before = [report for report in reports if latest.date - report.date >= MONTH]
     for priority in latest.priorities:
         now = next((f for f in latest.findings if f.metric == priority.metric), None)
         direction = _SIDES.get(now.verdict) if now else None
-        then = _last_fair(latest, now, before) if now and direction else None
-        if now and direction and then:
-            moved = _change(now, *then)
-            if moved.movement != "moved toward the range":
-                yield NotMoved(latest.person, now.metric, direction, latest.date, moved)
+        long = now is not None and now.course is not None and latest.date - now.course.since >= MONTH
+        if now and now.course and direction and long and not _has_come_nearer(now):
+            yield NotMoved(latest.person, now.metric, direction, latest.date, now.course)
 
 
 def _courses(reports: Sequence[LessonReport], drills: Mapping[str, Drill]) -> Iterator[_Course]:
@@ -172,10 +176,13 @@ def _courses(reports: Sequence[LessonReport], drills: Mapping[str, Drill]) -> It
             end = next((k for k in range(start, len(reports)) if entry.drill not in given[k]), len(reports))
             for finding in _given_for(report, entry.serves, drills[entry.drill]):
                 after = _last_fair(report, finding, reports[start + 1 : end + 1])
-                moved = (
-                    after is not None and _change(after[0], finding, report.date).movement == "moved toward the range"
-                )
+                moved = after is not None and _has_come_nearer(after) and not _has_come_nearer(finding)
                 yield _Course(entry.drill, finding, after is not None, moved)
+
+
+def _has_come_nearer(finding: Finding) -> bool:
+    course = finding.course
+    return course is not None and (course.rung, course.movement) == ("has moved", "moved toward the range")
 
 
 def _given_for(report: LessonReport, serves: str | None, drill: Drill) -> list[Finding]:
@@ -201,22 +208,12 @@ def _counted(courses: Iterable[_Course]) -> tuple[DrillCourses, ...]:
     return tuple(sorted(counted, key=lambda c: (-c.measured, -c.given, c.drill, c.metric)))
 
 
-def _last_fair(lesson: LessonReport, finding: Finding, others: Sequence[LessonReport]) -> tuple[Finding, date] | None:
-    """The last of the metric's findings in `others` that may fairly be held against that of `lesson`, and its day."""
+def _last_fair(lesson: LessonReport, finding: Finding, others: Sequence[LessonReport]) -> Finding | None:
+    """The last of the metric's findings in `others` with a course that may fairly be held against that of `lesson`."""
     for report in reversed(others):
         for other in report.findings:
             taken, then = (finding.how, finding.views), (other.how, other.views)
-            if other.metric == finding.metric and is_fair(taken, lesson.club, then, report.club):
-                return other, report.date
+            same = other.metric == finding.metric and other.course is not None
+            if same and is_fair(taken, lesson.club, then, report.club):
+                return other
     return None
-
-
-def _change(now: Finding, before: Finding, since: date) -> Change:
-    return change(_reading(now), _reading(before), since, now.band)
-
-
-def _reading(of: Finding) -> Reading:
-    return Reading(
-        metric=of.metric, value=of.value, u=of.u, dof=of.dof, how=of.how, views=of.views,
-        parts=of.parts, marked_by=of.marked_by, stand=of.stand,
-    )  # fmt: skip

@@ -18,6 +18,7 @@ from reportgen.records.academy import Academy
 from reportgen.records.taken_down import TakenDown
 from reportgen.sealing.addresses import token
 from reportgen.sheets.academy_folder import Home
+from reportgen.sheets.rounds import FOLDER as ROUNDS
 from reportgen.sheets.shipped import shipped
 from reportgen.sheets.student_files import is_a_students
 
@@ -173,6 +174,8 @@ def _of_all(index: FileIndex, academy: Academy) -> Iterator[tuple[str, str]]:
     themes = _themes(academy)
     for name, (_, digest) in index.files.items():
         if is_of_a_student(name) or (name.startswith("program/") and not name.endswith(".py")):
+            continue
+        if name.startswith(f"academy/{ROUNDS}/"):
             continue
         if name.startswith(themes) and name.endswith(_ASSETS):
             continue

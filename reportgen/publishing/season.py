@@ -26,7 +26,9 @@ def write_season(folder: AcademyFolder, to: Path) -> Path:
     judged = [s for s in folder.students.values() if s.student is not None and s.lessons and not s.problems]
     places = {name: f"upload/s/{token(name, home.academy)}/index.html" for name in folder.students}
     pages = {name: f"../{place}" for name, place in places.items() if (to / place).is_file()}
-    found = season((reports_of(one, home, folder.students) for one in judged), home.library.drills)
+    found = season(
+        (reports_of(one, home, folder.students) for one in judged), home.library.drills, home.library.metrics
+    )
     told = told_season(found, home.library, reader_of(None, home))
     page = to / "desk" / "season.html"
     write_atomically(page, season_page(told, pages, build_day(home.academy), home))

@@ -46,8 +46,14 @@ WORDS = 20
 READINGS = 60
 TRIALS = 200
 STILLS = 30
+AGAIN = 60
+"""Pictures of one second look."""
 DRILLS_GIVEN = 12
 COMFORTS = 60
+COUNTS = 40
+"""Rows of counted shots in a lesson,"""
+SHOTS_COUNTED = 500
+"""and shots in one of them."""
 PRACTICE_DAYS = 400
 """A year, with one entry a day."""
 TARGETS = 60
@@ -88,6 +94,8 @@ FILES = 10_000
 """Entries of one folder, students among them."""
 LESSONS = 600
 """Lesson sheets of one student."""
+ROUNDS = 400
+"""Second looks of an academy."""
 OF_A_KIND = 200
 """Files of one kind in an academy's own library: metrics, bands, drills, safety rules, catalogues."""
 

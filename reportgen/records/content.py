@@ -21,6 +21,7 @@ from reportgen.records.bounds import (
 )
 from reportgen.records.conditions import Condition
 from reportgen.records.formulas import Formula
+from reportgen.records.shots import Size
 from reportgen.records.units import UNITS
 from reportgen.records.video import Video
 from reportgen.records.words import (
@@ -229,6 +230,17 @@ class SafetyRule(Record):
         if self.level == "hold" and not self.holds:
             raise ValueError("is a hold and holds nothing", "Add holds: with the places, or write level: note.")
         return self
+
+
+class CountKind(Record):
+    """What can be counted in a row of shots. `name` stands before the number, `explain` says what counts as made;
+    `needs` are the lengths without which two counts cannot be compared."""
+
+    id: Slug
+    name: Line
+    explain: Text
+    needs: Annotated[tuple[Size, ...], Field(max_length=WORDS)] = ()
+    source: Text
 
 
 class SafetyFile(Record):

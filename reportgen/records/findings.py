@@ -16,11 +16,12 @@ Likelihood = Literal[
 ]  # fmt: skip
 """Probability in words: the scale of the IPCC guidance note on uncertainty (Mastrandrea et al. 2010, table 1)."""
 
-Movement = Literal["moved toward the range", "moved away from the range", "no change we can see", "changed"]
+Movement = Literal["moved toward the range", "moved away from the range", "changed"]
 
 RemarkCode = Literal[
-    "ways differ", "ratio too high", "frame rate", "planar bend", "one-view turn", "distance unknown", "ball moved"
-]
+    "ways differ", "ratio too high", "frame rate", "planar bend", "one-view turn", "distance unknown", "ball moved",
+    "camera moved",
+]  # fmt: skip
 
 
 class Remark(Record):
@@ -114,15 +115,11 @@ class NotCompared(Record):
 
 
 class Change(Record):
-    """A value against an earlier lesson's: `by` in the finding's unit, `detectable` the smallest change that
-    measurement error does not explain at 95 %."""
+    """A value against the last comparable lesson's, in the finding's unit: two numbers of two days, and no verdict."""
 
     since: date
     before: float
     by: float
-    detectable: float
-    real: bool
-    movement: Movement
 
 
 Rung = Literal["has moved", "seems to be moving", "no change we can see"]

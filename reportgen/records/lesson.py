@@ -1,5 +1,7 @@
 """A lesson sheet, as a person writes it."""
 
+from collections.abc import Sequence
+from itertools import count
 from math import hypot
 from typing import Annotated, Any, Self
 
@@ -11,6 +13,7 @@ from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
 from reportgen.records.bounds import (
     COLUMNS,
     COMFORTS,
+    COUNTS,
     DRILLS_GIVEN,
     FOLLOWED,
     FRAMES,
@@ -24,6 +27,7 @@ from reportgen.records.bounds import (
     StandardUncertainty,
     by_unit,
 )
+from reportgen.records.shots import ShotCount
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, PractisedKind, Site, View
 
@@ -60,17 +64,27 @@ class TypedReading(Record):
 
 
 class Scale(Record):
-    """A known length in the player's plane, by its two ends in the picture."""
+    """A known length in the player's plane, by its two ends in the picture. With `is_stick` it is the very stick on the
+    ground that the other view marks as its own, which then tells how far from the player it lies."""
 
     from_: Pixel = Field(alias="from")
     to: Pixel
     length: Length
+    is_stick: bool = False
 
     @property
     def px_per_m(self) -> float:
         """Pixels a metre in the player's plane."""
         (x0, y0), (x1, y1) = self.from_, self.to
         return hypot(x1 - x0, y1 - y0) / convert(self.length.value, self.length.unit, "m")
+
+
+class Stick(Record):
+    """A stick on the ground that runs away from the camera, by its two ends in the picture, in either order:
+    down-the-line the one along the target line, face-on one square to it. It tells how the camera is turned."""
+
+    from_: Pixel = Field(alias="from")
+    to: Pixel
 
 
 class Camera(Record):
@@ -88,10 +102,27 @@ class Still(Record):
     checkpoint: Checkpoint
     caption: Line | None = None
     scale: Scale | None = None
+    stick: Stick | None = None
     camera: Camera | None = None
     fps: Annotated[float, Field(ge=10, le=2000)] | None = None
     swing: Annotated[int, Field(ge=1, le=50)] | None = None
     marks: Annotated[dict[Mark, Pixel], Field(max_length=WORDS)] = Field(default_factory=dict)
+
+
+def swing_numbers(stills: Sequence[Still]) -> tuple[int, ...]:
+    """The swing each still belongs to: its own number, otherwise the lowest that no marked still of its view and
+    checkpoint has, in the order of the sheet. A still without marks, of the sticks alone say, shows no swing: 0."""
+    taken: dict[tuple[View, Checkpoint], set[int]] = {}
+    for still in stills:
+        if still.marks:
+            taken.setdefault((still.view, still.checkpoint), set()).update({still.swing} if still.swing else ())
+    numbers = []
+    for still in stills:
+        used = taken.get((still.view, still.checkpoint), set())
+        number = (still.swing or next(n for n in count(1) if n not in used)) if still.marks else 0
+        used.add(number)
+        numbers.append(number)
+    return tuple(numbers)
 
 
 class Tempo(Record):
@@ -191,6 +222,7 @@ class Lesson(Record):
     marked_by: Line | None = None
     stand: Line | None = None
     tempo: Tempo | None = None
+    shots: Annotated[tuple[ShotCount, ...], Field(max_length=COUNTS)] = ()
     compare: Compare | None = None
     priorities: Annotated[tuple[Slug, ...], Field(max_length=2)] = ()
     follow: Annotated[tuple[Slug, ...], Field(max_length=FOLLOWED)] = ()

@@ -13,6 +13,7 @@ from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.lesson import Pixel
 from reportgen.records.practice import Phase
+from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.words import Checkpoint, Direction, Level, Mark, Moment, Side, Site, Stage, Verdict, View
 
 
@@ -263,6 +264,10 @@ class LessonReport(Record):
     pictures: tuple[Picture, ...]
     progress: tuple[Series, ...]
     notes: str | None
+    counts: tuple[CountFound, ...] = ()
+    """What was counted in rows of shots,"""
+    strikes: tuple[StrikeFound, ...] = ()
+    """and where on the face they were struck."""
     growth: GrowthEstimate | None = None
     """Of a junior with fresh measurements."""
     screen: Screen | None = None

@@ -28,6 +28,7 @@ from reportgen.records.report import (
     Series,
     Stroke,
 )
+from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.words import Moment
 
 
@@ -138,6 +139,21 @@ class ToldPicture(Picture):
     withheld_says: str | None
 
 
+class ToldCount(CountFound):
+    """A count by its name with its lengths; `says` is the number with its long run, `since` what earlier dates say."""
+
+    name: str
+    explain: str
+    says: str
+    since: str | None
+
+
+class ToldStrike(StrikeFound):
+    """Strikes by place, in a sentence."""
+
+    says: str
+
+
 class ToldSeries(Series):
     """The course of a metric in the reader's unit, with today's band, and what it says."""
 
@@ -218,6 +234,8 @@ class ToldLesson(LessonReport):
     missing: tuple[ToldMissing, ...]
     pictures: tuple[ToldPicture, ...]
     progress: tuple[ToldSeries, ...]
+    counts: tuple[ToldCount, ...] = ()
+    strikes: tuple[ToldStrike, ...] = ()
     growth: ToldGrowth | None = None
     screen: ToldScreen | None = None
     comfort: tuple[ToldComfort, ...] = ()

@@ -5,9 +5,9 @@ from datetime import date
 
 from reportgen.languages.conventions import decimal_sign
 from reportgen.languages.speaking import later, say
-from reportgen.records.told import ToldFinding, ToldSeries
+from reportgen.records.told import ToldCount, ToldFinding, ToldSeries
 from reportgen.records.words import Verdict
-from reportgen.saying.wording import MINUS, amount, apart, full_day, limits, number, short_day
+from reportgen.saying.wording import MINUS, amount, apart, day, full_day, limits, number, short_day
 
 _HELD_AGAINST: dict[Verdict, str] = {
     "in range": later("in your range of {range}"),
@@ -27,7 +27,9 @@ _LIES: dict[Verdict, str] = {
 _LABELS = frozenset(
     (
         later("At the top"), later("At impact"), later("hips"), later("shoulders"), later("target"),
-        later("notes"), later("your range"), later("for comparison"),
+        later("notes"), later("your range"), later("for comparison"), later("before"), later("now"),
+        later("ball"), later("stick along the target line"), later("stick square to it"), later("phone, face-on"),
+        later("phone, down-the-line"), later("4 m or more"),
     )
 )  # fmt: skip
 
@@ -39,6 +41,14 @@ def label_of(word: str) -> str:
     return say(word)
 
 
+def of_the_stand() -> str:
+    """The sentences for the drawing of phones and sticks."""
+    return say(
+        "Seen from above: one stick lies along the target line at the player's toes, the other square to it, from the "
+        "first toward the ball line. One phone looks square at the player, the other along the target line."
+    )
+
+
 def of_finding(finding: ToldFinding) -> str:
     """The sentences for one finding."""
     sentences = [
@@ -48,6 +58,13 @@ def of_finding(finding: ToldFinding) -> str:
     if finding.level.lessons > 1:
         sentences.append(say("This time alone {value}.", value=_amount(finding, finding.value)))
     return " ".join(sentences)
+
+
+def of_count(count: ToldCount) -> str:
+    """The sentences for one count; the dates before it are told where they are drawn."""
+    said = [say("{count}: {said}.", count=count.name, said=count.says)]
+    said += [say("On {day} it was {made} of {of}.", day=day(one.on), made=one.made, of=one.of) for one in count.earlier]
+    return " ".join(said)
 
 
 def of_series(series: ToldSeries) -> str:

@@ -43,6 +43,9 @@ _REMARKS = {
     "ball moved": later(
         "The ball is not where it lay in the other picture: if the camera moved, this value is not to be trusted."
     ),
+    "camera moved": later(
+        "The ball shows that the camera moved between the pictures of the swing; by as much this value was put right."
+    ),
 }
 
 
@@ -196,8 +199,7 @@ def told_level(level: PlayerLevel, into: Into) -> PlayerLevel:
 
 
 def _change(change: Change | None, into: Into) -> Change | None:
-    figures = ("before", "by", "detectable")
-    return change and change.model_copy(update={name: into(getattr(change, name)) for name in figures})
+    return change and change.model_copy(update={name: into(getattr(change, name)) for name in ("before", "by")})
 
 
 def _course(course: Course | None, into: Into) -> Course | None:

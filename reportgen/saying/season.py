@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from reportgen.judging.reliability import Agreement
 from reportgen.planning.repeatability import Repeatability, TwoWays
+from reportgen.planning.scatter import PooledScatter
 from reportgen.planning.season import DrillCourses, Fault, NotMoved, Season
 from reportgen.records.content import Metric
 from reportgen.records.units import convert
@@ -51,6 +52,14 @@ class ToldTwoWays(TwoWays):
 
 
 @dataclass(frozen=True)
+class ToldScatter(PooledScatter):
+    """By the name of its metric, with as many decimals as are shown."""
+
+    name: str
+    decimals: int
+
+
+@dataclass(frozen=True)
 class ToldSeason(Season):
     """The season, each part with its names; scatter and differences have one decimal more than a value."""
 
@@ -59,6 +68,7 @@ class ToldSeason(Season):
     drills: tuple[ToldCourses, ...]
     repeatability: tuple[ToldRepeatability, ...]
     two_ways: tuple[ToldTwoWays, ...]
+    scatter: tuple[ToldScatter, ...]
 
 
 def told_season(season: Season, library: Library, reader: Reader) -> ToldSeason:
@@ -76,6 +86,7 @@ def told_season(season: Season, library: Library, reader: Reader) -> ToldSeason:
             ),
             "repeatability": tuple(_repeatability(one, metrics[one.metric]) for one in season.repeatability),
             "two_ways": tuple(_two_ways(one, metrics[one.metric]) for one in season.two_ways),
+            "scatter": tuple(_scatter(one, metrics[one.metric]) for one in season.scatter),
         }
     )
 
@@ -94,6 +105,13 @@ def _two_ways(one: TwoWays, metric: Metric) -> ToldTwoWays:
     agreement = Agreement(bias, sd, (low, high), se_bias, se_limit, of.pairs)
     told = replace(one, unit=metric.unit, agreement=agreement)
     return ToldTwoWays(**vars(told), name=metric.name, decimals=metric.decimals + 1)
+
+
+def _scatter(one: PooledScatter, metric: Metric) -> ToldScatter:
+    usual_swing, usual_day = _into([one.usual_swing, one.usual_day], one.unit, metric)
+    swing, day = (None if sd is None else _into([sd], one.unit, metric)[0] for sd in (one.swing, one.day))
+    told = replace(one, unit=metric.unit, swing=swing, usual_swing=usual_swing, day=day, usual_day=usual_day)
+    return ToldScatter(**vars(told), name=metric.name, decimals=metric.decimals + 1)
 
 
 def _into(figures: Iterable[float], unit: str, metric: Metric) -> list[float]:

@@ -13,6 +13,7 @@ from reportgen.saying.missing import told_missing
 from reportgen.saying.priorities import told_priority
 from reportgen.saying.progress import told_series
 from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
 from reportgen.sheets.library import Library
@@ -22,7 +23,7 @@ def tell_all(reports: Iterable[LessonReport], library: Library, reader: Reader) 
     """Each of the lessons as the reader is told it. `library` is that by which they were judged."""
     theirs = library_for(reader, library)
     with speaking(reader.language):
-        return tuple(_told(report, theirs, reader.language.code) for report in reports)
+        return tuple(_told(report, theirs, reader) for report in reports)
 
 
 def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
@@ -30,7 +31,7 @@ def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     return tell_all([report], library, reader)[0]
 
 
-def _told(report: LessonReport, library: Library, language: str) -> ToldLesson:
+def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     person = report.person
     findings = {finding.metric: told_finding(finding, person, library) for finding in report.findings}
     words = {
@@ -45,6 +46,8 @@ def _told(report: LessonReport, library: Library, language: str) -> ToldLesson:
         "missing": tuple(told_missing(gap, library) for gap in report.missing),
         "pictures": tuple(told_picture(picture, person, library) for picture in report.pictures),
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
+        "counts": tuple(told_count(count, library, reader.units) for count in report.counts),
+        "strikes": tuple(map(told_strike, report.strikes)),
         "growth": report.growth and told_growth(report.growth),
         "screen": report.screen and told_screen(report.screen, person.stage),
         "comfort": tuple(map(told_comfort, report.comfort)),
@@ -53,7 +56,7 @@ def _told(report: LessonReport, library: Library, language: str) -> ToldLesson:
         "next_lesson": report.next_lesson and told_next_lesson(report.next_lesson),
         "scores": tuple(map(told_scores, report.scores)),
     }
-    return ToldLesson(**{**dict(report), **words, "language": language, "revision": revision_of(report)})
+    return ToldLesson(**{**dict(report), **words, "language": reader.language.code, "revision": revision_of(report)})
 
 
 def told_caution(caution: Caution, library: Library) -> ToldCaution:

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel
 
 from reportgen.languages.speaking import say, say_as
-from reportgen.records.content import Band, Beyond, Drill, Metric, SafetyRule, SignWords
+from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, SafetyRule, SignWords
 from reportgen.records.practice import PhaseText, PracticeRules, WarmUp
 from reportgen.sheets.library import Library
 
@@ -23,6 +23,7 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     Beyond: ("means", "work_on", "because"),
     Band: ("for_", "limits", "note"),
     Drill: ("title", "aim", "feel", "skip_if"),
+    CountKind: ("name", "explain"),
     SafetyRule: ("student", "instructor"),
     WarmUp: ("what",),
     PhaseText: ("says",),
@@ -44,6 +45,7 @@ def translated(library: Library) -> Library:
             update={"phases": tuple(map(_translated, library.practice.phases))}
         ),
         videos=library.videos,
+        counts={name: _translated(kind) for name, kind in library.counts.items()},
     )
 
 
@@ -62,6 +64,7 @@ def texts_of(library: Library) -> Iterator[tuple[str, str | None, str]]:
         ("drills", library.drills.values()),
         ("safety", library.rules.values()),
         ("practice", practice),
+        ("counts", library.counts.values()),
     ):
         for record in records:
             found.clear()

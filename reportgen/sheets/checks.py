@@ -15,6 +15,7 @@ from reportgen.sheets.library import Library
 from reportgen.sheets.plausible import limit_fault, u_fault, value_fault
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet
+from reportgen.sheets.shot_checks import shot_problems
 from reportgen.sheets.tree import Loc
 
 
@@ -98,6 +99,7 @@ def lesson_problems(
             loc = ("drills", number, "drill")
             yield sheet.problem(loc, f"the drill {choice.drill!r} is not known", nearest(choice.drill, library.drills))
     yield from _followed(sheet, lesson.follow, library)
+    yield from shot_problems(sheet, library)
     for number, priority in enumerate(lesson.priorities):
         if priority in lesson.priorities[:number]:
             yield sheet.problem(("priorities", number), f"the priority {priority} stands here already", "Keep one.")

@@ -10,6 +10,12 @@ from reportgen.records.words import Checkpoint, Mark, Side
 Location = tuple[str | int, ...]
 Fault = tuple[Location, str]
 
+STICK_PX = 20.0
+"""A stick that is seen shorter from top to bottom than this tells a direction no better than the eye does,"""
+STICK_SLOPE = 0.25
+"""and so does one that goes less down than this share of how far it goes across (both own figures)."""
+STICK_BELOW_PX = 10.0
+"""An end nearer than this to the horizon would be further away than any stick is laid (own figure)."""
 SAME_PLACE_PX = 1.0
 """Two marks nearer than this are hardly two, and a scale shorter than this is none."""
 
@@ -36,7 +42,7 @@ metres. From memory, and wide: to find a wrong scale, not a wrong body."""
 
 
 def faults(stills: Sequence[Still], sizes: Mapping[str, tuple[int, int]], plays: Side) -> list[Fault]:
-    """Every fault of the marks, scales and cameras, as (location below the lesson, what is wrong and how to mend it).
+    """Every fault of the marks, scales and sticks, as (location below the lesson, what is wrong and how to mend it).
 
     `sizes` is width and height of the pictures in pixels, by file; a picture that it does not name is not searched for
     marks outside.
@@ -53,9 +59,9 @@ def faults(stills: Sequence[Still], sizes: Mapping[str, tuple[int, int]], plays:
 
 
 def _single(still: Still, size: tuple[int, int] | None) -> Iterator[Fault]:
-    """What is wrong with single marks, the scale and the camera; a body's size is no fault of its own beside those of
+    """What is wrong with single marks, the scale and the stick; a body's size is no fault of its own beside those of
     the scale that it is measured by."""
-    found = [*_points(still, size), *_scale(still)]
+    found = [*_points(still, size), *_scale(still), *_stick(still, size)]
     yield from found
     if not any(where[0] == "scale" for where, _ in found):
         yield from _size(still)
@@ -66,8 +72,10 @@ def _points(still: Still, size: tuple[int, int] | None) -> Iterator[Fault]:
     places: list[tuple[Location, Pixel]] = [(("marks", name), place) for name, place in still.marks.items()]
     if still.scale is not None:
         places += [(("scale", "from"), still.scale.from_), (("scale", "to"), still.scale.to)]
+    if still.stick is not None:
+        places += [(("stick", "from"), still.stick.from_), (("stick", "to"), still.stick.to)]
     for where, place in places:
-        name = where[-1] if where[0] == "marks" else f"the scale's {where[-1]}"
+        name = where[-1] if where[0] == "marks" else f"the {where[0]}'s {where[-1]}"
         if not all(isfinite(value) for value in place):
             yield where, f"{name} is not at a place: it says {list(place)}. Give x and y in pixels as two numbers."
         elif size is not None and not (0 <= place[0] <= size[0] and 0 <= place[1] <= size[1]):
@@ -83,6 +91,27 @@ def _scale(still: Still) -> Iterator[Fault]:
         return
     if dist(still.scale.from_, still.scale.to) < SAME_PLACE_PX:
         yield ("scale",), f"both ends of the scale are at {_at(still.scale.to)}. Mark the two ends of a known length."
+
+
+def _stick(still: Still, size: tuple[int, int] | None) -> Iterator[Fault]:
+    """A stick that lies on no ground, or does not run away from the camera."""
+    if still.stick is None:
+        return
+    far = min((("from", still.stick.from_), ("to", still.stick.to)), key=lambda end: end[1][1])
+    if size is not None and far[1][1] < size[1] / 2 + STICK_BELOW_PX:
+        yield (
+            ("stick", far[0]),
+            f"the stick's {far[0]} is not below the middle of the picture, where a level camera sees the ground. "
+            "Mark the ends of a stick that lies on the ground, and hold the camera level.",
+        )
+    across, away = (abs(b - a) for a, b in zip(still.stick.from_, still.stick.to, strict=True))
+    if away < STICK_PX or away < STICK_SLOPE * across:
+        lies = "along the target line" if still.view == "down-the-line" else "square to the target line"
+        yield (
+            ("stick",),
+            f"the stick does not run away from the camera: its ends are {away:g} px apart from top to bottom. "
+            f"On a {still.view} still, mark the stick that lies {lies}; the one across the picture is a scale.",
+        )
 
 
 def _together(still: Still) -> Iterator[Fault]:

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple, get_args
 
 from reportgen.records.bounds import OF_A_KIND
 from reportgen.records.conditions import Condition, FindingIs
-from reportgen.records.content import Band, BandFile, Drill, Fits, Metric, SafetyFile, SafetyRule
+from reportgen.records.content import Band, BandFile, CountKind, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
@@ -26,7 +26,8 @@ from reportgen.sheets.tree import Loc
 @dataclass(frozen=True)
 class Library:
     """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; how
-    a week of practice is put together; and the video of each drill that has a file of its own."""
+    a week of practice is put together; the video of each drill that has a file of its own; and what can be counted, by
+    id."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
@@ -34,6 +35,7 @@ class Library:
     rules: Mapping[str, SafetyRule]
     practice: PracticeRules
     videos: Mapping[str, Path] = field(default_factory=dict)
+    counts: Mapping[str, CountKind] = field(default_factory=dict)
 
 
 class BandConditions(NamedTuple):
@@ -55,7 +57,7 @@ def fits(condition: Fits, body: BandConditions) -> bool:
 
 
 def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
-    """The shipped library with the folders metrics/, bands/, drills/ and safety/ of `own` added."""
+    """The shipped library with the folders metrics/, bands/, drills/, safety/ and counts/ of `own` added."""
     problems = list(_misnamed(own))
     files = _sheets(shipped, own, "metrics", Metric, problems)
     metrics = with_sound_formulas(_by_id(files, problems), files, problems)
@@ -68,7 +70,8 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
     practice = _practice(shipped, own, problems)
     known = {i: s.record for i, s in drills.items()}
-    library = Library({i: s.record for i, s in metrics.items()}, bands, known, rules, practice, videos)
+    counts = {i: s.record for i, s in _by_id(_sheets(shipped, own, "counts", CountKind, problems), problems).items()}
+    library = Library({i: s.record for i, s in metrics.items()}, bands, known, rules, practice, videos, counts)
     problems += _wrong_in_metrics_and_drills(metrics, drills, library)
     problems += _wrong_in_rules(safety, library)
     return library, problems
@@ -100,7 +103,8 @@ def _files(
 
 def _misnamed(own: Path) -> Iterator[Problem]:
     """Files of the academy's own library that would be read if their names ended as they should."""
-    for kind, suffix in (("metrics", ".yaml"), ("drills", ".md"), ("bands", ".yaml"), ("safety", ".yaml")):
+    kinds = (("metrics", ".yaml"), ("drills", ".md"), ("bands", ".yaml"), ("safety", ".yaml"), ("counts", ".yaml"))
+    for kind, suffix in kinds:
         for file in entries(own / kind, kind, [], own, OF_A_KIND):  # what is wrong with it is told where it is read
             meant = file.suffix.lower() in (".yaml", ".yml", ".md", ".markdown") and file.suffix != suffix
             if meant and not file.name.startswith((".", "README")):

@@ -153,7 +153,7 @@ def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str
     if what.startswith(("float_", "int_")):
         number = "a whole number" if what.startswith("int") else "a number"
         return f"{name} is not {number}{says}", _mend_of_a_number(str(written), number)
-    if what.startswith("bool_"):
+    if what in ("bool_parsing", "bool_type"):
         return f"{name} is neither true nor false{says}", "Write true or false."
     if what in ("finite_number",):
         return f"{name} is not a number to reckon with{says}", "Write a number."

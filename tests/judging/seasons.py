@@ -7,10 +7,10 @@ from statistics import NormalDist
 
 import numpy as np
 
-from reportgen.judging.change import RESIDUE
 from reportgen.judging.conformity import chances, given_the_range, too_coarse, verdict
 from reportgen.judging.course import course
 from reportgen.judging.covariance import Taken
+from reportgen.judging.difference import RESIDUE
 from reportgen.judging.level import level
 from reportgen.measuring.stills import measure
 from reportgen.records.findings import BandUsed, Parts, Reading

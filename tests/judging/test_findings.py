@@ -40,7 +40,7 @@ def test_the_second_lesson_is_compared_with_the_first_and_says_it_once(tmp_path)
 def test_a_later_lesson_is_compared_with_the_last_and_with_the_first(tmp_path):
     lessons = {"2026-03-05": open_by(85), "2026-03-12": open_by(66), "2026-03-19": open_by(66.5)}
     found = finding_of(judged(tmp_path, lessons)[2], HIPS)
-    assert (found.change.before, found.change.movement) == (66, "no change we can see")
+    assert (found.change.before, found.change.by) == (66, 0.5)
     assert (str(found.course.since), found.course.lessons) == ("2026-03-05", 3)
 
 

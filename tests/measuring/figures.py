@@ -271,6 +271,48 @@ def stills(
     return taken
 
 
+STICKS = {
+    "face-on": np.array([[0.1, 0.95, 0.0], [0.1, 0.15, 0.0]]),
+    "down-the-line": np.array([[-0.5, 0.25, 0.0], [0.5, 0.25, 0.0]]),
+}
+"""Two sticks on the ground by the view that sees them run away from its camera: one square to the target line, and one
+along it at the toes."""
+
+
+def with_sticks(
+    taken: list[Still],
+    cameras: tuple[View, ...],
+    random: np.random.Generator,
+    click_px: float = 0.0,
+    square_deg: float = 0.0,
+    as_scale: bool = False,
+) -> list[Still]:
+    """The stills with the ends of the sticks marked at setup. The stick across lies up to some `square_deg` (one
+    standard deviation) from square; with `as_scale` each picture's scale is the stick that the other one marks."""
+    aside = np.radians(random.normal(0, square_deg))
+    turn = np.array([[np.cos(aside), np.sin(aside), 0], [-np.sin(aside), np.cos(aside), 0], [0, 0, 1]])
+    middle = STICKS["face-on"].mean(axis=0)
+    lie = STICKS | {"face-on": middle + (STICKS["face-on"] - middle) @ turn}
+    marked = {}
+    for camera in cameras:
+        stick = camera.picture(lie[camera.view]) + click_px * random.standard_normal((2, 2))
+        other = next(ends for view, ends in lie.items() if view != camera.view)
+        scale = camera.picture(other) + click_px * random.standard_normal((2, 2))
+        length = f"{np.linalg.norm(other[1] - other[0]):.6f} m"
+        marked[camera.view] = {"stick": {"from": tuple(stick[0]), "to": tuple(stick[1])}} | (
+            {"scale": {"from": tuple(scale[0]), "to": tuple(scale[1]), "length": length, "is_stick": True}}
+            if as_scale
+            else {}
+        )
+    found = []
+    for still in taken:
+        given = {**still.model_dump(by_alias=True), "camera": None} | (
+            marked[still.view] if still.checkpoint == "setup" else {"scale": None} if as_scale else {}
+        )
+        found.append(Still.model_validate(given).model_copy(update={"camera": still.camera}))
+    return found
+
+
 def sizes(of: list[Still]) -> dict[str, tuple[int, int]]:
     """The size of every picture."""
     return {still.file: (WIDTH, HEIGHT) for still in of}

@@ -75,6 +75,37 @@ def test_a_scale_of_zero_length():
     assert "Mark the two ends of a known length" in says
 
 
+def with_stick(start=(700.0, 900.0), end=(640.0, 760.0), view="down-the-line") -> Still:
+    given = {**SETUP.model_dump(by_alias=True), "camera": None, "marks": {}, "view": view}
+    return Still.model_validate({**given, "stick": {"from": start, "to": end}})
+
+
+def test_a_stick_that_runs_away_from_the_camera_is_in_order():
+    assert found(with_stick()) == []
+
+
+@pytest.mark.parametrize(
+    ("view", "lies"), [("down-the-line", "along the target line"), ("face-on", "square to the target line")]
+)
+@pytest.mark.parametrize("end", [(900.0, 895.0), (300.0, 870.0), (705.0, 885.0)])
+def test_a_stick_that_lies_across_the_picture_or_is_hardly_seen(view, lies, end):
+    (where, says), *rest = found(with_stick(end=end, view=view))
+    assert (where, rest) == (("stills", 0, "stick"), [])
+    assert f"mark the stick that lies {lies}" in says
+
+
+def test_a_stick_that_is_not_on_the_ground():
+    (where, says), *rest = found(with_stick(end=(640.0, 500.0)))
+    assert (where, rest) == (("stills", 0, "stick", "to"), [])
+    assert "hold the camera level" in says
+
+
+def test_an_end_of_the_stick_outside_the_picture():
+    (where, says), *rest = found(with_stick(start=(700.0, 1100.0)))
+    assert (where, rest) == (("stills", 0, "stick", "from"), [])
+    assert "the stick's from at [700, 1100] lies outside the picture" in says
+
+
 def test_a_mark_that_is_no_number():
     (where, says), *rest = found(with_marks(SETUP, head=(float("nan"), 10.0)))
     assert (where, rest) == (("stills", 0, "marks", "head"), [])

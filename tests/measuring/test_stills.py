@@ -4,9 +4,8 @@ import numpy as np
 import pytest
 
 from reportgen.measuring.blur import Noise
-from reportgen.measuring.sights import swing_numbers
 from reportgen.measuring.stills import measure
-from reportgen.records.lesson import Still
+from reportgen.records.lesson import Still, swing_numbers
 from reportgen.saying.missing import told_missing
 from tests.bench.measuring import MEASURES, METRICS
 from tests.judging.academies import library
@@ -190,17 +189,41 @@ def test_places_are_not_compared_between_pictures_of_different_sizes():
     assert "side-bend-impact" in readings
 
 
-def test_a_ball_that_lies_elsewhere_casts_doubt_on_movements():
-    taken = lesson(VIEWS[0])
-    moved = [
-        s.model_copy(update={"marks": s.marks | {"ball": (s.marks["ball"][0] + 80, s.marks["ball"][1])}})
-        if s.checkpoint == "impact"
-        else s
-        for s in taken
+def shifted(taken: list[Still], *names: str, by: float = 80.0) -> list[Still]:
+    """The impact stills with some marks, or all of them, further to the right."""
+    return [
+        still.model_copy(
+            update={
+                "marks": {
+                    name: (x + by, y) if not names or name in names else (x, y) for name, (x, y) in still.marks.items()
+                }
+            }
+        )
+        if still.checkpoint == "impact"
+        else still
+        for still in taken
     ]
-    assert "ball moved" in remarks(measured(moved)[0]["pelvis-shift-impact"])
-    assert "ball moved" not in remarks(measured(moved)[0]["side-bend-impact"])
-    assert "ball moved" not in remarks(measured(taken)[0]["pelvis-shift-impact"])
+
+
+def test_a_camera_that_moved_within_a_swing_moves_no_value_where_the_ball_is_marked():
+    taken = lesson(VIEWS[0])
+    steady, moved = measured(taken)[0]["pelvis-shift-impact"], measured(shifted(taken))[0]["pelvis-shift-impact"]
+    assert moved.value == pytest.approx(steady.value, abs=3 * 0.3)  # two clicks on the ball
+    assert moved.u > steady.u
+    assert "camera moved" in remarks(moved)
+    assert "camera moved" not in remarks(steady)
+
+
+def test_a_move_that_is_taken_out_is_said_of_movements_alone():
+    assert "camera moved" not in remarks(measured(shifted(lesson(VIEWS[0])))[0]["side-bend-impact"])
+
+
+def test_a_ball_that_lies_elsewhere_in_another_swing_casts_doubt_on_movements():
+    first = lesson(VIEWS[0], checkpoints=("setup",))
+    second = [
+        still.model_copy(update={"swing": 2}) for still in shifted(lesson(VIEWS[0], checkpoints=("impact",)), "ball")
+    ]
+    assert remarks(measured([*first, *second])[0]["pelvis-shift-impact"]) >= {"ball moved"}
 
 
 def test_marks_from_which_nothing_follows_give_no_number():
@@ -226,6 +249,11 @@ def test_the_frame_rate_adds_half_a_frame_of_time_to_fast_moments():
 def test_the_stills_of_a_view_and_checkpoint_count_the_swings():
     taken = [*lesson(VIEWS[0], checkpoints=("setup", "impact")), *lesson(VIEWS[0], checkpoints=("impact",))]
     assert swing_numbers(taken) == (1, 1, 2)
+
+
+def test_a_still_without_marks_shows_no_swing():
+    first, second = lesson(VIEWS[0], checkpoints=("impact",)) * 2
+    assert swing_numbers([first.model_copy(update={"marks": {}}), second]) == (0, 1)
 
 
 def test_a_still_with_its_own_swing_number_keeps_it():

@@ -64,14 +64,15 @@ def test_the_error_of_a_mean_is_what_all_swings_share_and_their_spread_over_root
 
 
 @given(swings, st.floats(0.1, 10))
-def test_degrees_of_freedom_are_those_of_welch_and_satterthwaite(trials, u):
+def test_degrees_of_freedom_are_those_of_welch_and_satterthwaite_with_a_larger_share_of_the_swings(trials, u):
     """JCGM 100:2008, G.4.1: ν = u⁴ / Σ uᵢ⁴/νᵢ, the device's figure taken as exact."""
-    found, of_mean = read(trials=tuple(trials), u=u), stdev(trials) / sqrt(len(trials))
+    found, free = read(trials=tuple(trials), u=u), len(trials) - 1
     if len(set(trials)) == 1:
         assert found.dof is None
     else:
-        assert found.dof == pytest.approx(found.u**4 / (of_mean**4 / (len(trials) - 1)), rel=1e-6)
-        assert found.dof >= len(trials) - 1
+        large = stdev(trials) ** 2 / len(trials) * (1 + 6 / free)
+        assert found.dof == pytest.approx((u**2 + large) ** 2 / (large**2 / free), rel=1e-6)
+        assert found.dof >= free
 
 
 def test_a_steady_error_does_not_average_out():

@@ -12,16 +12,16 @@ from reportgen.pages.guide_texts import guide_texts
 from reportgen.pipeline import load
 from reportgen.records.academy import Student
 from reportgen.records.base import Record
-from reportgen.records.content import BandFile, Drill, Metric
+from reportgen.records.content import BandFile, CountKind, Drill, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.sheets.academy_folder import sound
 from reportgen.sheets.reading import sheet_of
 
 DEMO = Path(__file__).parents[2] / "examples" / "academy"
 TITLES = [
-    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and how sure", "Metrics of your own",
-    "Drills and the week", "Safety", "Publishing, sealing and mailing", "Data on children and grown-ups",
-    "When something is wrong", "Every command",
+    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and how sure", "What the ball did",
+    "Metrics of your own", "Drills and the week", "Safety", "Publishing, sealing and mailing",
+    "Data on children and grown-ups", "When something is wrong", "Every command",
 ]  # fmt: skip
 
 
@@ -73,9 +73,22 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more, example = Drill, {}, example.split("---\n")[1]
     elif "stills: {distance:" in example:
         kind, more = Metric, {}
+    elif "needs: [" in example:
+        kind, more = CountKind, {}
     elif "bands:" in example:
         kind, more = BandFile, {}
     elif example.startswith(("name:", "practice:", "goal:")):
         kind, more = Student, {"name": "name: Mara\n", "born": "born: 1990-01-01\n", "plays": "plays: right\n"}
     whole = example + "".join(line for key, line in more.items() if not re.search(rf"^{key}:", example, re.M))
     assert [str(problem) for problem in sheet_of(whole, "example", kind)[1]] == []
+
+
+def test_the_drawing_of_sticks_and_phones_stands_in_its_place(guide: Mapping[str, bytes]) -> None:
+    page = guide["stills.html"].decode("utf-8")
+    before, drawing, after = re.split(r'(<figure class="chart wide">.*?</figure>)', page, flags=re.S)
+    assert "How to lay the sticks and set the phones" in before
+    assert "looks 3° past square" in after
+    assert "{drawing" not in page
+    texts = re.findall(r"<text[^>]*>([^<]*)</text>", drawing)
+    assert {"stick along the target line", "stick square to it", "phone, face-on", "phone, down-the-line"} <= set(texts)
+    assert "<title>Seen from above: one stick lies along the target line" in drawing

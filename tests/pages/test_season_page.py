@@ -11,13 +11,14 @@ import pytest
 from reportgen.judging.reliability import Agreement
 from reportgen.pages.season_page import season_page
 from reportgen.records.academy import Academy
-from reportgen.records.findings import Change
+from reportgen.records.findings import Course
 from reportgen.records.report import Person
 from reportgen.saying.season import (
     ToldCourses,
     ToldFault,
     ToldNotMoved,
     ToldRepeatability,
+    ToldScatter,
     ToldSeason,
     ToldTwoWays,
 )
@@ -34,7 +35,7 @@ ACADEMY = Academy.model_validate(
 ADA = Person(id="ada", name="Ada <b>", first_name="Ada", plays="right", stage="adult", restricted_hips=False)
 BO = ADA.model_copy(update={"id": "bo", "name": "Bo"})
 PELVIS = {"metric": "pelvis-open-impact", "name": "Pelvis open at impact"}
-NOTHING = ToldSeason(2, 3, date(2026, 3, 5), DAY, (), (), (), (), ())
+NOTHING = ToldSeason(2, 3, date(2026, 3, 5), DAY, (), (), (), (), (), ())
 FULL = ToldSeason(
     students=2,
     lessons=3,
@@ -42,14 +43,19 @@ FULL = ToldSeason(
     last=DAY,
     faults=(ToldFault(**PELVIS, direction="above", measured=2, first=1, now=(ADA, BO)),
             ToldFault(**PELVIS, direction="below", measured=2, first=1, now=())),
-    not_moved=(ToldNotMoved(person=ADA, **PELVIS, direction="above", on=DAY, change=Change(
-        since=date(2026, 3, 5), before=75, by=-1, detectable=3, real=False, movement="no change we can see")),),
+    not_moved=(ToldNotMoved(person=ADA, **PELVIS, direction="above", on=DAY, course=Course(
+        since=date(2026, 3, 5), lessons=4, by=-1, interval=(-3, 1), detectable=3, rung="no change we can see",
+        movement="changed")),),
     drills=(ToldCourses(drill="coin", title="A coin", **PELVIS, given=3, measured=2, moved=1),
             ToldCourses(drill="chair", title="A chair", **PELVIS, given=1, measured=0, moved=0)),
     repeatability=(ToldRepeatability(**PELVIS, how="sensor", views=1, unit="deg", decimals=1, lessons=5, swings=20,
                                  sem=1.5, mdc=4.16, icc=-0.1),),
     two_ways=(ToldTwoWays(**PELVIS, how="by-eye", other="still", unit="deg", decimals=1,
                       agreement=Agreement(6.2, 5, (-3.6, 16), 1.1, 1.9, 21)),),
+    scatter=(ToldScatter(**PELVIS, unit="deg", decimals=1, swing=2.84, usual_swing=3, lessons=12, day=None, usual_day=2,
+                         pairs=2),
+             ToldScatter(**PELVIS, unit="deg", decimals=1, swing=0.0, usual_swing=3, lessons=12, day=2.5, usual_day=2,
+                         pairs=9)),
 )  # fmt: skip
 
 
@@ -73,6 +79,8 @@ def text(html: str) -> str:
         "A coin for pelvis open at impact 3 2 1 of 2",
         "A chair for pelvis open at impact 1 not yet",
         "by a sensor, 20 swings in 5 lessons 1.5° 4.2° 0 %",
+        "Pelvis open at impact 2.8° usual: 3.0°, 12 lessons not enough yet usual: 2.0°",
+        "Pelvis open at impact too small to be seen usual: 3.0°, 12 lessons 2.5° usual: 2.0°, 9 pairs of lessons",
         "+6.2° on the average (standard error 1.1°), from −3.6° to +16.0° (each limit ± 1.9°), 21 pairs.",
     ],
 )
@@ -94,9 +102,10 @@ def test_names_lead_to_the_pages_of_those_who_have_some_and_are_escaped():
     "says",
     [
         "Nothing that was measured lies surely out of range.",
-        "Nobody. A student is listed here once lessons a month or more apart can be compared.",
+        "Nobody. A student is listed here once three lessons or more can be compared that go back a month.",
         "No drill has been given yet for a value that was out of range.",
         "Not enough data: this needs 5 lessons with several swings of the same thing",
+        "Not enough data: this needs many lessons of a student, or lessons with several swings of the same thing.",
         "Not enough data: this needs 10 values that were taken in two ways",
     ],
 )
@@ -105,6 +114,6 @@ def test_what_there_is_not_is_said_in_words(says):
 
 
 def test_before_the_first_lesson_the_page_says_what_it_is_for():
-    found = text(page(ToldSeason(0, 0, None, None, (), (), (), (), ())))
+    found = text(page(ToldSeason(0, 0, None, None, (), (), (), (), (), ())))
     assert "No lesson has been judged yet." in found
     assert "Not enough data" not in found

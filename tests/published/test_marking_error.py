@@ -11,15 +11,17 @@ import numpy as np
 import pytest
 from scipy.stats import t as student
 
-from reportgen.judging.change import u_of_difference
 from reportgen.judging.conformity import chances, given_the_range
 from reportgen.judging.course import factor, fitted
 from reportgen.judging.covariance import Taken
+from reportgen.judging.difference import u_of_difference
 from reportgen.judging.level import WEEKS, level
 from reportgen.measuring import camera
 from reportgen.measuring.blur import Noise
+from reportgen.measuring.stands import Shown, Stand, yaw_by_stick
 from reportgen.measuring.stills import measure
 from reportgen.records.findings import BandUsed, Parts, Reading
+from reportgen.records.lesson import Scale, Still
 from tests.bench.measuring import METRICS
 from tests.measuring import figures
 
@@ -100,6 +102,49 @@ def test_two_cameras_whose_yaws_are_known_give_back_the_place(x, y, yaws, planes
     distances, feet = camera.Distances(1 / 4.4, 1 / 4.2), camera.Feet(0.0, 0.0)
     found = camera.triangulate(face_on, down, distances, feet, camera.Yaws.of(*np.radians(yaws)))
     assert (found.x, found.y) == pytest.approx((x, y), abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "focal", "u_click"),
+    [
+        ((155.969104, 622.009571), (99.594236, 490.196208), 2100.0, 0.54),  # down-the-line, along the target line
+        ((4.063537, 569.384224), (31.69301, 701.184666), 2200.0, 0.55),  # face-on, across it
+    ],
+)
+def test_a_stick_on_the_ground_tells_how_a_level_camera_is_turned(one, other, focal, u_click):
+    """Two ends in pixels to the target or ball and below the centre, of a camera turned by 3 degrees; and what clicks
+    of 3 px make of it."""
+    assert np.degrees(yaw_by_stick(one, other, focal)) == pytest.approx(3.0, abs=1e-5)
+    clicks = 3.0 * np.random.default_rng(5).standard_normal((2, 2, 20_000))
+    ends = [tuple(np.add(end, click.T).T) for end, click in zip((one, other), clicks, strict=True)]
+    assert np.std(np.degrees(yaw_by_stick(*ends, focal))) == pytest.approx(u_click, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "focal", "off"),
+    [
+        ((155.969104, 622.009571), (99.594236, 490.196208), 2100.0, (0.02, 0.21)),
+        ((4.063537, 569.384224), (31.69301, 701.184666), 2200.0, (0.01, 0.1)),
+    ],
+)
+def test_a_camera_that_leans_or_points_down_a_little_hardly_spoils_it(one, other, focal, off):
+    """The yaw read when the camera leans by 1 degree, and when it points down by half a degree."""
+    lean = radians(1.0)
+    leaning = [(u * cos(lean) - v * sin(lean), v * cos(lean) + u * sin(lean)) for u, v in (one, other)]
+    down = [(u, v + focal * np.tan(radians(0.5))) for u, v in (one, other)]
+    read = [abs(float(np.degrees(yaw_by_stick(*ends, focal))) - 3.0) for ends in (leaning, down)]
+    assert read == pytest.approx(off, abs=0.06)
+
+
+@pytest.mark.parametrize(("distance", "nearer", "measured"), [(4.4, 0.25, 530.120482), (4.2, -0.15, 482.758621)])
+def test_a_scale_that_lies_nearer_than_the_player_shows_too_large(distance, nearer, measured):
+    """True pixels a metre are measured * (D - s) / D: 500 in both cases."""
+    scale = Scale.model_validate({"from": (0, 0), "to": (measured, 0), "length": "1.00 m", "is_stick": True})
+    still = Still(file="x.png", view="face-on", checkpoint="setup")
+    shown = Shown(still, 1, (1920, 1080), "right", scale, np.array([scale.px_per_m]), distance, None)
+    square = np.zeros(1)
+    stand = Stand(square, square, square, stick_nearer=np.array([nearer]))
+    assert 1 / stand.metres_a_pixel(shown) == pytest.approx(500.0, abs=1e-6)
 
 
 @pytest.mark.parametrize(("yaws", "turn", "read"), [((3, 3), 38, 35.0), ((3, 0), 45, 43.576521)])

@@ -179,3 +179,17 @@ def test_forget_leaves_an_export_to_the_instructor_and_names_it(academy: Path, m
 )
 def test_ids_of_others_are_taken_out_of_sheets_and_words_stay(written: str, without: str) -> None:
     assert without_others(written.encode(), ["will", "mara-l"]).decode() == without
+
+
+def test_it_holds_the_second_looks_at_their_pictures_alone(academy: Path) -> None:
+    """A round has the pictures of several students."""
+    rounds = academy / "rounds"
+    rounds.mkdir()
+    picture = '    lesson: 2026-11-14\n    file: "../stills/2026-11-14-top-fo.png"\n    marks:\n      neck: [9, 9]\n'
+    entry = f"  - student: {{}}\n{picture}"
+    text = f"date: 2026-11-28\nstills:\n{entry.format(MIRO)}{entry.format(HENRIK)}"
+    (rounds / "2026-11-28.yaml").write_text(text, encoding="utf-8")
+    files = exported(academy, HENRIK)
+    assert files["rounds/2026-11-28.yaml"].decode() == f"date: 2026-11-28\nstills:\n{entry.format(HENRIK)}"
+    assert b"rounds/" in files["README.txt"]
+    assert "rounds/2026-11-28.yaml" not in exported(academy, PETRA)

@@ -159,7 +159,7 @@ def test_nothing_of_them_is_found_but_what_was_named(home: Home) -> None:
     assert found(home.folder, *NAMED, FATHERS) == files_named(done) & found(home.folder, *NAMED, FATHERS)
     lines = told(done, "  ")
     father = home.academy / "students" / HENRIK
-    assert f"{father / 'lessons' / '2026-11-14.yaml'}:153 names them" in lines
+    assert f"{father / 'lessons' / '2026-11-14.yaml'}:154 names them" in lines
     assert any(line.startswith(f"{father / 'student.yaml'}:") for line in lines)
 
 
@@ -363,3 +363,17 @@ def test_a_misspelt_student_is_told(home: Home, student: str, code: int, says: s
     assert done.exit_code == code
     assert says in done.output
     assert contents(home.folder / "home" / "site" / "upload") == before
+
+
+@ONLY_OPEN
+def test_the_second_looks_that_name_them_are_told_by_line(home: Home) -> None:
+    """The academy is never changed: `check` tells of the same lines once the student has gone."""
+    rounds = home.academy / "rounds"
+    rounds.mkdir()
+    text = "date: 2026-11-28\nstills:\n  - {student: %s, lesson: 2026-11-14, file: a.png, marks: {neck: [9, 9]}}\n"
+    (rounds / "2026-11-28.yaml").write_text(text % MIRO, encoding="utf-8")
+    shutil.rmtree(home.own)
+    assert f"{rounds / '2026-11-28.yaml'}:3 names them" in told(home.forget(), "  ")
+    checked = reportgen("check", home.academy).stderr
+    (line,) = (line for line in checked.splitlines() if line.startswith("rounds/2026-11-28.yaml:3:15: "))
+    assert line.endswith("Take these lines out if the student has gone.")

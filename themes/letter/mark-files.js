@@ -27,8 +27,11 @@ async function openPictureFile(file) {
     URL.revokeObjectURL(url);
     return ask(says("unreadable", {file: file.name}));
   }
-  return add(newStill(newId(), file.name, url, [image.naturalWidth, image.naturalHeight], {blob: file}));
+  return add(newStill(newId(), file.name, url, [image.naturalWidth, image.naturalHeight], {blob: file, ...ASKED.get(file.name)}));
 }
+
+/** What a second look asks of the pictures inside the page, by their names. */
+const ASKED = new Map(given.files.filter(({again}) => again).map(({name, again}) => [name, again]));
 
 const newId = () => { page.opened += 1; return `still-${page.opened}`; };
 
@@ -103,7 +106,7 @@ function save(blob, name) {
 by("save-still").addEventListener("click", () => save(still().blob, still().file));
 by("save-stills").addEventListener("click", () => page.stills.filter(({taken}) => taken).forEach(({blob, file}) => save(blob, file)));
 by("save").addEventListener("click", () => {
-  save(new Blob([by("yaml").value], {type: "text/yaml"}), `${by("date").value || today()}-stills.yaml`);
+  save(new Blob([by("yaml").value], {type: "text/yaml"}), given.again ? `${today()}-second-look.yaml` : `${by("date").value || today()}-stills.yaml`);
   copied(says("saved"));
 });
 by("copy").addEventListener("click", async () => {

@@ -2,7 +2,7 @@
 // The formulas of the report, read from the same data, on the marks as they are set: values without their uncertainty.
 // X points to the target, Y from the player to the ball, Z up, all in metres; a view that shows no X or Y leaves NaN.
 // A still here is what stands in the sheet, and its size: {view, checkpoint, swing, size: [width, height],
-// scale: {from, to, length: {value, unit}}, camera: {distance: {value, unit}}, marks: {"lead-hip": [x, y], ...}}.
+// scale: {from, to, length: {value, unit}, is_stick}, stick: {from, to}, camera: {distance: {value, unit}}, marks: {"lead-hip": [x, y], ...}}.
 
 const METRES = {mm: 0.001, cm: 0.01, m: 1, in: 0.0254, ft: 0.3048, yd: 0.9144};
 const VIEWS = ["face-on", "down-the-line"];
@@ -19,20 +19,30 @@ function planesOf(stills, plays) {
   const first = (view, what) => stills.find((still) => still.view === view && still[what])?.[what];
   const side = plays === "left" ? -1 : 1;
   const seen = {};
-  return stills.flatMap((still) => {
-    const key = `${still.view} ${still.checkpoint}`;
+  const swings = stills.map(({view, checkpoint, swing, marks}) => {
+    if (!Object.keys(marks).length) return 0;
+    const key = `${view} ${checkpoint}`;
     seen[key] = (seen[key] ?? 0) + 1;
-    const scale = still.scale ?? first(still.view, "scale");
-    const camera = still.camera ?? first(still.view, "camera");
-    if (!scale || !Object.keys(still.marks).length) return [];
+    return swing ?? seen[key];
+  });
+  const shifts = ballShifts(stills, swings);
+  const shown = stills.flatMap((still, k) => {
+    const scale = still.scale ?? first(still.view, "scale"), camera = still.camera ?? first(still.view, "camera");
+    if (!scale) return [];
+    const place = (pixel) => {
+      const [x, y] = minus(pixel, shifts[k]);
+      return [side * (x - still.size[0] / 2), still.size[1] / 2 - y];
+    };
     const perMetre = Math.hypot(...minus(scale.to, scale.from)) / metres(scale.length);
+    return [{still, swing: swings[k], scale, place, perMetre, distance: camera ? metres(camera.distance) : null}];
+  });
+  const stands = standsOf(shown);
+  return shown.filter(({still}) => Object.keys(still.marks).length).map((one) => {
+    const {still, swing, distance} = one, {yaw, nearer} = stands[still.view], perMetre = trueScale(one, nearer);
     const along = {}, up = {};
-    for (const [name, [x, y]] of Object.entries(still.marks)) {
-      along[name] = side * (x - still.size[0] / 2) / perMetre;
-      up[name] = (still.size[1] / 2 - y) / perMetre;
-    }
-    return [{view: still.view, checkpoint: still.checkpoint, swing: still.swing ?? seen[key], size: still.size,
-      along, up, inverse: camera ? 1 / metres(camera.distance) : 0}];
+    for (const [name, pixel] of Object.entries(still.marks)) [along[name], up[name]] = one.place(pixel).map((value) => value / perMetre);
+    return {view: still.view, checkpoint: still.checkpoint, swing, size: still.size,
+      along, up, yaw, inverse: distance ? 1 / distance : 0};
   });
 }
 
@@ -57,18 +67,19 @@ function middleOfFeet(faceOn, down) {
 
 /** The body in space from two pictures: each one's depth is the other one's place, two linear equations. */
 function bodyFromTwo(faceOn, down, [feetX, feetY]) {
-  const body = {};
+  const body = {}, [cosF, sinF, cosD, sinD] = [faceOn, down].flatMap(({yaw}) => [Math.cos(yaw), Math.sin(yaw)]);
   for (const name of Object.keys(faceOn.along)) {
     if (!(name in down.along)) continue;
     const p = faceOn.along[name] * faceOn.inverse, q = down.along[name] * down.inverse;
-    const rightX = faceOn.along[name] + p * feetY, rightY = down.along[name] - q * feetX;
-    const x = (rightX - p * rightY) / (1 + p * q), y = rightY + q * x;
-    const z = [faceOn.up[name] * (1 - (y - feetY) * faceOn.inverse), down.up[name] * (1 - (feetX - x) * down.inverse)];
-    body[name] = [x, y, (z[0] + z[1]) / 2];
+    const a = cosF - p * sinF, b = sinF + p * cosF, c = -sinD - q * cosD, d = cosD - q * sinD, whole = a * d - b * c;
+    const rightX = faceOn.along[name] - feetX, rightY = down.along[name] - feetY;
+    const x = (d * rightX - b * rightY) / whole, y = (a * rightY - c * rightX) / whole;
+    const z = [faceOn.up[name] * (1 - (y * cosF - x * sinF) * faceOn.inverse), down.up[name] * (1 + (x * cosD + y * sinD) * down.inverse)];
+    body[name] = [x + feetX, y + feetY, (z[0] + z[1]) / 2];
   }
   if ("seat" in down.along && "lead-hip" in body && "trail-hip" in body) {
-    const x = between(body["lead-hip"], body["trail-hip"])[0];
-    body.seat = [NaN, down.along.seat * (1 - (feetX - x) * down.inverse), NaN];
+    const x = between(body["lead-hip"], body["trail-hip"])[0] - feetX, q = down.along.seat * down.inverse;
+    body.seat = [NaN, feetY + (down.along.seat - feetY + x * (sinD + q * cosD)) / (cosD - q * sinD), NaN];
   }
   return body;
 }

@@ -11,9 +11,10 @@ function stillLines(sheet) {
   if (sheet.swing) lines.push(`    swing: ${sheet.swing}`);
   if (sheet.fps) lines.push(`    fps: ${sheet.fps}`);
   if (sheet.scale) {
-    const {from, to, length} = sheet.scale;
-    lines.push(`    scale: {from: ${pair(from)}, to: ${pair(to)}, length: ${length.text}}`);
+    const {from, to, length, is_stick: stick} = sheet.scale;
+    lines.push(`    scale: {from: ${pair(from)}, to: ${pair(to)}, length: ${length.text}${stick ? ", is_stick: true" : ""}}`);
   }
+  if (sheet.stick) lines.push(`    stick: {from: ${pair(sheet.stick.from)}, to: ${pair(sheet.stick.to)}}`);
   if (sheet.camera) {
     const {distance, height} = sheet.camera;
     lines.push(`    camera: {distance: ${distance.text}${height ? `, height: ${height.text}` : ""}}`);
@@ -35,6 +36,14 @@ function sheetText(sheets, tempo) {
   const lines = sheets.length ? ["stills:", ...sheets.flatMap(stillLines)] : [];
   if (tempo) lines.push(`tempo: {start: ${tempo.start}, top: ${tempo.top}, impact: ${tempo.impact}, fps: ${tempo.fps}}`);
   return lines.length ? `${lines.join("\n")}\n` : "";
+}
+
+/** The marks of a second look, each picture by its digest; empty where no point is set. */
+function secondLook(stills, {marked_by: who}, date) {
+  const marked = stills.filter((one) => one.picture && Object.keys(one.points).length);
+  const lines = marked.flatMap(({picture, asked, points}) => [`  - picture: ${picture}`, "    marks:",
+    ...asked.filter((name) => points[name]).map((name) => `      ${name}: ${pair(points[name])}`)]);
+  return lines.length ? `${[`date: ${date}`, ...(who ? [`marked_by: ${JSON.stringify(who)}`] : []), "stills:", ...lines].join("\n")}\n` : "";
 }
 
 /** A value as the report says it: `62° open`, `2.1 cm`, `−0.4 cm`. */

@@ -1,8 +1,9 @@
 "use strict";
 // A still and its points as plain values: nothing here changes one, each function gives another.
-// Beside the marks of the sheet, the two ends of the scale are points as well.
+// Beside the marks of the sheet, the two ends of the stick and of the scale are points as well.
 
 const CHECKPOINTS = ["setup", "takeaway", "top", "transition", "delivery", "impact", "finish"];
+const STICK_ENDS = ["stick-near", "stick-far"];
 const SCALE_ENDS = ["scale-from", "scale-to"];
 const MARKS = [
   "lead-toe", "trail-toe", "lead-heel", "trail-heel", "lead-ankle", "trail-ankle", "lead-knee", "trail-knee",
@@ -10,12 +11,13 @@ const MARKS = [
 ];
 
 const SAME_PLACE_PX = 1;
+const STICK_PX = 20, STICK_SLOPE = 0.25;
 
 const allowed = (name, view) => view !== "face-on" || name !== "seat";
 
 function newStill(id, file, url, size, given = {}) {
   const [view, checkpoint] = guessed(file);
-  return {id, file, url, size, view, checkpoint, swing: "", length: "", unit: "m", distance: "", distanceUnit: "m",
+  return {id, file, url, size, view, checkpoint, swing: "", length: "", unit: "m", scaleIs: "", distance: "", distanceUnit: "m",
     height: "", heightUnit: "m", fps: "", points: {}, past: [], future: [], saved: true, ...given};
 }
 
@@ -41,9 +43,10 @@ function fileName(date, checkpoint, view, taken) {
   return name;
 }
 
-/** The points to place, in order: those that a measure needs at this view and checkpoint, and the others. A scale that
- * another picture of this view lends is not needed. */
+/** The points to place, in order: the ends of the stick and of the scale, what a measure needs at this view and checkpoint, and the others. A stick or scale
+ * that another picture of this view lends ({stick, scale}) is not needed. */
 function pointsFor(still, measures, lent) {
+  if (still.asked) return {needed: still.asked, others: []};
   const wanted = new Set(ANKLES.concat("ball"));
   for (const {ways} of measures) {
     for (const way of ways) {
@@ -51,10 +54,11 @@ function pointsFor(still, measures, lent) {
     }
   }
   const here = MARKS.filter((mark) => allowed(mark, still.view));
-  const own = !lent || SCALE_ENDS.some((end) => still.points[end]);
+  const ground = [[STICK_ENDS, lent.stick], [SCALE_ENDS, lent.scale]];
+  const own = ground.filter(([ends, other]) => !other || ends.some((end) => still.points[end])).map(([ends]) => ends);
   return {
-    needed: [...(own ? SCALE_ENDS : []), ...here.filter((mark) => wanted.has(mark))],
-    others: [...(own ? [] : SCALE_ENDS), ...here.filter((mark) => !wanted.has(mark))],
+    needed: [...own.flat(), ...here.filter((mark) => wanted.has(mark))],
+    others: [...ground.map(([ends]) => ends).filter((ends) => !own.includes(ends)).flat(), ...here.filter((mark) => !wanted.has(mark))],
   };
 }
 
@@ -106,19 +110,29 @@ function onSheet(still) {
   const [from, to] = SCALE_ENDS.map((end) => still.points[end]);
   const sheet = {file: still.file, view: still.view, checkpoint: still.checkpoint, size: still.size,
     marks: Object.fromEntries(MARKS.filter((mark) => still.points[mark] && allowed(mark, still.view)).map((mark) => [mark, still.points[mark]]))};
-  if (from && to && length && Math.hypot(...minus(to, from)) >= SAME_PLACE_PX) sheet.scale = {from, to, length};
+  const [near, far] = STICK_ENDS.map((end) => still.points[end]);
+  if (from && to && length && Math.hypot(...minus(to, from)) >= SAME_PLACE_PX) sheet.scale = {from, to, length, ...(still.scaleIs && {is_stick: true})};
+  if (near && far && runsAway(near, far)) sheet.stick = {from: near, to: far};
   if (distance) sheet.camera = height ? {distance, height} : {distance};
   if (fps && fps >= 10 && fps <= 2000) sheet.fps = Number(fps);
   if (swing && Number.isInteger(Number(swing)) && swing <= 50) sheet.swing = Number(swing);
   return sheet;
 }
 
+const runsAway = (near, far) => {
+  const [across, down] = minus(far, near).map(Math.abs);
+  return down >= STICK_PX && down >= STICK_SLOPE * across;
+};
+
+/** What a point belongs to: the stick, the scale or the body. Those of one can lie on those of another. */
+const kindOf = (name) => ["stick", "scale"].find((kind) => name.startsWith(kind)) ?? "mark";
+
 /** What cannot be right about a still, each as a sentence. */
-function remarks(still, plays) {
+function remarks(still, plays, lent) {
   const said = [], names = Object.keys(still.points);
   names.forEach((one, k) => names.slice(k + 1).forEach((other) => {
     const joint = still.view === "down-the-line" && one.split("-").at(-1) === other.split("-").at(-1);
-    if (!joint && Math.hypot(...minus(still.points[one], still.points[other])) < SAME_PLACE_PX && !(one.startsWith("scale") !== other.startsWith("scale"))) {
+    if (!joint && Math.hypot(...minus(still.points[one], still.points[other])) < SAME_PLACE_PX && kindOf(one) === kindOf(other)) {
       said.push(says("same_place", {point: spoken(other), other: spoken(one)}));
     }
   }));
@@ -131,6 +145,9 @@ function remarks(still, plays) {
     }
   }
   if (SCALE_ENDS.every((end) => still.points[end]) && !typedNumber(still.length)) said.push(says("no_length"));
+  const [near, far] = STICK_ENDS.map((end) => still.points[end]);
+  if (near && far && !runsAway(near, far)) said.push(says(still.view === "face-on" ? "stick_square" : "stick_along"));
+  if (near && far && !lent.camera && !typedNumber(still.distance)) said.push(says("stick_distance"));
   if (typedNumber(still.height) && !typedNumber(still.distance)) said.push(says("no_distance"));
   return said;
 }

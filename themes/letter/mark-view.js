@@ -4,7 +4,7 @@
 
 const LINES = [
   ["lead-hip", "trail-hip"], ["lead-shoulder", "trail-shoulder"], ["lead-hip", "lead-knee"], ["lead-knee", "lead-ankle"],
-  ["trail-hip", "trail-knee"], ["trail-knee", "trail-ankle"], ["scale-from", "scale-to"],
+  ["trail-hip", "trail-knee"], ["trail-knee", "trail-ankle"], ["scale-from", "scale-to"], ["stick-near", "stick-far"],
 ];
 const MOST = 40;
 const TAP_PX = 6;
@@ -99,7 +99,7 @@ function openPicture(svg, lens, tell) {
   function drawMark(name, x, y) {
     const held = name === shown.held;
     const mark = svgElement("g", {transform: `translate(${x} ${y}) scale(${1 / scale})`, class: `point ${name.split("-")[0]}`, "data-name": name}, drawn);
-    const shape = name.startsWith("scale") ? "M0-8V8" : "M-5 0H5M0-5V5";
+    const shape = kindOf(name) !== "mark" ? "M0-8V8" : "M-5 0H5M0-5V5";
     svgElement("path", {d: shape, class: "halo"}, mark);
     svgElement("path", {d: shape}, mark);
     if (!held) return;

@@ -3,7 +3,7 @@
 
 const words = Object.fromEntries(given.measures.map((measure) => [measure.metric, measure]));
 const measures = given.measures.filter(({formula}) => formula);
-const FIELDS = ["view", "checkpoint", "swing", "length", "unit", "distance", "distanceUnit", "height", "heightUnit", "fps", "file"];
+const FIELDS = ["view", "checkpoint", "swing", "length", "unit", "scaleIs", "distance", "distanceUnit", "height", "heightUnit", "fps", "file"];
 const KEPT = ["unit", "distanceUnit", "heightUnit"];
 
 // `current` is the point to place next, `held` the set point that the arrows nudge, `cross` where the keys are.
@@ -12,8 +12,9 @@ const page = {stills: [], chosen: null, current: null, held: null, cross: null, 
 
 const still = () => page.stills.find(({id}) => id === page.chosen) ?? null;
 const sheets = () => page.stills.map(onSheet).filter(Boolean);
-const lender = (one) => page.stills.find((other) => other.id !== one.id && other.view === one.view && onSheet(other)?.scale) ?? null;
-const pointsOf = (one) => pointsFor(one, measures, Boolean(lender(one)));
+const lender = (one, what) => page.stills.find((other) => other.id !== one.id && other.view === one.view && onSheet(other)?.[what]) ?? null;
+const lentTo = (one) => Object.fromEntries(["stick", "scale", "camera"].map((what) => [what, Boolean(lender(one, what))]));
+const pointsOf = (one) => pointsFor(one, measures, lentTo(one));
 const allPoints = () => { const {needed, others} = pointsOf(still()); return [...needed, ...others]; };
 
 const picture = openPicture(by("picture"), by("lens"), {
@@ -93,8 +94,8 @@ function refresh(what) {
   by("sheet").classList.toggle("tall", one.size[1] > one.size[0]);
   by("more").hidden = !ready || !others.length;
   by("picture-name").textContent = says("picture", {file: one.file, count: Object.keys(one.points).length});
-  by("remarks").replaceChildren(...remarks(one, page.plays).map((remark) => made("li", {}, remark)));
-  by("borrowed").textContent = !onSheet(one)?.scale && lender(one) ? says("borrowed", {file: lender(one).file}) : "";
+  by("remarks").replaceChildren(...remarks(one, one.plays ?? page.plays, lentTo(one)).map((remark) => made("li", {}, remark)));
+  by("borrowed").textContent = !onSheet(one)?.scale && lender(one, "scale") ? says("borrowed", {file: lender(one, "scale").file}) : "";
   const [undo, redo, away] = ["undo", "redo", "away"].map((act) => document.querySelector(`[data-act=${act}]`));
   undo.disabled = !one.past.length;
   redo.disabled = !one.future.length;
@@ -108,7 +109,7 @@ function listSheet() {
   const found = measured(sheets(), page.plays, measures);
   listValues(found, tempo && (tempo.top - tempo.start) / (tempo.impact - tempo.top), words);
   listMissing(found, words);
-  const text = sheetText(sheets(), tempo);
+  const text = given.again ? secondLook(page.stills, given.again, today()) : sheetText(sheets(), tempo);
   by("yaml").value = text;
   by("yaml").rows = Math.min(28, text.split("\n").length + 1);
   by("sheet-section").hidden = !text;

@@ -1,6 +1,7 @@
 """The page's formulas give what the report's give, on the same marks."""
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -58,6 +59,12 @@ def lessons():
         for distances in (True, False):
             taken = figures.stills(FIGURE, number, views, np.random.default_rng(number), 3.0, distances=distances)
             yield pytest.param(taken, plays, id=f"two views, {plays}, distances {distances}")
+        bent = tuple(replace(view, yaw_deg=yaw) for view, yaw in zip(views, (6.0, -4.0), strict=True))
+        for as_scale in (True, False):
+            random = np.random.default_rng(number)
+            taken = figures.stills(FIGURE, number, bent, random, 3.0)
+            sticks = figures.with_sticks(taken, bent, random, 3.0, as_scale=as_scale)
+            yield pytest.param(sticks, plays, id=f"sticks, {plays}, scale is one {as_scale}")
     again = figures.stills(FIGURE, 4, views, np.random.default_rng(8), 3.0)
     yield pytest.param([*taken, *again], "left", id="two swings")
 
@@ -69,6 +76,22 @@ def test_values_from_two_views_are_those_of_the_report(paper, stills, plays):
     expected = {metric: reading.value for metric, reading in in_report(stills, plays, sizes).items()}
     assert len(expected) == len(MEASURES)
     assert on_page(paper, stills, plays, sizes) == pytest.approx(expected, abs=1e-6)
+
+
+@pytest.mark.parametrize("by", [15.0, 60.0])
+def test_a_picture_that_has_moved_is_put_right_as_in_the_report(paper, by):
+    """By a ball that is marked off by less than clicks are, and by more."""
+    paper.open("empty")
+    views = figures.View("face-on", 4.1, 1.1), figures.View("down-the-line", 4.6, 1.0)
+    taken = [
+        still.model_copy(update={"marks": {name: (x + by, y) for name, (x, y) in still.marks.items()}})
+        if still.checkpoint == "impact"
+        else still
+        for still in figures.stills(FIGURE, 0, views, np.random.default_rng(5), 0.0)
+    ]
+    sizes = figures.sizes(taken)
+    expected = {metric: reading.value for metric, reading in in_report(taken, "right", sizes).items()}
+    assert on_page(paper, taken, "right", sizes) == pytest.approx(expected, abs=1e-6)
 
 
 @pytest.mark.parametrize("view", ["face-on", "down-the-line"])

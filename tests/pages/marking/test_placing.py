@@ -42,18 +42,18 @@ def test_a_picture_without_such_a_name_waits_for_its_view_and_checkpoint(paper, 
     paper.pick("#view", "down-the-line")
     paper.pick("#checkpoint", "top")
     paper.click((400, 700))
-    assert list(paper.points) == ["scale-from"]
+    assert list(paper.points) == ["stick-near"]
     assert paper.yaml.splitlines()[1] == '  - file: "../stills/IMG 0042.png"'
 
 
 def test_clicks_set_the_points_of_the_list_one_after_another(paper):
     paper.open("top")
     names = []
-    for place in ((230, 1250), (730, 1250), (581, 1215)):
+    for place in ((560, 1330), (550, 1240), (230, 1250), (730, 1250), (581, 1215)):
         names.append(paper.next_point)
         paper.click(place)
         assert near(paper.points[names[-1]], place)
-    assert names == ["scale-from", "scale-to", "lead-ankle"]
+    assert names == ["stick-near", "stick-far", "scale-from", "scale-to", "lead-ankle"]
     assert paper["[data-point=lead-ankle] .sr"].get_attribute("textContent").startswith(" set at 5")
 
 
@@ -80,21 +80,21 @@ def test_keys_alone_move_the_cross_place_a_point_nudge_it_and_go_on(paper):
     start = paper.run("return page.cross")
     step = paper.run("return picture.step(false)")
     paper.press(Keys.ARROW_LEFT, Keys.ARROW_UP, Keys.ARROW_UP, Keys.ENTER)
-    placed = paper.points["scale-from"]
+    placed = paper.points["stick-near"]
     assert near(placed, (start[0] - step, start[1] - 2 * step), 0.11)
     paper.press(Keys.ARROW_RIGHT, Keys.SHIFT + Keys.ARROW_DOWN)
-    assert near(paper.points["scale-from"], (placed[0] + 1, placed[1] + 10), 0.11)
+    assert near(paper.points["stick-near"], (placed[0] + 1, placed[1] + 10), 0.11)
     paper.press(Keys.ENTER, Keys.ARROW_RIGHT, Keys.ENTER)
-    assert near(paper.points["scale-to"], (placed[0] + 1 + step, placed[1] + 10), 0.11)
+    assert near(paper.points["stick-far"], (placed[0] + 1 + step, placed[1] + 10), 0.11)
 
 
 def test_keys_skip_go_back_and_take_away(paper):
     paper.open("top")
     focus_picture(paper)
     paper.press(Keys.PAGE_DOWN, Keys.ENTER)
-    assert list(paper.points) == ["scale-to"]
+    assert list(paper.points) == ["stick-far"]
     paper.press(Keys.PAGE_UP)
-    assert paper.next_point == "scale-from"
+    assert paper.next_point == "stick-near"
     paper.press(Keys.PAGE_DOWN, Keys.DELETE)
     assert paper.points == {}
 
@@ -119,7 +119,7 @@ def test_the_wheel_makes_the_picture_larger_about_the_pointer(paper):
     )
     assert near(paper.on_screen((581, 1215)), place, 3)
     paper.click((581, 1215))
-    assert near(paper.points["scale-from"], (581, 1215), 0.8)
+    assert near(paper.points["stick-near"], (581, 1215), 0.8)
 
 
 def test_two_fingers_make_the_picture_larger(paper):
@@ -141,12 +141,12 @@ def test_a_drag_on_a_point_moves_it_and_one_beside_moves_the_picture(paper):
     paper.open("top")
     paper.click((500, 700))
     paper.drag((500, 700), (560, 760))
-    assert near(paper.points["scale-from"], (560, 760), 4)
+    assert near(paper.points["stick-near"], (560, 760), 4)
     paper.act("larger")
     shown = paper.on_screen((700, 900))
     paper.drag((700, 900), (650, 860))
     assert not near(paper.on_screen((700, 900)), shown, 10)
-    assert list(paper.points) == ["scale-from"]
+    assert list(paper.points) == ["stick-near"]
 
 
 def test_undo_and_redo_go_through_every_change(paper):
@@ -155,7 +155,7 @@ def test_undo_and_redo_go_through_every_change(paper):
     paper.click((600, 700))
     paper.drag((600, 700), (600, 800))
     moved = paper.points
-    for points in ({"scale-from", "scale-to"}, {"scale-from"}, set()):
+    for points in ({"stick-near", "stick-far"}, {"stick-near"}, set()):
         paper.press(Keys.CONTROL + "z")
         assert paper.points.keys() == points
     assert not paper["[data-act=undo]"].is_enabled()
@@ -164,8 +164,12 @@ def test_undo_and_redo_go_through_every_change(paper):
     assert paper.points == moved
 
 
+SCALE_ENDS = "choosePoint('scale-from', false)"
+
+
 def test_two_points_and_a_length_make_the_scale(paper):
     paper.open("top")
+    paper.run(SCALE_ENDS)
     paper.click((230, 1250))
     paper.click((730, 1250))
     assert "needs its length" in paper["#remarks"].text
@@ -176,14 +180,50 @@ def test_two_points_and_a_length_make_the_scale(paper):
     assert paper.yaml.splitlines()[-1] == f"    scale: {{from: [{x1:g}, {y1:g}], to: [{x2:g}, {y2:g}], length: 3.5 ft}}"
 
 
-def test_a_second_picture_of_the_view_borrows_the_scale(paper):
+def test_a_scale_that_is_the_stick_of_the_other_view_says_so(paper):
     paper.open("top")
+    paper.run(SCALE_ENDS)
     paper.click((230, 1250))
     paper.click((730, 1250))
     paper.type("#length", "1.00")
+    paper.pick("#scaleIs", "the stick of the other view")
+    assert paper.yaml.splitlines()[-1].endswith("length: 1.00 m, is_stick: true}")
+
+
+def test_the_ends_of_a_stick_are_asked_for_first_and_stand_in_the_sheet(paper, academy):
+    paper.open("empty")
+    paper.add_picture(STILLS / "2026-11-19-setup-dtl.png")
+    assert paper.next_point == "stick-near"
+    paper.click((560, 1330))
+    paper.click((548, 1180))
+    assert "once the distance from camera to player is there" in paper["#remarks"].text
+    paper.type("#distance", "4.10")
+    assert paper["#remarks"].text == ""
+    (x1, y1), (x2, y2) = paper.points["stick-near"], paper.points["stick-far"]
+    assert f"    stick: {{from: [{x1:g}, {y1:g}], to: [{x2:g}, {y2:g}]}}" in paper.yaml.splitlines()
+    lesson = academy / SHEET
+    lesson.write_text(f"student: duarte-pemberlow\ndate: 2026-11-19\nclub: 7-iron\n{paper.yaml}", encoding="utf-8")
+    checked = CliRunner().invoke(main, ["check", str(academy)])
+    assert checked.exit_code == 0, checked.output
+
+
+def test_a_stick_that_lies_across_the_picture_is_said_and_not_written(paper):
+    paper.open("empty")
+    paper.add_picture(STILLS / "2026-11-19-setup-dtl.png")
+    paper.click((230, 1250))
+    paper.click((730, 1252))
+    assert "Mark the one that lies along the target line" in paper["#remarks"].text
+    assert "stick:" not in paper.yaml
+
+
+def test_a_second_picture_of_the_view_borrows_the_stick_and_the_scale(paper):
+    paper.open("top")
+    for place in ((560, 1330), (550, 1240), (230, 1250), (730, 1250)):
+        paper.click(place)
+    paper.type("#length", "1.00")
     paper.add_picture(STILLS / "2026-11-19-impact-fo.png")
     paper.choose(2)
-    assert not paper.next_point.startswith("scale")
+    assert not paper.next_point.startswith(("scale", "stick"))
     assert "2026-11-19-top-fo.png counts here too" in paper["#borrowed"].text
 
 
@@ -213,7 +253,7 @@ def test_what_happens_is_told_to_those_who_listen(paper):
     paper.open("top")
     assert paper["#told"].get_attribute("role") == "status"
     paper.click((500, 700))
-    assert "Next: scale, other end" in paper["#told"].text
+    assert "Next: stick, far end" in paper["#told"].text
 
 
 @pytest.fixture
@@ -245,6 +285,7 @@ def test_the_lines_go_through_check_and_findings_and_say_what_the_page_said(fill
 
 def test_points_set_by_mouse_and_by_keys_stand_in_the_sheet_as_they_were_set(paper, academy):
     paper.open("top")
+    paper.run(SCALE_ENDS)
     for place in (TOP.scale.from_, TOP.scale.to):
         paper.click(place)
     paper.type("#length", "1.00")
