@@ -56,6 +56,7 @@ def _of_rounds(name: str, rounds: tuple[PlayedRound, ...]) -> str:
     if not competitions:
         return told
     if len(rounds) == 1:
-        return f"{told} {say('It was a competition.')}"
-    counted = say_count("{count} of them was a competition.", "{count} of them were competitions.", competitions)
+        counted = say("It was a competition.")  # inside a text with places no collector of messages finds it
+    else:
+        counted = say_count("{count} of them was a competition.", "{count} of them were competitions.", competitions)
     return f"{told} {counted}"
