@@ -17,6 +17,7 @@ from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import readings_of
+from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import plan_lesson
 from reportgen.planning.progress import not_measured, progress
@@ -47,6 +48,8 @@ def reports_of(
         beside = _lesson_on(other, compare.date, home) if compare and other else None
         judged.append(_through_the_stages(sheet, whose, judged, beside, home))
     reports = tuple(lesson.report for lesson in judged)
+    if reports:
+        reports = (*reports[:-1], with_what_lies_ahead(reports[-1], folder.lessons[-1].lesson, folder.student))
     return tuple(map(without_plan, reports)) if reports and reports[-1].stopped else reports
 
 

@@ -7,6 +7,7 @@ from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 
+from reportgen.records.aims import NextLesson
 from reportgen.records.amounts import Height, Length, WrittenDose
 from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
 from reportgen.records.bounds import (
@@ -229,4 +230,5 @@ class Lesson(Record):
     comfort: Annotated[tuple[Comfort, ...], Field(max_length=COMFORTS)] = ()
     practice_log: Annotated[tuple[PracticeEntry, ...], Field(max_length=PRACTICE_DAYS)] = ()
     cleared: Cleared | None = None
+    next_lesson: NextLesson | None = None
     notes: Letter | None = None

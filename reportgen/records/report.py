@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from reportgen.records.aims import Goal, Handicap, Holes, NextLesson, PlayedRound
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
@@ -131,13 +132,13 @@ class Missing(Record):
 
 
 class DeskRemark(Record):
-    """A remark for the instructor alone.
+    """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
     `drill` was more than the `swings_a_day`, and the page has `cut_to`.
     """
 
-    code: Literal["other priorities", "dose cut"]
+    code: Literal["other priorities", "dose cut", "goal over"]
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
     dose: Dose | None = None
@@ -224,6 +225,13 @@ class Glance(Record):
     observed: int = 0
 
 
+class Scores(Record):
+    """The rounds over so many holes that the student has played, oldest first."""
+
+    holes: Holes
+    rounds: Annotated[tuple[PlayedRound, ...], Field(min_length=1)]
+
+
 class Person(Record):
     """The student as far as pages may show them."""
 
@@ -276,6 +284,12 @@ class LessonReport(Record):
     """Of the sites that were asked about in this lesson."""
     load: Load | None = None
     """None after a stop."""
+    goal: Goal | None = None
+    """Of the latest lesson alone, as are the next lesson, the handicap and the scores."""
+    next_lesson: NextLesson | None = None
+    handicap: Handicap | None = None
+    """As the student says it."""
+    scores: tuple[Scores, ...] = ()
     for_the_desk: tuple[DeskRemark, ...] = ()
     """Remarks for the instructor alone; no page of the student shows them."""
     stopped: bool

@@ -39,13 +39,6 @@ class SetupKind(Record):
             raise ValueError("has neither words nor a unit", "Add words:, or unit: where it is a number.")
         return self
 
-    @model_validator(mode="after")
-    def _each_word_once(self) -> Self:
-        ids = [word.id for word in self.words]
-        if twice := next((name for name in ids if ids.count(name) > 1), None):
-            raise ValueError(f"has the word {twice} twice", "Give each its own id.")
-        return self
-
     @property
     def by_word(self) -> dict[str, SetupWord]:
         """The words by their ids."""

@@ -6,6 +6,7 @@ Each record is the fact of the same name with what is said of it. Views print th
 from pydantic import Field
 
 from reportgen.records.academy import LanguageCode
+from reportgen.records.aims import Goal, NextLesson
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
@@ -24,6 +25,7 @@ from reportgen.records.report import (
     PracticeWeek,
     Practised,
     Priority,
+    Scores,
     Series,
     Stroke,
 )
@@ -215,6 +217,25 @@ class ToldLoad(Load):
     says: str | None
 
 
+class ToldGoal(Goal):
+    """The goal, with its day and its sign in words; None where there is neither."""
+
+    says: str | None
+
+
+class ToldNextLesson(NextLesson):
+    """When and where the next lesson is, in words."""
+
+    says: str
+
+
+class ToldScores(Scores):
+    """The scores, with what they are of, and what their chart shows in words."""
+
+    name: str
+    says: str
+
+
 class ToldLesson(LessonReport):
     """Everything that one reader is told about one lesson."""
 
@@ -244,3 +265,6 @@ class ToldLesson(LessonReport):
     screen: ToldScreen | None = None
     comfort: tuple[ToldComfort, ...] = ()
     load: ToldLoad | None = None
+    goal: ToldGoal | None = None
+    next_lesson: ToldNextLesson | None = None
+    scores: tuple[ToldScores, ...] = ()

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from reportgen.languages.speaking import speaking
 from reportgen.records.report import Caution, LessonReport, revision_of
 from reportgen.records.told import ToldCaution, ToldLesson
+from reportgen.saying.aims import told_goal, told_next_lesson, told_scores
 from reportgen.saying.body import told_comfort, told_growth, told_load, told_screen
 from reportgen.saying.captions import told_picture
 from reportgen.saying.drill_tests import told_tested
@@ -57,6 +58,9 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "screen": report.screen and told_screen(report.screen, person.stage),
         "comfort": tuple(map(told_comfort, report.comfort)),
         "load": report.load and told_load(report.load),
+        "goal": report.goal and told_goal(report.goal, stopped=report.stopped),
+        "next_lesson": report.next_lesson and told_next_lesson(report.next_lesson),
+        "scores": tuple(map(told_scores, report.scores)),
     }
     return ToldLesson(**{**dict(report), **words, "language": reader.language.code, "revision": revision_of(report)})
 

@@ -74,7 +74,9 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     practice = _practice(shipped, own, problems)
     known = {i: s.record for i, s in drills.items()}
     counts = _by_id(_sheets(shipped, own, "counts", CountKind, problems), problems)
-    setup = _by_id(_sheets(shipped, own, "setup", SetupKind, problems), problems)
+    seen = _sheets(shipped, own, "setup", SetupKind, problems)
+    setup = _by_id(seen, problems)
+    problems += _same_ids(seen, "words", [[word.id for word in sheet.record.words] for sheet in seen])
     library = Library(
         {i: s.record for i, s in metrics.items()},
         bands,

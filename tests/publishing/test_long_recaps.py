@@ -27,6 +27,7 @@ def _longest(language: str) -> str:
     lines += [f"  - {{drill: {drill}, dose: 3 x 10, note: {NOTE!r}}}" for drill in drills]
     lines += ["comfort:"]
     lines += [f"  - {{site: {site}, score: 2, when: after}}" for site in ("low-back", "lead-wrist", "trail-elbow")]
+    lines += [f'next_lesson: {{date: 2027-01-05, time: "17:30", place: {NOTE!r}}}']
     lines += ["notes: |", *(f"  {line}" for line in LETTER.splitlines())]
     return "\n".join(lines) + "\n"
 
@@ -40,7 +41,7 @@ def _give(academy: Path, student: str, sheet: str, language: str) -> None:
     ]
     last.write_text("\n".join([*kept, sheet]), encoding="utf-8")
     with (academy / "students" / student / "student.yaml").open("a", encoding="utf-8") as file:
-        file.write(f"language: {language}\n")
+        file.write(f"language: {language}\ngoal: {{what: {NOTE!r}, by: 2027-09-30, seen_by: {NOTE!r}}}\n")
 
 
 @pytest.mark.parametrize("language", ["en", "de", "fr"])
