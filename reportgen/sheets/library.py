@@ -72,24 +72,20 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     problems += _weaker(safety)
     rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
     practice = _practice(shipped, own, problems)
-    known = {i: s.record for i, s in drills.items()}
     counts = _by_id(_sheets(shipped, own, "counts", CountKind, problems), problems)
     seen = _sheets(shipped, own, "setup", SetupKind, problems)
     setup = _by_id(seen, problems)
     problems += _same_ids(seen, "words", [[word.id for word in sheet.record.words] for sheet in seen])
     library = Library(
-        {i: s.record for i, s in metrics.items()},
-        bands,
-        known,
-        rules,
-        practice,
-        videos,
-        {i: s.record for i, s in counts.items()},
-        {i: s.record for i, s in setup.items()},
+        _records(metrics), bands, _records(drills), rules, practice, videos, _records(counts), _records(setup)
     )
     problems += _wrong_in_metrics_and_drills(metrics, drills, library)
     problems += _wrong_in_rules(safety, library)
     return library, problems
+
+
+def _records(sheets: Mapping[str, Sheet[R]]) -> dict[str, R]:
+    return {name: sheet.record for name, sheet in sheets.items()}
 
 
 def _practice(shipped: Path, own: Path, problems: list[Problem]) -> PracticeRules:
