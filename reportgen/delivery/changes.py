@@ -31,6 +31,7 @@ def _read_by_a_person(report: LessonReport) -> dict[str, object]:
         "week": week and [week.phase, days],
         "cautions": [c.rule for c in report.cautions],
         "pictures": [[p.view, p.checkpoint, p.withheld, _seen(p.still), _seen(p.beside)] for p in report.pictures],
+        "setup": [[s.what, s.club, s.word, s.value, s.note] for s in report.setup],
         "notes": report.notes,
     }
     if report.next_lesson is not None:  # where it is not told of any more, a later lesson tells of its own

@@ -20,6 +20,7 @@ _PARTS = {
     "week": later("the week of practice"),
     "cautions": later("the cautions"),
     "pictures": later("the pictures"),
+    "setup": later("the setup"),
     "notes": later("the notes"),
     "next lesson": later("the next lesson"),
 }

@@ -13,6 +13,7 @@ from reportgen.records.aims import NextLesson
 from reportgen.records.drill_tests import DrillCount
 from reportgen.records.findings import Finding, PlayerLevel
 from reportgen.records.report import DeskRemark, LessonReport
+from reportgen.records.setup import SetupFound
 from reportgen.saying import mail
 from reportgen.saying.readers import Reader
 from reportgen.sheets.shipped import shipped
@@ -64,6 +65,14 @@ def test_another_count_of_a_drills_test_is_told(report: LessonReport) -> None:
         report.model_copy(update={"tested": tuple(drills_tested([one], library().drills).values())}) for one in counts
     )
     assert what_changed(before, now) == "The tests of the drills changed."
+
+
+def test_another_word_for_the_setup_is_told(report: LessonReport) -> None:
+    before, now = (
+        report.model_copy(update={"setup": (SetupFound(what="grip", word=word, club="7-iron"),)})
+        for word in ("strong", "neutral")
+    )
+    assert what_changed(before, now) == "The setup changed."
 
 
 def test_another_number_of_this_lesson_at_the_same_level_is_no_change(report: LessonReport) -> None:

@@ -27,6 +27,7 @@ from tests.delivery.conftest import TODAY, Demo
 
 PDF = b"%PDF-1.7 prepared \r\n.\r\n\x00\xff"
 PETRA, STOPPED, MINOR = "petra-lumsgate", "bettina-halloran", "miro-tavenhall"
+ROSALIND = "rosalind-okevre"
 HEADERS = [
     "Content-Language",
     "Content-Type",
@@ -320,6 +321,15 @@ def test_the_goal_and_the_next_lesson_are_in_the_mail(
     words = " ".join(re.sub(r"<[^>]+>", " ", body.get_content()).replace(":", " ").split())
     assert f"Your goal Break 90. {says}" in words
     assert "Your next lesson Thursday, 3 December 2026, 17 30" in words
+
+
+@pytest.mark.parametrize("form", ["plain", "html"])
+def test_what_was_seen_at_setup_is_a_line_of_the_mail(demo: Demo, form: str) -> None:
+    body = mail_of(demo, ROSALIND).get_body((form,))
+    assert body is not None
+    assert "At setup: aim 1° to the trail side (last time, on 3 November: 5° to the trail side); " in " ".join(
+        body.get_content().split()
+    )
 
 
 @pytest.mark.parametrize(
