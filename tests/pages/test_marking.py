@@ -148,9 +148,16 @@ def test_otherwise_what_the_last_lesson_gave_to_work_on(tmp_path):
     assert asked_for(tmp_path, lessons) == ["pelvis-closed-top"]
 
 
+BEGUN = sheet("  - {metric: pelvis-closed-top, value: , unit: deg, how: by-eye}\n")
+
+
+def test_a_sheet_that_is_not_finished_says_what_it_follows(tmp_path):
+    lessons = {"2026-03-05": "follow: [lead-hip-rise]", "2026-03-12": f"follow: [side-bend-impact]\n{BEGUN}"}
+    assert asked_for(tmp_path, lessons) == ["side-bend-impact"]
+
+
 def test_a_sheet_that_is_not_finished_leaves_what_was_worked_on(tmp_path):
-    begun = sheet("  - {metric: pelvis-closed-top, value: , unit: deg, how: by-eye}\n")
-    lessons = {"2026-03-05": sheet(CLOSED, "priorities: [pelvis-closed-top]"), "2026-03-12": begun}
+    lessons = {"2026-03-05": sheet(CLOSED, "priorities: [pelvis-closed-top]"), "2026-03-12": BEGUN}
     assert asked_for(tmp_path, lessons) == ["pelvis-closed-top"]
 
 
