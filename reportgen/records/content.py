@@ -31,6 +31,7 @@ from reportgen.records.words import (
     Direction,
     GrowthStage,
     Hips,
+    LessonKind,
     Level,
     Moment,
     PressureStyle,
@@ -44,6 +45,10 @@ def _known_unit(unit: str) -> str:
     if unit not in UNITS:
         raise ValueError("is not a unit", f"Write one of {', '.join(UNITS)}.")
     return unit
+
+
+Kinds = Annotated[tuple[LessonKind, ...], Field(min_length=1, max_length=WORDS)]
+"""The kinds of lessons that something is for."""
 
 
 class Uncertainty(Record):
@@ -86,7 +91,7 @@ class SignWords(Record):
 
 
 class Metric(Record):
-    """A quantity of the swing.
+    """A quantity of the swing, or of a stroke where `kinds` says so.
 
     `unit` is the unit of every figure in the program; `decimals` how many are shown. `follows` names earlier metrics
     that this one can come from.
@@ -100,6 +105,7 @@ class Metric(Record):
     name: Line
     short: Annotated[str, Field(min_length=1, max_length=26)]
     checkpoint: Moment
+    kinds: Kinds = ("full-swing",)
     order: Annotated[int, Field(ge=-1000, le=1000)] = 0
     unit: Annotated[UnitName, AfterValidator(_known_unit)]
     decimals: Annotated[int, Field(ge=0, le=3)] = 0
@@ -184,14 +190,17 @@ class Serves(Record):
 class Drill(Record):
     """A drill: front matter of a Markdown file of content/drills/, and its sections.
 
-    `loads` names the sites that the drill works hard; `sections` maps each heading of the text to its Markdown:
-    Set-up, Steps, Feel, Common mistakes, Easier, Harder.
+    `serves` names the findings that it helps with, `trains` the counts of shots; it has one or both. `loads` names the
+    sites that the drill works hard; `kinds` the lessons that it is given in; `sections` maps each heading of the
+    text to its Markdown: Set-up, Steps, Feel, Common mistakes, Easier, Harder.
     """
 
     id: Slug
     title: Line
     aim: Line
-    serves: Annotated[tuple[Serves, ...], Field(min_length=1, max_length=SERVED)]
+    kinds: Kinds = ("full-swing",)
+    serves: Annotated[tuple[Serves, ...], Field(max_length=SERVED)] = ()
+    trains: Annotated[tuple[Slug, ...], Field(max_length=SERVED)] = ()
     loads: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()
     level: Annotated[int, Field(ge=1, le=3)] = 1
     equipment: Annotated[tuple[Slug, ...], Field(max_length=OTHERS)] = ()
@@ -205,6 +214,14 @@ class Drill(Record):
     sections: Annotated[
         dict[Annotated[str, Field(max_length=LINE)], Annotated[str, Field(max_length=TEXT)]], Field(max_length=SECTIONS)
     ] = Field(default_factory=dict)
+
+    @model_validator(mode="after")
+    def _good_for_something(self) -> Self:
+        if not self.serves and not self.trains:
+            raise ValueError(
+                "says neither serves nor trains", "Write the metrics that it helps with, or trains: with counts."
+            )
+        return self
 
 
 DRILL_SECTIONS = ("Set-up", "Steps", "Feel", "Common mistakes", "Easier", "Harder")

@@ -12,6 +12,7 @@ from reportgen.records.tables import ColumnOf
 from reportgen.records.units import UNITS, convertible
 from reportgen.sheets.drill_test_checks import count_problems
 from reportgen.sheets.growth_checks import growth_problems
+from reportgen.sheets.kind_checks import kind_problems
 from reportgen.sheets.library import Library
 from reportgen.sheets.plausible import limit_fault, u_fault, value_fault
 from reportgen.sheets.problems import Problem, nearest, shown
@@ -90,6 +91,7 @@ def lesson_problems(
     if lesson.cleared is not None and lesson.cleared.on > lesson.date:
         wrong = "the clearance is dated after the lesson"
         yield sheet.problem(("cleared", "on"), wrong, "Write the day on which the clinician gave it.")
+    yield from kind_problems(sheet, library)
     yield from _reading_problems(sheet, library)
     if lesson.tempo is not None and (fault := _tempo_problem(lesson.tempo)) is not None:
         yield sheet.problem(("tempo",), *fault)
@@ -124,7 +126,7 @@ def _followed(sheet: Sheet[Any], metrics: Sequence[str], library: Library) -> It
 def _measured(lesson: Lesson) -> set[str]:
     """The metrics that a sheet without stills and export gives: typed in, or following from what is."""
     typed = {reading.metric for reading in lesson.readings}
-    tempo = {"tempo-ratio"} if lesson.tempo else set()
+    tempo = {lesson.tempo_metric} if lesson.tempo else set()
     return typed | tempo | ({"speed-ratio"} if {"ball-speed", "clubhead-speed"} <= typed else set())
 
 
