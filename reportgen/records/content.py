@@ -26,6 +26,7 @@ from reportgen.records.shots import Size
 from reportgen.records.units import UNITS
 from reportgen.records.video import Video
 from reportgen.records.words import (
+    LESSON_KINDS,
     Basis,
     ClubFamily,
     Direction,
@@ -231,12 +232,14 @@ class SafetyRule(Record):
     """A caution and when it is said.
 
     Levels: `note` tells; `hold` also keeps drills that load the `holds` sites out of the plan; `stop` gives no plan.
-    Beside a stop a note is only said `with_stop: true`: most others speak of how to practise on.
+    Beside a stop a note is only said `with_stop: true`: most others speak of how to practise on. A note can be of some
+    `kinds` of lessons alone; whatever keeps somebody from practising holds in all.
     """
 
     id: Slug
     level: Level
     when: Condition
+    kinds: Kinds = LESSON_KINDS
     holds: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()
     with_stop: bool = False
     student: Text
@@ -248,6 +251,12 @@ class SafetyRule(Record):
     def _a_hold_holds_something(self) -> Self:
         if self.level == "hold" and not self.holds:
             raise ValueError("is a hold and holds nothing", "Add holds: with the places, or write level: note.")
+        return self
+
+    @model_validator(mode="after")
+    def _nothing_grave_is_of_some_lessons(self) -> Self:
+        if self.level != "note" and set(self.kinds) != set(LESSON_KINDS):
+            raise ValueError(f"is a {self.level} and of some lessons alone", "Take kinds: out, or write level: note.")
         return self
 
 

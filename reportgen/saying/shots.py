@@ -59,7 +59,11 @@ def count_name(found: CountFound, library: Library, units: UnitSystem) -> str:
 
 
 def _length(metres: float, units: UnitSystem) -> str:
-    """A length to aim at, in the unit that it is spoken of; yards and feet where units are imperial."""
+    """A length to aim at, in the unit that it is spoken of; yards and feet where units are imperial, centimetres and
+    inches for a gate that a putt goes through."""
+    if metres < 0.3:
+        unit = "cm" if units == "metric" else "in"
+        return amount(convert(metres, "m", unit), unit, 0)
     if units == "metric":
         return amount(metres, "m", 0 if metres == round(metres) else 1)
     unit = "yd" if metres > 9 else "ft"

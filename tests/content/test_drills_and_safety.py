@@ -246,6 +246,12 @@ def test_no_drill_is_done_at_full_pace(drill: Drill) -> None:
     assert drill.dose.pace in ("slow", "easy") or drill.dose.minutes
 
 
+@each_drill
+def test_what_a_drill_says_to_leave_out_for_a_watched_low_back_the_plan_leaves_out_too(drill: Drill) -> None:
+    if re.search(r"low back .*watched", drill.skip_if or ""):
+        assert "low-back" in drill.loads
+
+
 # Drills: tests
 
 
