@@ -48,9 +48,9 @@ def given_drills(
         serving = [drill for drill in drills.values() if _serves(drill, priority)]
         found += _proposals(serving, suits, found)[:each]
     given = [_given(drill, None, priorities, "plan", suits) for drill in found]
-    for count in counted[: MOST - len(given)]:
+    for count in counted:
         training = [drill for drill in drills.values() if count in drill.trains]
-        for drill in _proposals(training, suits, found)[:1]:
+        for drill in _proposals(training, suits, found)[: min(1, MOST - len(given))]:
             found.append(drill)
             given.append(_given(drill, None, priorities, "plan", suits).model_copy(update={"trains": count}))
     return tuple(given), ()

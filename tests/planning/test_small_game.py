@@ -59,6 +59,16 @@ def test_what_was_counted_and_missed_gets_a_drill_in_the_order_of_the_sheet(tmp_
     assert all(given.trains in library().drills[given.drill].trains for given in report.drills)
 
 
+def test_where_no_drill_suits_one_count_the_next_one_gets_its_drill(tmp_path):
+    report = one(tmp_path, f"{PUTTS}\n{counted(ON_LINE, HOLED)}", "born: 1986-05-01\nwatch: [low-back, trail-wrist]")
+    assert [given.trains for given in report.drills][-1] == "holed"
+
+
+def test_at_most_two_drills_are_proposed(tmp_path):
+    other = "count: two-putts, made: 3, of: 10, distance: 15 m"
+    assert len(one(tmp_path, f"{PUTTS}\n{counted(LONG, HOLED, ON_LINE, other)}").drills) == 2
+
+
 def test_what_was_always_made_needs_no_drill(tmp_path):
     assert one(tmp_path, f"{PUTTS}\n{counted('count: holed, made: 10, of: 10, distance: 1 m')}").drills == ()
 
