@@ -11,6 +11,7 @@ from datetime import date
 
 from reportgen.judging.judgement import Earlier, judge_lesson
 from reportgen.judging.mobility import screen_of
+from reportgen.judging.of_kind import of_kind, same_kind
 from reportgen.judging.privacy import person_of
 from reportgen.judging.setup import setup_of
 from reportgen.judging.shots import counts_of, strikes_of
@@ -85,37 +86,40 @@ def _lesson_on(other: StudentFolder, day: date, home: SoundAcademy) -> LessonRep
 def _through_the_stages(
     sheet: LessonSheet, whose: Whose, before: list[Earlier], alongside: LessonReport | None, home: SoundAcademy
 ) -> Earlier:
-    academy, library, student = home.academy, home.library, whose.student
-    lesson, earlier = sheet.lesson, [one.report for one in before]
+    lesson, academy, student = sheet.lesson, home.academy, whose.student
+    library, alike = of_kind(home.library, lesson.kind), same_kind(before, lesson.kind)
+    earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     drawn = drawings(judged.findings, library.metrics)
-    lessons = [one.lesson for one in before]
+    other = lesson.kind != "full-swing"
     setup = setup_of(lesson, lessons, library.setup)
-    plan = plan_lesson(lesson, judged, student, before, library)
+    counts, strikes = counts_of(lesson, lessons), strikes_of(lesson, lessons)
+    plan = plan_lesson(lesson, judged, student, before, library, counts)
     report = LessonReport(
         student=whose.id,
         person=person_of(whose.id, student, lesson),
         lesson=sheet.name,
         date=lesson.date,
         number=len(before) + 1,
+        kind=lesson.kind,
         club=lesson.club,
         focus=lesson.focus,
         findings=judged.findings,
         followed=judged.followed,
-        glance=glance(judged.findings, setup),
+        glance=() if other else glance(judged.findings, setup),
         priorities=plan.priorities,
         drills=plan.drills,
         practice=plan.practice,
         practised=plan.practised,
         tested=plan.tested,
         cautions=judged.cautions,
-        missing=not_measured(earlier, judged.findings, gaps) + plan.left_out,
+        missing=not_measured(earlier, judged.findings, gaps, shots_counted=bool(counts) and other) + plan.left_out,
         pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
-        counts=counts_of(lesson, lessons),
-        strikes=strikes_of(lesson, lessons),
+        counts=counts,
+        strikes=strikes,
         setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),

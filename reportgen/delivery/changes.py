@@ -40,7 +40,7 @@ def _read_by_a_person(report: LessonReport) -> dict[str, object]:
 
 
 def _part(item: PracticeItem) -> list[object]:
-    return [item.kind, item.drill, item.swings, str(item.dose)]
+    return [item.kind, item.drill, item.swings + item.strokes, str(item.dose)]
 
 
 def _seen(still: DrawnStill | None) -> list[object] | None:

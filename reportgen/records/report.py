@@ -16,7 +16,19 @@ from reportgen.records.lesson import Pixel
 from reportgen.records.practice import Phase
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
-from reportgen.records.words import Checkpoint, Direction, Level, Mark, Moment, Side, Site, Stage, Verdict, View
+from reportgen.records.words import (
+    Checkpoint,
+    Direction,
+    LessonKind,
+    Level,
+    Mark,
+    Moment,
+    Side,
+    Site,
+    Stage,
+    Verdict,
+    View,
+)
 
 
 class Effect(Record):
@@ -43,6 +55,8 @@ class GivenDrill(Record):
     drill: Slug
     dose: Dose
     serves: Slug | None
+    trains: Slug | None = None
+    """The count of this lesson that it was proposed for."""
     loads: tuple[Site, ...]
     note: str | None
     easier: bool = False
@@ -50,13 +64,16 @@ class GivenDrill(Record):
 
 
 class PracticeItem(Record):
-    """One part of a day's practice; `swings` counts full swings, with or without a ball; `dose` is that of a block."""
+    """One part of a day's practice; `swings` counts full swings, with or without a ball, `strokes` putts and short
+    shots; `dose` is that of a block; `counted` is the place in the lesson's counts of what is counted again."""
 
-    kind: Literal["warm-up", "slow", "block", "mixed", "speed"]
+    kind: Literal["warm-up", "slow", "block", "mixed", "speed", "count"]
     drill: Slug | None
     dose: Dose | None = None
     minutes: int
     swings: int
+    strokes: int = 0
+    counted: int | None = None
 
 
 class PracticeDay(Record):
@@ -71,27 +88,35 @@ class PracticeDay(Record):
         return sum(item.swings for item in self.items)
 
     @property
+    def strokes(self) -> int:
+        """Putts and short shots of the day."""
+        return sum(item.strokes for item in self.items)
+
+    @property
     def minutes(self) -> int:
         """Minutes of the day, as far as they can be told beforehand."""
         return sum(item.minutes for item in self.items)
 
 
 class PracticeWeek(Record):
-    """The days of practice until the next lesson."""
+    """The days of practice until the next lesson. Without full swings it has no `phase` and no ceiling of them."""
 
     days: tuple[PracticeDay, ...]
-    phase: Phase
+    phase: Phase | None
     swings_a_day_at_most: int
     swings_a_week_at_most: int
+    strokes_a_day_at_most: int = 0
 
 
 class Practised(Record):
-    """What was planned after the last lesson, and what the student logged since."""
+    """What was planned after the last lesson of this kind, and what the student logged since; of `putts and short
+    shots` where the lesson is one of them."""
 
     planned_days: int
     planned_swings: int
     days: int
     swings: int
+    of: Literal["swings", "putts and short shots"] = "swings"
 
 
 class Caution(Record):
@@ -254,12 +279,14 @@ class LessonReport(Record):
     date: date
     number: int
     """First lesson 1, second 2, ..."""
+    kind: LessonKind = "full-swing"
     club: str
     focus: str | None
     findings: tuple[Finding, ...]
     followed: tuple[Slug, ...]
     """The metrics in focus, named before the lesson, that were measured in it."""
     glance: tuple[Glance, ...]
+    """None for a lesson that is not of the full swing."""
     priorities: tuple[Priority, ...]
     drills: tuple[GivenDrill, ...]
     practice: PracticeWeek | None

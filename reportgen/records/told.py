@@ -71,12 +71,14 @@ class ToldPriority(Priority):
 
 
 class ToldDrill(GivenDrill):
-    """A drill by its title, aim and feel; `test` says how one knows that it works, where the drill has one;
+    """A drill by its title, aim and feel; `for_count` names what it was proposed for, where that was a count of shots;
+    `test` says how one knows that it works, where the drill has one;
     `easier_form`, in Markdown, where that is the form for this student."""
 
     title: str
     aim: str
     feel: str
+    for_count: str | None = None
     test: str | None = None
     easier_form: str | None
 
@@ -88,9 +90,10 @@ class ToldItem(PracticeItem):
 
 
 class ToldDay(PracticeDay):
-    """One day of practice, in words."""
+    """One day of practice, in words: `amount` is its swings, putts and short shots."""
 
     items: tuple[ToldItem, ...]
+    amount: str
 
 
 class ToldWeek(PracticeWeek):
@@ -243,6 +246,8 @@ class ToldLesson(LessonReport):
     """The digest of the facts that it tells: another digest, another revision of the lesson."""
     language: LanguageCode = "en"
     """In which every sentence of it is written."""
+    kind_name: str | None = None
+    """What the lesson was about, where it was not the full swing."""
     summary: str
     """How many values were measured and where they lie, in one sentence."""
     findings: tuple[ToldFinding, ...]
