@@ -9,7 +9,9 @@ PDF, terminal and mail can never disagree.
 from collections.abc import Mapping
 from datetime import date
 
-from reportgen.judging.judgement import Earlier, judge_lesson
+from reportgen.judging.ball_facts import ball_facts
+from reportgen.judging.causes import chains
+from reportgen.judging.judgement import Earlier, Judgement, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.privacy import person_of
 from reportgen.judging.shots import counts_of, strikes_of
@@ -17,7 +19,7 @@ from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import readings_of
 from reportgen.planning.glance import glance
-from reportgen.planning.lesson_plan import plan_lesson
+from reportgen.planning.lesson_plan import BallSeen, plan_lesson
 from reportgen.planning.progress import not_measured, progress
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, SoundAcademy, StudentFolder
@@ -59,6 +61,8 @@ def without_plan(report: LessonReport) -> LessonReport:
             "practice": None,
             "practised": None,
             "tested": (),
+            "behind": (),
+            "ball_first": None,
             "counts": counts,
             "load": None,
             "missing": missing,
@@ -86,7 +90,8 @@ def _through_the_stages(
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     drawn = drawings(judged.findings, library.metrics)
-    plan = plan_lesson(lesson, judged, student, before, library)
+    ball = _ball_seen(sheet, judged, before, home)
+    plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
         student=whose.id,
         person=person_of(whose.id, student, lesson),
@@ -108,8 +113,11 @@ def _through_the_stages(
         pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
-        counts=counts_of(lesson, [one.lesson for one in before]),
+        counts=ball.counts,
         strikes=strikes_of(lesson, [one.lesson for one in before]),
+        ball=ball.facts,
+        behind=ball.behind,
+        ball_first=plan.ball_first,
         growth=judged.facts.growth,
         screen=screen_of(student),
         comfort=judged.facts.courses,
@@ -118,3 +126,11 @@ def _through_the_stages(
         stopped=judged.stopped,
     )
     return Earlier(lesson, readings, report)
+
+
+def _ball_seen(sheet: LessonSheet, judged: Judgement, before: list[Earlier], home: SoundAcademy) -> BallSeen:
+    """What the lesson holds of club and ball; after a stop nothing is looked for behind it."""
+    lesson, rows = sheet.lesson, home.library.causes.values()
+    facts = ball_facts(lesson, sheet.attached.shots, home.academy.shot_u)
+    behind = () if judged.stopped else chains(judged.findings, facts, rows, lesson.club)
+    return BallSeen(facts, behind, counts_of(lesson, [one.lesson for one in before]))

@@ -4,6 +4,7 @@ import json
 
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
+from reportgen.records.causes import CauseFile
 from reportgen.records.content import BandFile, CountKind, Drill, Metric, SafetyFile
 from reportgen.records.describing import described_schema, meanings
 from reportgen.records.lesson import Lesson
@@ -31,6 +32,7 @@ _KINDS: dict[str, type[Record]] = {
     "drill": Drill,
     "safety": SafetyFile,
     "counts": CountKind,
+    "causes": CauseFile,
     "report": LessonReport,
     "told": ToldLesson,
 }

@@ -9,6 +9,7 @@ from pydantic import Field
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
+from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.lesson import Pixel
@@ -264,6 +265,12 @@ class LessonReport(Record):
     """What was counted in rows of shots,"""
     strikes: tuple[StrikeFound, ...] = ()
     """and where on the face they were struck."""
+    ball: BallFacts = BallFacts()
+    """What club and ball did on average,"""
+    behind: tuple[CauseChain, ...] = ()
+    """what can lie behind it,"""
+    ball_first: BallFirst | None = None
+    """and what of it heads the report, before the priorities."""
     growth: GrowthEstimate | None = None
     """Of a junior with fresh measurements."""
     screen: Screen | None = None

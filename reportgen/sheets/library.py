@@ -8,11 +8,13 @@ from pathlib import Path
 from typing import Any, NamedTuple, get_args
 
 from reportgen.records.bounds import OF_A_KIND
+from reportgen.records.causes import Cause, CauseFile
 from reportgen.records.conditions import Condition, FindingIs
 from reportgen.records.content import Band, BandFile, CountKind, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
+from reportgen.sheets.cause_checks import cause_problems
 from reportgen.sheets.drill_files import read_drill
 from reportgen.sheets.drill_videos import video_beside, video_fault
 from reportgen.sheets.files import entries
@@ -26,8 +28,8 @@ from reportgen.sheets.tree import Loc
 @dataclass(frozen=True)
 class Library:
     """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; how
-    a week of practice is put together; the video of each drill that has a file of its own; and what can be counted, by
-    id."""
+    a week of practice is put together; the video of each drill that has a file of its own; what can be counted, by id;
+    and what can lead to what, by the id of the row."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
@@ -36,6 +38,7 @@ class Library:
     practice: PracticeRules
     videos: Mapping[str, Path] = field(default_factory=dict)
     counts: Mapping[str, CountKind] = field(default_factory=dict)
+    causes: Mapping[str, Cause] = field(default_factory=dict)
 
 
 class BandConditions(NamedTuple):
@@ -57,7 +60,7 @@ def fits(condition: Fits, body: BandConditions) -> bool:
 
 
 def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
-    """The shipped library with the folders metrics/, bands/, drills/, safety/ and counts/ of `own` added."""
+    """The shipped library with the folders metrics/, bands/, drills/, safety/, counts/ and causes/ of `own` added."""
     problems = list(_misnamed(own))
     files = _sheets(shipped, own, "metrics", Metric, problems)
     metrics = with_sound_formulas(_by_id(files, problems), files, problems)
@@ -71,7 +74,11 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     practice = _practice(shipped, own, problems)
     known = {i: s.record for i, s in drills.items()}
     counts = {i: s.record for i, s in _by_id(_sheets(shipped, own, "counts", CountKind, problems), problems).items()}
-    library = Library({i: s.record for i, s in metrics.items()}, bands, known, rules, practice, videos, counts)
+    rows = _sheets(shipped, own, "causes", CauseFile, problems)
+    problems += _same_ids(rows, "causes", [[row.id for row in sheet.record.causes] for sheet in rows])
+    problems += cause_problems(rows, metrics)
+    causes = {row.id: row for sheet in rows for row in sheet.record.causes}
+    library = Library({i: s.record for i, s in metrics.items()}, bands, known, rules, practice, videos, counts, causes)
     problems += _wrong_in_metrics_and_drills(metrics, drills, library)
     problems += _wrong_in_rules(safety, library)
     return library, problems
@@ -103,8 +110,8 @@ def _files(
 
 def _misnamed(own: Path) -> Iterator[Problem]:
     """Files of the academy's own library that would be read if their names ended as they should."""
-    kinds = (("metrics", ".yaml"), ("drills", ".md"), ("bands", ".yaml"), ("safety", ".yaml"), ("counts", ".yaml"))
-    for kind, suffix in kinds:
+    yaml = ("metrics", "bands", "safety", "counts", "causes")
+    for kind, suffix in (*((kind, ".yaml") for kind in yaml), ("drills", ".md")):
         for file in entries(own / kind, kind, [], own, OF_A_KIND):  # what is wrong with it is told where it is read
             meant = file.suffix.lower() in (".yaml", ".yml", ".md", ".markdown") and file.suffix != suffix
             if meant and not file.name.startswith((".", "README")):
@@ -236,11 +243,6 @@ def _wrong_in_metrics_and_drills(
             u = getattr(metric.record.uncertainty, way)
             if u is not None and (fault := u_fault(u, metric.record.unit, metric.record)) is not None:
                 yield metric.problem(("uncertainty", way.replace("_", "-")), *fault)
-        for number, cause in enumerate(metric.record.follows):
-            if cause not in metrics:
-                yield metric.problem(
-                    ("follows", number), f"the metric {cause!r} is not known", nearest(cause, library.metrics)
-                )
     for drill in drills.values():
         for number, serves in enumerate(drill.record.serves):
             if serves.metric not in metrics:
