@@ -77,6 +77,8 @@ def findings_table(report: ToldLesson) -> None:
             _since(f),
         )
     console.print(table)
+    if report.ball_first is not None:
+        console.print(f"{report.ball_first.headline}: {report.ball_first.reason}")
     for number, priority in enumerate(report.priorities, 1):
         console.print(f"{number}. {priority.headline}: {priority.reason}")
     for given in report.drills:
@@ -87,6 +89,8 @@ def findings_table(report: ToldLesson) -> None:
         console.print(" ".join(part for part in (f"{count.name}: {count.says}.", count.since) if part))
     for strike in report.strikes:
         console.print(f"Where the face was struck, {club_name(strike.club)}: {strike.says}")
+    for chain in report.behind:
+        console.print(chain.says)
     for gap in report.missing:
         console.print(f"{gap.name}. {gap.says}" if gap.kind == "needs" else gap.says, style="dim")
 

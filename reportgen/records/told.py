@@ -7,6 +7,7 @@ from pydantic import Field
 
 from reportgen.records.academy import LanguageCode
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
+from reportgen.records.cause_findings import BallFirst, CauseChain, ChainEnd
 from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
@@ -28,7 +29,7 @@ from reportgen.records.report import (
     Stroke,
 )
 from reportgen.records.shot_findings import CountFound, StrikeFound
-from reportgen.records.words import Moment
+from reportgen.records.words import Moment, Verdict
 
 
 class ToldBand(BandUsed):
@@ -162,6 +163,31 @@ class ToldStrike(StrikeFound):
     says: str
 
 
+class ToldChainEnd(ChainEnd):
+    """One thing of a chain by name; `where` is its moment, or club or ball; a verdict is that of a body metric."""
+
+    name: str
+    where: str
+    verdict: Verdict
+
+
+class ToldChain(CauseChain):
+    """A chain in sentences, what each step `rests_on`, and where it does not hold."""
+
+    ends: tuple[ToldChainEnd, ...]
+    rests_on: tuple[str, ...]
+    caveats: tuple[str, ...]
+    says: str
+
+
+class ToldBallFirst(BallFirst):
+    """What of the ball heads the report, in words said to the student."""
+
+    name: str
+    headline: str
+    reason: str
+
+
 class ToldSeries(Series):
     """The course of a metric in the reader's unit, with today's band, and what it says."""
 
@@ -226,6 +252,8 @@ class ToldLesson(LessonReport):
     progress: tuple[ToldSeries, ...]
     counts: tuple[ToldCount, ...] = ()
     strikes: tuple[ToldStrike, ...] = ()
+    behind: tuple[ToldChain, ...] = ()
+    ball_first: ToldBallFirst | None = None
     growth: ToldGrowth | None = None
     screen: ToldScreen | None = None
     comfort: tuple[ToldComfort, ...] = ()

@@ -7,6 +7,7 @@ from reportgen.records.report import Caution, LessonReport, revision_of
 from reportgen.records.told import ToldCaution, ToldLesson
 from reportgen.saying.body import told_comfort, told_growth, told_load, told_screen
 from reportgen.saying.captions import told_picture
+from reportgen.saying.causes import told_ball_first, told_chain
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
 from reportgen.saying.missing import told_missing
@@ -34,6 +35,7 @@ def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
 def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     person = report.person
     findings = {finding.metric: told_finding(finding, person, library) for finding in report.findings}
+    counts = tuple(told_count(count, library, reader.units) for count in report.counts)
     words = {
         "summary": summary(report.findings),
         "findings": tuple(findings.values()),
@@ -47,8 +49,10 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "missing": tuple(told_missing(gap, library) for gap in report.missing),
         "pictures": tuple(told_picture(picture, person, library) for picture in report.pictures),
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
-        "counts": tuple(told_count(count, library, reader.units) for count in report.counts),
+        "counts": counts,
         "strikes": tuple(map(told_strike, report.strikes)),
+        "behind": tuple(told_chain(chain, findings, library) for chain in report.behind),
+        "ball_first": told_ball_first(report, counts, findings, reader.units),
         "growth": report.growth and told_growth(report.growth),
         "screen": report.screen and told_screen(report.screen, person.stage),
         "comfort": tuple(map(told_comfort, report.comfort)),

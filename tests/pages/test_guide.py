@@ -12,6 +12,7 @@ from reportgen.pages.guide_texts import guide_texts
 from reportgen.pipeline import load
 from reportgen.records.academy import Student
 from reportgen.records.base import Record
+from reportgen.records.causes import CauseFile
 from reportgen.records.content import BandFile, CountKind, Drill, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.sheets.academy_folder import sound
@@ -75,6 +76,8 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more = Metric, {}
     elif "needs: [" in example:
         kind, more = CountKind, {}
+    elif example.startswith("causes:"):
+        kind, more = CauseFile, {}
     elif "bands:" in example:
         kind, more = BandFile, {}
     elif example.startswith(("name:", "practice:")):
