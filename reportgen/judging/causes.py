@@ -100,13 +100,13 @@ def _ways(way: _Way, rows: Sequence[Cause], seen: _Seen) -> Iterator[_Way]:
 
 def _best(found: Sequence[_Way], seen: _Seen) -> list[_Way]:
     """One for each thing that is explained: with the fewest ends that nobody looked at, then the shortest. What only
-    leads on to another of the chains is left out."""
+    leads on to another of the chains is left out. The curve comes first, then the start: students ask for these."""
     best: dict[str, _Way] = {}
     for way in found:
         end = way.ends[-1].what
         if end not in best or _rank(way, seen) < _rank(best[end], seen):
             best[end] = way
-    ways = list(best.values())
+    ways = sorted(best.values(), key=lambda way: [way.ends[-1].what != end for end in ("curve", "start")])
     on_the_way = {other.ends[:n] for other in ways for n in range(1, len(other.ends))}
     return [way for way in ways if way.ends not in on_the_way][:SHOWN]
 

@@ -22,9 +22,13 @@ def ball_first(ball: BallFacts, counts: Sequence[CountFound], ranked: Sequence[R
     return next((BallFirst(kind="fewer", count=number) for number in fewer), None)
 
 
-def lies_behind(chains: Sequence[CauseChain]) -> frozenset[str]:
-    """The body metrics that can lie behind what the ball does."""
-    return frozenset(chain.ends[0].what for chain in chains if chain.ends[0].part == "body")
+def lies_behind(chains: Sequence[CauseChain]) -> tuple[str, ...]:
+    """The body metrics that can lie behind the curve of the ball, or, where none can, behind its start."""
+    for flight in ("curve", "start"):
+        behind = [one.ends[0].what for one in chains if one.ends[0].part == "body" and one.ends[-1].what == flight]
+        if behind:
+            return tuple(behind)
+    return ()
 
 
 def _fewer(count: CountFound) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from reportgen.languages.speaking import later, say
+from reportgen.planning.ball_first import lies_behind
 from reportgen.records.cause_findings import BallFact, BallFirst, CauseChain, ChainEnd
 from reportgen.records.causes import CauseBasis, Part
 from reportgen.records.report import LessonReport
@@ -62,8 +63,19 @@ _OUT: Mapping[Direction, str] = {
 }
 
 
-def told_chain(chain: CauseChain, findings: Mapping[str, ToldFinding], library: Library) -> ToldChain:
-    """A chain with the names of its ends, what each step rests on, and where it does not hold."""
+def told_chains(
+    chains: Sequence[CauseChain], findings: Mapping[str, ToldFinding], library: Library
+) -> tuple[ToldChain, ...]:
+    """Chains with the names of their ends, what each step rests on, and, each said once, where they do not hold."""
+    told: list[ToldChain] = []
+    for chain in chains:
+        said = {caveat for before in told for caveat in before.caveats}
+        one = _chain(chain, findings, library)
+        told.append(one.model_copy(update={"caveats": tuple(new for new in one.caveats if new not in said)}))
+    return tuple(told)
+
+
+def _chain(chain: CauseChain, findings: Mapping[str, ToldFinding], library: Library) -> ToldChain:
     ends = tuple(_end(end, findings) for end in chain.ends)
     rests_on = tuple(say(_BASES[basis]) for basis in chain.bases)
     cause, *effects = (_full(end, findings) for end in chain.ends)
@@ -135,7 +147,8 @@ def _face_to_path(
         else say("First face and path: they curve the ball to the lead side")
     )
     said = [_averages(facts, units), _why(), _start(facts, report.ball.face_computed)]
-    body = dict.fromkeys(_full(chain.ends[0], findings) for chain in report.behind if chain.ends[0].part == "body")
+    metrics = lies_behind(report.behind)
+    body = dict.fromkeys(_full(chain.ends[0], findings) for chain in report.behind if chain.ends[0].what in metrics)
     if body:
         said.append(
             say(

@@ -7,7 +7,7 @@ from reportgen.records.report import Caution, LessonReport, revision_of
 from reportgen.records.told import ToldCaution, ToldLesson
 from reportgen.saying.body import told_comfort, told_growth, told_load, told_screen
 from reportgen.saying.captions import told_picture
-from reportgen.saying.causes import told_ball_first, told_chain
+from reportgen.saying.causes import told_ball_first, told_chains
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
 from reportgen.saying.missing import told_missing
@@ -51,7 +51,7 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
         "counts": counts,
         "strikes": tuple(map(told_strike, report.strikes)),
-        "behind": tuple(told_chain(chain, findings, library) for chain in report.behind),
+        "behind": told_chains(report.behind, findings, library),
         "ball_first": told_ball_first(report, counts, findings, reader.units),
         "growth": report.growth and told_growth(report.growth),
         "screen": report.screen and told_screen(report.screen, person.stage),

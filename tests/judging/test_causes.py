@@ -34,10 +34,9 @@ def test_a_chain_says_its_steps_with_what_each_rests_on(tmp_path):
 
 def test_where_a_step_does_not_hold_is_said_once(tmp_path):
     report = with_shots(tmp_path, shots(**SLICE), OPEN_SHOULDERS)
-    assert report.behind[0].caveats[1:] == (
-        "It holds where the face stays as it is.",
-        "It holds for a strike in the middle of the face.",
-    )
+    said = [caveat for chain in report.behind for caveat in chain.caveats]
+    assert len(said) == len(set(said))
+    assert said[1:3] == ["It holds where the face stays as it is.", "It holds for a strike in the middle of the face."]
 
 
 def test_a_left_handed_player_of_mirrored_shots_is_told_the_same(tmp_path):
@@ -48,11 +47,11 @@ def test_a_left_handed_player_of_mirrored_shots_is_told_the_same(tmp_path):
 
 def test_a_cause_on_its_other_side_leads_to_no_such_thing(tmp_path):
     closed = reading("thorax-open-impact", -30, u=1)
-    assert ends(with_shots(tmp_path, shots(**SLICE), closed)) == [["path", "start"], ["face-to-path", "curve"]]
+    assert ends(with_shots(tmp_path, shots(**SLICE), closed)) == [["face-to-path", "curve"], ["path", "start"]]
 
 
 def test_without_a_body_metric_out_of_range_the_chain_begins_at_the_club(tmp_path):
-    assert ends(with_shots(tmp_path, shots(**SLICE))) == [["path", "start"], ["face-to-path", "curve"]]
+    assert ends(with_shots(tmp_path, shots(**SLICE))) == [["face-to-path", "curve"], ["path", "start"]]
 
 
 def test_what_was_found_otherwise_breaks_the_chain(tmp_path):

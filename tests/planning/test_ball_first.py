@@ -35,6 +35,14 @@ def test_what_can_lie_behind_the_slice_is_then_worked_on_alone(tmp_path):
     assert [priority.metric for priority in report.priorities] == ["thorax-open-impact"]
 
 
+def test_what_can_lie_behind_the_strike_alone_does_not_stand_behind_the_slice(tmp_path):
+    seat = reading("seat-forward-impact", 12, "cm", u=0.2)
+    report = with_shots(tmp_path, SLICE, SLICER + seat, "shots:\n  - {strike: {heel: 8, middle: 2}}\n")
+    assert [chain.ends[-1].what for chain in report.behind] == ["curve", "start", "strike-across"]
+    assert [priority.metric for priority in report.priorities] == ["thorax-open-impact"]
+    assert "seat" not in report.ball_first.reason
+
+
 def test_a_hook_is_said_with_the_other_sides(tmp_path):
     hook = shots(start=3.0, face=3.0, path=9.0, carry=150.0, side=-16.0)
     first = with_shots(tmp_path, hook).ball_first
