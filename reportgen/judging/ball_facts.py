@@ -5,7 +5,7 @@ from math import fsum, hypot, sqrt
 from typing import Literal, NamedTuple
 
 from reportgen.judging.counts import miss_side
-from reportgen.judging.shot_doubts import face_computed, face_to_path_of, sign_doubts
+from reportgen.judging.shot_doubts import curve_of, face_computed, face_to_path_of, sign_doubts
 from reportgen.judging.shot_groups import Group, by_device, groups_of
 from reportgen.measuring.ball import Figure, curve
 from reportgen.measuring.shot_u import shot_u
@@ -42,19 +42,22 @@ class _Main(NamedTuple):
     errors: ShotError
     own: Mapping[str, Mapping[str, float]]
 
-    def numbers(self, word: str) -> list[Figure]:
-        """What the shots have for a word, each with the device's uncertainty."""
-        found = []
-        for shot in self.group.shots:
-            value = face_to_path_of(shot) if word == "face-to-path" else shot.number(word)
-            if value is not None:
-                found.append(Figure(value, self.u(word, shot, value)))
-        return found
+    def numbers(self, word: str) -> list[float]:
+        """What the shots have for a word."""
+        if word == "face-to-path":
+            return [value for shot in self.group.shots if (value := face_to_path_of(shot)) is not None]
+        return [value for shot in self.group.shots if (value := shot.number(word)) is not None]
 
-    def u(self, word: str, shot: Shot, value: float) -> float:
-        """The device's standard uncertainty of a number of a shot."""
-        seen = shot if shot.number(word) is not None else shot.model_copy(update={word.replace("-", "_"): value})
-        return shot_u(word, seen, self.errors, self.own.get(shot.file, {})) or 0.0
+    def average(self, word: str) -> Figure:
+        """The mean of what the shots have for a word, and the device's standard uncertainty of one such shot: that of
+        the least sure table."""
+        mean = {word: _mean(self.numbers(word)), "carry": _mean(self.numbers("carry"))}
+        own = {shot.file: self.own.get(shot.file, {}) for shot in self.group.shots}
+        words = {name.replace("-", "_"): value for name, value in mean.items()}
+        like = self.group.shots[0].model_copy(update=words)
+        return Figure(
+            mean[word] or 0.0, max(shot_u(word, like, self.errors, of_file) or 0.0 for of_file in own.values())
+        )
 
 
 def ball_facts(lesson: Lesson, tables: Sequence[ShotTable], errors: ShotError) -> BallFacts:
@@ -95,23 +98,21 @@ def _doubted(shots: Sequence[Shot]) -> set[str]:
 def _average(what: str, main: _Main) -> BallFact | None:
     word, unit = _WORDS[what]
     numbers = main.numbers(word)
-    mean = _mean(numbers)
-    return mean and _fact(what, mean, unit, len(numbers), main.group)
+    return _fact(what, numbers, main.average(word).u, unit, main.group) if len(numbers) >= LEAST else None
 
 
-def _fact(what: str, mean: Figure, unit: Unit, of: int, group: Group) -> BallFact:
-    side = _side(what, mean, group.club)
-    return BallFact(what=what, club=group.club, of=of, value=mean.value, u=mean.u, unit=unit, side=side)
+def _fact(what: str, numbers: Sequence[float], device: float, unit: Unit, group: Group) -> BallFact:
+    """The mean of these numbers and its standard uncertainty: of the shots' own scatter, and of the device, which all
+    of them share."""
+    n, mean = len(numbers), fsum(numbers) / len(numbers)
+    scatter = sqrt(fsum((one - mean) ** 2 for one in numbers) / (n - 1) / n)
+    u = hypot(scatter, device)
+    side = _side(what, Figure(mean, u), group.club)
+    return BallFact(what=what, club=group.club, of=n, value=mean, u=u, unit=unit, side=side)
 
 
-def _mean(numbers: Sequence[Figure]) -> Figure | None:
-    """The mean and its standard uncertainty: of the shots' own scatter, and of the device, which all of them share."""
-    n = len(numbers)
-    if n < LEAST:
-        return None
-    mean = fsum(one.value for one in numbers) / n
-    scatter = sqrt(fsum((one.value - mean) ** 2 for one in numbers) / (n - 1) / n)
-    return Figure(mean, hypot(scatter, fsum(one.u for one in numbers) / n))
+def _mean(numbers: Sequence[float]) -> float | None:
+    return fsum(numbers) / len(numbers) if numbers else None
 
 
 def _side(what: str, mean: Figure, club: str) -> Direction | None:
@@ -128,19 +129,12 @@ def _side(what: str, mean: Figure, club: str) -> Direction | None:
 
 def _curve(main: _Main, axis: bool) -> BallFact | None:
     """How far the ball landed from its start line, or else how its spin axis tilted, where that can be used."""
-    shots = [s for s in main.group.shots if None not in (s.side, s.carry, s.start_direction)]
-    bent = [
-        curve(
-            Figure(shot.side or 0.0, main.u("side", shot, 0.0)),
-            Figure(shot.carry or 0.0, main.u("carry", shot, 0.0)),
-            Figure(shot.start_direction or 0.0, main.u("start-direction", shot, 0.0)),
-        )
-        for shot in shots
-    ]
-    if (mean := _mean(bent)) is not None:
-        return _fact("curve", mean, "m", len(bent), main.group)
+    bent = [far for shot in main.group.shots if (far := curve_of(shot)) is not None]
+    if len(bent) >= LEAST:
+        u = curve(*(main.average(word) for word in ("side", "carry", "start-direction"))).u
+        return _fact("curve", bent, u, "m", main.group)
     tilts = main.numbers("spin-axis") if axis else []
-    return _fact("curve", mean, "deg", len(tilts), main.group) if (mean := _mean(tilts)) is not None else None
+    return _fact("curve", tilts, main.average("spin-axis").u, "deg", main.group) if len(tilts) >= LEAST else None
 
 
 def _share(bent: BallFact | None, main: _Main) -> float | None:
@@ -149,16 +143,16 @@ def _share(bent: BallFact | None, main: _Main) -> float | None:
         return None
     if bent.unit == "deg":
         return abs(bent.value) * BENT
-    carries = [shot.carry for shot in main.group.shots if shot.carry]
-    return abs(bent.value) * len(carries) / fsum(carries) if carries else None
+    carry = _mean(main.numbers("carry"))
+    return abs(bent.value) / carry if carry else None
 
 
 def _struck(lesson: Lesson, club: str) -> Iterator[BallFact]:
     """The sides that counted strikes show, by the sign test of heel against toe and of low against high."""
-    rows = [row.strike for row in lesson.shots if row.strike is not None and (row.club or lesson.club) == club]
-    before = [row.strike for row in lesson.shots if row.strike in rows and row.when != "after"]
+    rows = [row for row in lesson.shots if row.strike is not None and (row.club or lesson.club) == club]
+    brought = [row for row in rows if row.when != "after"]  # what is done after the work is not yet kept
+    seen = [row.strike for row in brought or rows if row.strike is not None]
     for what, above, below in (("strike-across", "toe", "heel"), ("strike-up", "high", "low")):
-        seen = before or rows
         more, less = _counted(seen, above), _counted(seen, below)
         if more + less:
             shown = miss_side(more, less).side

@@ -44,9 +44,12 @@ def chains(
     A chain begins with a body metric that is out of its range and goes through the club, or, where there is none of
     these, from the club alone. What lies between was found too, or was not looked at; what was found otherwise breaks
     the chain. What a device worked out explains nothing that it was worked out from, and a strike far off the middle
-    of the face leaves the curve to itself. `club` is that of a lesson without shots.
+    of the face leaves the curve to itself. `club` is that of a lesson without shots; the rows are about swings, so a
+    putter has none.
     """
     at_hand = club_family(ball.facts[0].club if ball.facts else club)
+    if at_hand == "putter":
+        return ()
     rows = [row for row in causes if row.fits(at_hand) and _says_something(row, ball)]
     body = {f.metric: _side_of(f) for f in findings if f.verdict != "not judged"}
     struck = {fact.what: fact.side for fact in ball.facts}

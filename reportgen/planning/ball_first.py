@@ -13,7 +13,7 @@ CURVES_FAR = 0.06
 def ball_first(ball: BallFacts, counts: Sequence[CountFound], ranked: Sequence[Rank]) -> BallFirst | None:
     """What heads the report: a face to path that curves the ball far; or else, where nothing of the body is out of its
     range (`ranked` is empty), the first count of which fewer were made than before. None where neither is so."""
-    sides = {fact.what: fact.side for fact in ball.facts}
+    sides = {fact.what: fact.side for fact in ball.facts if fact.club != "putter"}
     if sides.get("curve") and sides.get("curve") == sides.get("face-to-path") and (ball.share or 0.0) > CURVES_FAR:
         return BallFirst(kind="face to path")
     if ranked:

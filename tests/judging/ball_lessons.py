@@ -5,7 +5,7 @@ from pathlib import Path
 
 from reportgen.pipeline import load
 from reportgen.records.told import ToldLesson
-from tests.judging.academies import ID, sheet, tell_folder, write_academy
+from tests.judging.academies import ADULT, ID, sheet, tell_folder, write_academy
 
 FILE = "shots.csv"
 SIDED = {"start-direction": "start", "face-angle": "face", "club-path": "path"}
@@ -29,19 +29,23 @@ def shots(start: float, face: float, path: float, carry: float, side: float, tur
     return "\n".join(rows) + "\n"
 
 
-def with_shots(root: Path, table: str, readings: str = "", more: str = "", plays: str = "right") -> ToldLesson:
+def with_shots(
+    root: Path, table: str, readings: str = "", more: str = "", plays: str = "right", student: str = ADULT
+) -> ToldLesson:
     """A lesson with this table and these readings, as the student is told it."""
     names = {"2026-03-05": sheet(readings, f"shots_from:\n  - {{file: ../{FILE}}}\n{more}")}
-    return told(root, names, {FILE: table}, plays)[-1]
+    return told(root, names, {FILE: table}, plays, student)[-1]
 
 
-def told(root: Path, lessons: Mapping[str, str], files: Mapping[str, str], plays: str = "right") -> list[ToldLesson]:
+def told(
+    root: Path, lessons: Mapping[str, str], files: Mapping[str, str], plays: str = "right", student: str = ADULT
+) -> list[ToldLesson]:
     """Lessons with files beside their student, as the student is told them."""
-    write_academy(root, lessons)
-    student = root / "students" / ID / "student.yaml"
-    student.write_text(student.read_text(encoding="utf-8").replace("plays: right", f"plays: {plays}"), encoding="utf-8")
+    write_academy(root, lessons, student)
+    written = root / "students" / ID / "student.yaml"
+    written.write_text(written.read_text(encoding="utf-8").replace("plays: right", f"plays: {plays}"), encoding="utf-8")
     for name, text in files.items():
-        (student.parent / name).write_text(text, encoding="utf-8")
+        (written.parent / name).write_text(text, encoding="utf-8")
     academy = root / "academy.yaml"
     academy.write_text(academy.read_text(encoding="utf-8") + columns(), encoding="utf-8")
     folder = load(root)

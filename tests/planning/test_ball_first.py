@@ -50,6 +50,32 @@ def test_a_hook_is_said_with_the_other_sides(tmp_path):
     assert "6° closed to the path" in first.reason
 
 
+def test_a_face_that_the_device_computed_is_not_said_to_make_the_start(tmp_path):
+    rows = ["start,face,path,carry,side"]
+    for k in range(12):
+        path, face = -9 + (k % 4) * 0.9, -4 + (k % 5) * 0.8
+        start = 0.8 * face + 0.2 * path
+        rows.append(f"{start:.2f},{face:.2f},{path:.2f},150,{2.6 * start + 3 * (face - path):.1f}")
+    reason = with_shots(tmp_path, "\n".join(rows) + "\n").ball_first.reason
+    assert "The device worked the face out from start and path, so it does not tell why" in reason
+    assert "because the face points there" not in reason
+
+
+def test_a_start_with_the_path_alone_is_said_to_go_with_the_path(tmp_path):
+    first = with_shots(tmp_path, shots(start=-2.5, face=-0.5, path=-9.0, carry=150.0, side=16.0)).ball_first
+    assert "It starts to the lead side, as the path goes." in first.reason
+
+
+def test_yards_are_said_to_who_reads_yards(tmp_path):
+    first = with_shots(tmp_path, SLICE, student="born: 1986-05-01\nunits: imperial").ball_first
+    assert "the ball curved by 26\u00a0yd to the trail side" in first.reason
+
+
+def test_putts_are_not_told_of_swings(tmp_path):
+    report = with_shots(tmp_path, SLICE, more="club: putter\n")
+    assert (report.ball_first, report.behind) == (None, ())
+
+
 def test_a_fade_heads_nothing(tmp_path):
     fade = shots(start=-1.0, face=-1.0, path=-5.0, carry=150.0, side=4.0)
     report = with_shots(tmp_path, fade)
