@@ -14,10 +14,12 @@ from reportgen.judging.causes import chains
 from reportgen.judging.judgement import Earlier, Judgement, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.privacy import person_of
+from reportgen.judging.setup import setup_of
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import readings_of
+from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import BallSeen, plan_lesson
 from reportgen.planning.progress import not_measured, progress
@@ -48,6 +50,8 @@ def reports_of(
         beside = _lesson_on(other, compare.date, home) if compare and other else None
         judged.append(_through_the_stages(sheet, whose, judged, beside, home))
     reports = tuple(lesson.report for lesson in judged)
+    if reports:
+        reports = (*reports[:-1], with_what_lies_ahead(reports[-1], folder.lessons[-1].lesson, folder.student))
     return tuple(map(without_plan, reports)) if reports and reports[-1].stopped else reports
 
 
@@ -90,6 +94,8 @@ def _through_the_stages(
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     drawn = drawings(judged.findings, library.metrics)
+    lessons = [one.lesson for one in before]
+    setup = setup_of(lesson, lessons, library.setup)
     ball = _ball_seen(sheet, judged, before, home)
     plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
@@ -102,7 +108,7 @@ def _through_the_stages(
         focus=lesson.focus,
         findings=judged.findings,
         followed=judged.followed,
-        glance=glance(judged.findings),
+        glance=glance(judged.findings, setup),
         priorities=plan.priorities,
         drills=plan.drills,
         practice=plan.practice,
@@ -114,10 +120,11 @@ def _through_the_stages(
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
         counts=ball.counts,
-        strikes=strikes_of(lesson, [one.lesson for one in before]),
+        strikes=strikes_of(lesson, lessons),
         ball=ball.facts,
         behind=ball.behind,
         ball_first=plan.ball_first,
+        setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),
         comfort=judged.facts.courses,

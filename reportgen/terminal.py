@@ -9,6 +9,7 @@ from reportgen.records.content import BandFile, CountKind, Drill, Metric, Safety
 from reportgen.records.describing import described_schema, meanings
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport
+from reportgen.records.setup import SetupKind
 from reportgen.records.told import ToldFinding, ToldLesson
 from reportgen.saying.wording import (
     SHAPES,
@@ -33,6 +34,7 @@ _KINDS: dict[str, type[Record]] = {
     "safety": SafetyFile,
     "counts": CountKind,
     "causes": CauseFile,
+    "setup": SetupKind,
     "report": LessonReport,
     "told": ToldLesson,
 }
@@ -91,6 +93,8 @@ def findings_table(report: ToldLesson) -> None:
         console.print(f"Where the face was struck, {club_name(strike.club)}: {strike.says}")
     for chain in report.behind:
         console.print(chain.says)
+    if report.setup_line:
+        console.print(report.setup_line)
     for gap in report.missing:
         console.print(f"{gap.name}. {gap.says}" if gap.kind == "needs" else gap.says, style="dim")
 

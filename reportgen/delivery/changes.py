@@ -24,7 +24,7 @@ def _read_by_a_person(report: LessonReport) -> dict[str, object]:
     week = report.practice
     first = [[report.ball_first.kind, report.ball_first.count]] if report.ball_first else []
     days = [[day.day.isoformat(), [_part(item) for item in day.items]] for day in week.days] if week else []
-    return {
+    seen: dict[str, object] = {
         "heading": [report.date.isoformat(), report.club, report.focus],
         "priorities": [*first, *([p.metric, p.direction] for p in report.priorities)],
         "drills": [[d.drill, str(d.dose), d.note] for d in report.drills],
@@ -32,8 +32,12 @@ def _read_by_a_person(report: LessonReport) -> dict[str, object]:
         "week": week and [week.phase, days],
         "cautions": [c.rule for c in report.cautions],
         "pictures": [[p.view, p.checkpoint, p.withheld, _seen(p.still), _seen(p.beside)] for p in report.pictures],
+        "setup": [[s.what, s.club, s.word, s.value, s.note] for s in report.setup],
         "notes": report.notes,
     }
+    if report.next_lesson is not None:  # where it is not told of any more, a later lesson tells of its own
+        seen["next lesson"] = [report.next_lesson.date.isoformat(), report.next_lesson.time, report.next_lesson.place]
+    return seen
 
 
 def _part(item: PracticeItem) -> list[object]:

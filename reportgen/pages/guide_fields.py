@@ -16,6 +16,7 @@ from reportgen.records.describing import records_of
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
 from reportgen.records.rounds import Round
+from reportgen.records.setup import SetupKind
 from reportgen.sheets.field_texts import OF_ALL, texts_of_record
 
 SHEETS: Mapping[str, type[Record]] = {
@@ -31,6 +32,7 @@ LIBRARY: Mapping[str, type[Record]] = {
     "safety/<name>.yaml": SafetyFile,
     "counts/<name>.yaml": CountKind,
     "causes/<name>.yaml": CauseFile,
+    "setup/<name>.yaml": SetupKind,
     "practice.yaml": PracticeRules,
 }
 FIELDS = (

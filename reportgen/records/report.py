@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from reportgen.records.aims import Goal, Handicap, Holes, NextLesson, PlayedRound
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
@@ -13,9 +14,11 @@ from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.lesson import Pixel
+from reportgen.records.needs import Need
 from reportgen.records.practice import Phase
+from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
-from reportgen.records.words import Checkpoint, Direction, Level, Mark, Moment, Side, Site, Stage, Verdict, View
+from reportgen.records.words import Checkpoint, Direction, Level, Moment, Side, Site, Stage, Verdict, View
 
 
 class Effect(Record):
@@ -104,17 +107,6 @@ class Caution(Record):
     """The day of the lesson that raised it, where it stands from an earlier one."""
 
 
-class Need(Record):
-    """Something that a metric of stills lacks: `marks` on a still, a `scale` on it, the whole `still` with its marks,
-    `one camera` for all stills of a view, marks from which a value follows (`sound marks`), or two pictures of `one
-    moment`."""
-
-    what: Literal["marks", "scale", "still", "one camera", "sound marks", "one moment"]
-    view: View | None = None
-    checkpoint: Checkpoint | None = None
-    marks: tuple[Mark, ...] = ()
-
-
 class Missing(Record):
     """What could not be said, and what would make it possible.
 
@@ -131,13 +123,13 @@ class Missing(Record):
 
 
 class DeskRemark(Record):
-    """A remark for the instructor alone.
+    """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
     `drill` was more than the `swings_a_day`, and the page has `cut_to`.
     """
 
-    code: Literal["other priorities", "dose cut"]
+    code: Literal["other priorities", "dose cut", "goal over"]
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
     dose: Dose | None = None
@@ -214,12 +206,21 @@ class Series(Record):
 
 class Glance(Record):
     """One checkpoint of the swing: the gravest verdict among what was measured there, None where nothing was; of the
-    values with a range, how many there are and how many lie in it."""
+    values with a range, how many there are and how many lie in it; how many things were `observed` without
+    measuring."""
 
     moment: Moment
     verdict: Verdict | None
     judged: int
     in_range: int
+    observed: int = 0
+
+
+class Scores(Record):
+    """The rounds over so many holes that the student has played, oldest first."""
+
+    holes: Holes
+    rounds: Annotated[tuple[PlayedRound, ...], Field(min_length=1)]
 
 
 class Person(Record):
@@ -271,6 +272,8 @@ class LessonReport(Record):
     """what can lie behind it,"""
     ball_first: BallFirst | None = None
     """and what of it heads the report, before the priorities."""
+    setup: tuple[SetupFound, ...] = ()
+    """What was observed at setup."""
     growth: GrowthEstimate | None = None
     """Of a junior with fresh measurements."""
     screen: Screen | None = None
@@ -278,6 +281,12 @@ class LessonReport(Record):
     """Of the sites that were asked about in this lesson."""
     load: Load | None = None
     """None after a stop."""
+    goal: Goal | None = None
+    """Of the latest lesson alone, as are the next lesson, the handicap and the scores."""
+    next_lesson: NextLesson | None = None
+    handicap: Handicap | None = None
+    """As the student says it."""
+    scores: tuple[Scores, ...] = ()
     for_the_desk: tuple[DeskRemark, ...] = ()
     """Remarks for the instructor alone; no page of the student shows them."""
     stopped: bool
