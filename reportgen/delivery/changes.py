@@ -22,10 +22,11 @@ def as_mailed(report: LessonReport) -> AsMailed:
 def _read_by_a_person(report: LessonReport) -> dict[str, object]:
     """What a reader sees of each part, as plain values: a later program may hold more in its records."""
     week = report.practice
+    first = [[report.ball_first.kind, report.ball_first.count]] if report.ball_first else []
     days = [[day.day.isoformat(), [_part(item) for item in day.items]] for day in week.days] if week else []
     seen: dict[str, object] = {
         "heading": [report.date.isoformat(), report.club, report.focus],
-        "priorities": [[p.metric, p.direction] for p in report.priorities],
+        "priorities": [*first, *([p.metric, p.direction] for p in report.priorities)],
         "drills": [[d.drill, str(d.dose), d.note] for d in report.drills],
         "tests": [[t.drill, [[d.date.isoformat(), d.made, d.of] for d in t.days]] for t in report.tested],
         "week": week and [week.phase, days],

@@ -1,5 +1,6 @@
 """Charts of a judged lesson: records in, SVG or PNG out, no judgement."""
 
+from reportgen.drawing.cause_chain import cause_chain
 from reportgen.drawing.chain import chain
 from reportgen.drawing.counts import count_chart
 from reportgen.drawing.from_above import from_above, from_above_png
@@ -10,6 +11,7 @@ from reportgen.drawing.strip import strip, strip_png
 
 __all__ = [
     "Drawing",
+    "cause_chain",
     "chain",
     "count_chart",
     "from_above",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from reportgen.drawing import Drawing, chain, count_chart, from_above, progress, scores, strip
+from reportgen.drawing import Drawing, cause_chain, chain, count_chart, from_above, progress, scores, strip
 from reportgen.pages.offered import EFFECTS_SHOWN
 from reportgen.records.told import ToldLesson, ToldScores, ToldSeries
 
@@ -24,8 +24,8 @@ class Chart:
 
 def lesson_charts(report: ToldLesson, courses: Iterable[ToldSeries]) -> Mapping[str, Chart]:
     """`strip-<metric>` for each finding, `count-<number>` for each count from 0 on, the charts of `courses`,
-    `chain-<metric>` for each priority that others can come from, and `plan` where there is one; `plan-tall` has its two
-    moments below each other."""
+    `chain-<metric>` for each priority that others can come from, `behind-<number>` for each chain behind what the ball
+    did, and `plan` where there is one; `plan-tall` has its two moments below each other."""
     charts = {}
     for finding in report.findings:
         name = f"strip-{finding.metric}"
@@ -38,6 +38,7 @@ def lesson_charts(report: ToldLesson, courses: Iterable[ToldSeries]) -> Mapping[
             name = f"chain-{priority.metric}"
             effects = [by_metric[effect.metric] for effect in priority.effects[:EFFECTS_SHOWN]]
             charts[name] = _chart(chain(by_metric[priority.metric], effects))
+    charts |= {f"behind-{number}": _chart(cause_chain(told)) for number, told in enumerate(report.behind)}
     plan = from_above(report.findings, report.person.plays)
     if plan is not None:
         charts["plan"] = _chart(plan)

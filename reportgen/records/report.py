@@ -10,9 +10,11 @@ from reportgen.records.aims import Goal, Handicap, Holes, NextLesson, PlayedRoun
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
+from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.lesson import Pixel
+from reportgen.records.needs import Need
 from reportgen.records.practice import Phase
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
@@ -21,7 +23,6 @@ from reportgen.records.words import (
     Direction,
     LessonKind,
     Level,
-    Mark,
     Moment,
     Side,
     Site,
@@ -128,17 +129,6 @@ class Caution(Record):
     """One of the cautions that are said to everybody."""
     raised_on: date | None = None
     """The day of the lesson that raised it, where it stands from an earlier one."""
-
-
-class Need(Record):
-    """Something that a metric of stills lacks: `marks` on a still, a `scale` on it, the whole `still` with its marks,
-    `one camera` for all stills of a view, marks from which a value follows (`sound marks`), or two pictures of `one
-    moment`."""
-
-    what: Literal["marks", "scale", "still", "one camera", "sound marks", "one moment"]
-    view: View | None = None
-    checkpoint: Checkpoint | None = None
-    marks: tuple[Mark, ...] = ()
 
 
 class Missing(Record):
@@ -302,6 +292,12 @@ class LessonReport(Record):
     """What was counted in rows of shots,"""
     strikes: tuple[StrikeFound, ...] = ()
     """and where on the face they were struck."""
+    ball: BallFacts = BallFacts()
+    """What club and ball did on average,"""
+    behind: tuple[CauseChain, ...] = ()
+    """what can lie behind it,"""
+    ball_first: BallFirst | None = None
+    """and what of it heads the report, before the priorities."""
     setup: tuple[SetupFound, ...] = ()
     """What was observed at setup."""
     growth: GrowthEstimate | None = None

@@ -8,6 +8,7 @@ from pydantic import Field
 from reportgen.records.academy import LanguageCode
 from reportgen.records.aims import Goal, NextLesson
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
+from reportgen.records.cause_findings import BallFirst, CauseChain, ChainEnd
 from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
@@ -31,7 +32,7 @@ from reportgen.records.report import (
 )
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
-from reportgen.records.words import Moment
+from reportgen.records.words import Moment, Verdict
 
 
 class ToldBand(BandUsed):
@@ -168,6 +169,31 @@ class ToldStrike(StrikeFound):
     says: str
 
 
+class ToldChainEnd(ChainEnd):
+    """One thing of a chain by name; `where` is its moment, or club or ball; a verdict is that of a body metric."""
+
+    name: str
+    where: str
+    verdict: Verdict
+
+
+class ToldChain(CauseChain):
+    """A chain in sentences, what each step `rests_on`, and where it does not hold."""
+
+    ends: tuple[ToldChainEnd, ...]
+    rests_on: tuple[str, ...]
+    caveats: tuple[str, ...]
+    says: str
+
+
+class ToldBallFirst(BallFirst):
+    """What of the ball heads the report, in words said to the student."""
+
+    name: str
+    headline: str
+    reason: str
+
+
 class ToldSetup(SetupFound):
     """An observation at setup in words: `means` says what the word or the number is, `last` what it was last time."""
 
@@ -263,6 +289,8 @@ class ToldLesson(LessonReport):
     progress: tuple[ToldSeries, ...]
     counts: tuple[ToldCount, ...] = ()
     strikes: tuple[ToldStrike, ...] = ()
+    behind: tuple[ToldChain, ...] = ()
+    ball_first: ToldBallFirst | None = None
     setup: tuple[ToldSetup, ...] = ()
     setup_line: str | None = None
     """All that was observed at setup, in one sentence."""
