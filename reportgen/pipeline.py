@@ -12,6 +12,7 @@ from datetime import date
 from reportgen.judging.judgement import Earlier, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.privacy import person_of
+from reportgen.judging.shot_patterns import TablesOf, remarks_found, shots_found
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
@@ -85,6 +86,7 @@ def _through_the_stages(
     lesson, earlier = sheet.lesson, [one.report for one in before]
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
+    tables = TablesOf(lesson.date, sheet.attached.shots)
     drawn = drawings(judged.findings, library.metrics)
     plan = plan_lesson(lesson, judged, student, before, library)
     report = LessonReport(
@@ -110,6 +112,8 @@ def _through_the_stages(
         notes=lesson.notes,
         counts=counts_of(lesson, [one.lesson for one in before]),
         strikes=strikes_of(lesson, [one.lesson for one in before]),
+        patterns=shots_found(tables, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
+        shot_remarks=remarks_found(tables),
         growth=judged.facts.growth,
         screen=screen_of(student),
         comfort=judged.facts.courses,
@@ -117,4 +121,4 @@ def _through_the_stages(
         for_the_desk=plan.for_the_desk,
         stopped=judged.stopped,
     )
-    return Earlier(lesson, readings, report)
+    return Earlier(lesson, readings, report, sheet.attached.shots)

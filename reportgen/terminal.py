@@ -85,6 +85,11 @@ def findings_table(report: ToldLesson) -> None:
         console.print(" ".join(part for part in (f"{count.name}: {count.says}.", count.since) if part))
     for strike in report.strikes:
         console.print(f"Where the face was struck, {club_name(strike.club)}: {strike.says}")
+    for shots in report.patterns:
+        said = (*shots.landed_says, *shots.flew_says, *shots.struck_says, *([shots.since] if shots.since else []))
+        console.print(f"{shots.name}: {' '.join(said)}")
+    for remark in report.shot_remarks:
+        console.print(remark.says, style="bold" if remark.openly else "dim")
     for gap in report.missing:
         console.print(f"{gap.name}. {gap.says}" if gap.kind == "needs" else gap.says, style="dim")
 

@@ -1,8 +1,11 @@
 """Charts of a judged lesson: records in, SVG or PNG out, no judgement."""
 
 from reportgen.drawing.chain import chain
+from reportgen.drawing.club_face import strike, struck
 from reportgen.drawing.counts import count_chart
+from reportgen.drawing.flights import flights
 from reportgen.drawing.from_above import from_above, from_above_png
+from reportgen.drawing.landed import landed
 from reportgen.drawing.progress import progress, progress_png
 from reportgen.drawing.saving import Drawing
 from reportgen.drawing.strip import strip, strip_png
@@ -11,10 +14,14 @@ __all__ = [
     "Drawing",
     "chain",
     "count_chart",
+    "flights",
     "from_above",
     "from_above_png",
+    "landed",
     "progress",
     "progress_png",
+    "strike",
     "strip",
     "strip_png",
+    "struck",
 ]

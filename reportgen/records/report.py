@@ -12,8 +12,10 @@ from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.lesson import Pixel
+from reportgen.records.patterns import ShotsFound
 from reportgen.records.practice import Phase
 from reportgen.records.shot_findings import CountFound, StrikeFound
+from reportgen.records.shot_remarks import ShotRemark
 from reportgen.records.words import Checkpoint, Direction, Level, Mark, Moment, Side, Site, Stage, Verdict, View
 
 
@@ -264,6 +266,10 @@ class LessonReport(Record):
     """What was counted in rows of shots,"""
     strikes: tuple[StrikeFound, ...] = ()
     """and where on the face they were struck."""
+    patterns: tuple[ShotsFound, ...] = ()
+    """What the tables of the lesson show, by club,"""
+    shot_remarks: tuple[ShotRemark, ...] = ()
+    """and what a reader should know of them."""
     growth: GrowthEstimate | None = None
     """Of a junior with fresh measurements."""
     screen: Screen | None = None

@@ -3,6 +3,8 @@
 Each record is the fact of the same name with what is said of it. Views print these; none of them computes anything.
 """
 
+from typing import Literal
+
 from pydantic import Field
 
 from reportgen.records.academy import LanguageCode
@@ -10,6 +12,7 @@ from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
+from reportgen.records.patterns import ShotsFound
 from reportgen.records.report import (
     Caution,
     DrawnStill,
@@ -28,6 +31,7 @@ from reportgen.records.report import (
     Stroke,
 )
 from reportgen.records.shot_findings import CountFound, StrikeFound
+from reportgen.records.shot_remarks import ShotRemark
 from reportgen.records.words import Moment
 
 
@@ -162,6 +166,25 @@ class ToldStrike(StrikeFound):
     says: str
 
 
+class ToldShots(ShotsFound):
+    """The shots of a table by club, ground and device: in sentences, where they landed, how they flew, where the face
+    met them, and what earlier dates say. `unit` is that in which the reader has lengths; the facts are in m."""
+
+    name: str
+    unit: Literal["m", "yd"]
+    landed_says: tuple[str, ...]
+    flew_says: tuple[str, ...]
+    struck_says: tuple[str, ...]
+    since: str | None
+
+
+class ToldShotRemark(ShotRemark):
+    """A remark on a table in words; `openly` where it stands beside the shots, and is not folded away."""
+
+    says: str
+    openly: bool
+
+
 class ToldSeries(Series):
     """The course of a metric in the reader's unit, with today's band, and what it says."""
 
@@ -226,6 +249,8 @@ class ToldLesson(LessonReport):
     progress: tuple[ToldSeries, ...]
     counts: tuple[ToldCount, ...] = ()
     strikes: tuple[ToldStrike, ...] = ()
+    patterns: tuple[ToldShots, ...] = ()
+    shot_remarks: tuple[ToldShotRemark, ...] = ()
     growth: ToldGrowth | None = None
     screen: ToldScreen | None = None
     comfort: tuple[ToldComfort, ...] = ()

@@ -10,9 +10,11 @@ from reportgen.saying.captions import told_picture
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
 from reportgen.saying.missing import told_missing
+from reportgen.saying.patterns import told_shots
 from reportgen.saying.priorities import told_priority
 from reportgen.saying.progress import told_series
 from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.shot_remarks import told_remark
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
@@ -49,6 +51,8 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
         "counts": tuple(told_count(count, library, reader.units) for count in report.counts),
         "strikes": tuple(map(told_strike, report.strikes)),
+        "patterns": tuple(told_shots(found, reader.units) for found in report.patterns),
+        "shot_remarks": tuple(map(told_remark, report.shot_remarks)),
         "growth": report.growth and told_growth(report.growth),
         "screen": report.screen and told_screen(report.screen, person.stage),
         "comfort": tuple(map(told_comfort, report.comfort)),
