@@ -63,9 +63,9 @@ def struck_plate(shots: ToldShots, of: ShotsOfDay, plays: Side) -> Plate:
     plate = _face(shots.club, plays, scale, day_label(shots, of))
     if of.struck is not None:
         places = [_at(place, plays, scale) for place in of.struck.places]
-        plate.rings(places, 5, EDGE, 0.8, fill=EDGE)
+        plate.rings(places, 5.4, PAPER, 0.6, fill=EDGE)
         for ends in _cross(of.struck):
-            plate.line([_at(end, plays, scale) for end in ends], INK, 2, cap="round")
+            plate.line([_at(end, plays, scale) for end in ends], INK, 1.6, cap="round")
     return plate
 
 

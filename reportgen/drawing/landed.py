@@ -7,7 +7,7 @@ from math import cos, hypot, pi, radians, sin
 
 from reportgen.drawing.plate import Plate, Point
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import EDGE, INK, MUTED, RULE
+from reportgen.drawing.style import EDGE, INK, MUTED, PAPER, RULE
 from reportgen.records.patterns import ShotsOfDay
 from reportgen.records.shot_findings import Ellipse, Pattern
 from reportgen.records.told import ToldShots
@@ -18,7 +18,7 @@ WIDTH = 168.0
 """Points."""
 TOP, BOTTOM, LEFT, RIGHT = 22.0, 13.0, 34.0, 4.0
 """What stands about the ground that is shown: the day and the target, the sides, the carries."""
-TALLEST, LOWEST = 186.0, 70.0
+TALLEST, LOWEST = 140.0, 70.0
 LEAST = 8.0
 """At least so many metres to either side are shown."""
 ROOM = 1.06
@@ -65,7 +65,7 @@ def landed_plate(shots: ToldShots, of: ShotsOfDay, plays: Side) -> Plate:
     if found is not None and found.next_shot is not None:
         plate.line([at(*place) for place in outline(found.next_shot)], MUTED, 1, dashes=(4, 3))
     dots = [at(one.side, one.carry) for one in of.landed if not one.mishit]
-    plate.rings(dots, 5, EDGE, 0.8, fill=EDGE)
+    plate.rings(dots, 5, PAPER, 0.6, fill=EDGE)
     plate.rings([at(one.side, one.carry) for one in of.landed if one.mishit], 5, INK, 1)
     if found is not None and found.next_shot is not None:
         _centre(plate, found, at)
@@ -120,7 +120,7 @@ def _centre(plate: Plate, of: Pattern, at: Callable[[float, float], Point]) -> N
     for ends in _cross(of):
         first, last = (at(*end) for end in ends)
         if hypot(last[0] - first[0], last[1] - first[1]) > 0:
-            plate.line([first, last], INK, 2, cap="round")
+            plate.line([first, last], INK, 1.6, cap="round")
 
 
 def _cross(of: Pattern) -> list[tuple[Point, Point]]:

@@ -34,9 +34,9 @@ class Chart:
 
 
 def lesson_charts(report: ToldLesson, courses: Iterable[ToldSeries]) -> Mapping[str, Chart]:
-    """`strip-<metric>` for each finding, `count-<number>` for each count from 0 on, those of `shot_charts`, the charts of
-    `courses`, `chain-<metric>` for each priority that others can come from, and `plan` where there is one; `plan-tall`
-    has its two moments below each other."""
+    """`strip-<metric>` for each finding, `count-<number>` for each count from 0 on, those of `shot_charts`, the charts
+    of `courses`, `chain-<metric>` for each priority that others can come from, and `plan` where there is one;
+    `plan-tall` has its two moments below each other."""
     charts = {}
     for finding in report.findings:
         name = f"strip-{finding.metric}"

@@ -88,12 +88,8 @@ def _sideways(of: Pattern, unit: LengthUnit) -> str:
     mean = convert(of.side.mean, "m", unit)
     if of.side.interval is None:
         return say("It landed {side}.", side=_on_side(mean, unit, _decimals(mean)))
-    low, high = _converted(of.side.interval, "m", unit)
-    decimals = _decimals(low, high)
-    span = limits(low, high, unit, decimals, _sides())
-    if low <= 0 <= high:
-        return say("On average they landed on the target line, as far as these shots tell ({range}).", range=span)
-    return say("On average they landed {side} ({range}).", side=_on_side(mean, unit, decimals), range=span)
+    ends = _converted(of.side.interval, "m", unit)
+    return _one_of(_LANDED, Mean(mean=mean, interval=ends, shots=of.shots), unit, _decimals(*ends))
 
 
 def _scatter(of: Pattern, unit: LengthUnit) -> Iterable[str]:
@@ -130,6 +126,11 @@ def _missed(of: MissSide) -> str:
     return say("No miss side shows: {trail} landed on the trail side and {lead} on the lead side.", **counts)
 
 
+_LANDED = (
+    later("On average they landed {amount} on the trail side ({range})."),
+    later("On average they landed {amount} on the lead side ({range})."),
+    later("On average they landed on the target line, as far as these shots tell ({range})."),
+)
 _STARTS = (
     later("They start {amount} to the trail side on average ({range}): a push."),
     later("They start {amount} to the lead side on average ({range}): a pull."),

@@ -40,10 +40,10 @@ def carry_labels(low: float, high: float, unit: LengthUnit) -> list[tuple[float,
     first, last = convert(low, "m", unit), convert(high, "m", unit)
     rough = (last - first) / _TICKS
     power = 10.0 ** floor(log10(rough))
-    step = next(power * nice for nice in (1, 2, 5, 10) if power * nice >= rough)
+    step = next(power * nice for nice in (1, 2, 2.5, 5, 10) if power * nice >= rough)
     found, tick = [], step * (floor(first / step) + 1)
     while tick < last:
-        found.append((convert(tick, unit, "m"), amount(tick, unit, 0 if step >= 1 else 1)))
+        found.append((convert(tick, unit, "m"), amount(tick, unit, 0 if step == round(step) else 1)))
         tick += step
     return found
 

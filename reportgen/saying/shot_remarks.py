@@ -65,9 +65,11 @@ def told_remark(remark: ShotRemark) -> ToldShotRemark:
 
 def _lines(remark: ShotRemark) -> str:
     """`shots.csv, lines 3, 7 and 9`; and how many more there are than are named."""
-    parts = list(_by_file(remark.at))
+    if not remark.at:
+        return ""
     more = round(remark.figures.get("lines", 0)) - len(remark.at)
-    return apart([*parts, say_count("{count} more", "{count} more", count=more)] if more > 0 else parts)
+    rest = [say_count("{count} more", "{count} more", count=more)] if more > 0 else []
+    return apart([*_by_file(remark.at), *rest])
 
 
 def _by_file(at: Iterable[At]) -> Iterable[str]:
