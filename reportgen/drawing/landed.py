@@ -66,7 +66,7 @@ def landed_plate(shots: ToldShots, of: ShotsOfDay, plays: Side) -> Plate:
         plate.line([at(*place) for place in outline(found.next_shot)], MUTED, 1, dashes=(4, 3))
     dots = [at(one.side, one.carry) for one in of.landed if not one.mishit]
     plate.rings(dots, 5, PAPER, 0.6, fill=EDGE)
-    plate.rings([at(one.side, one.carry) for one in of.landed if one.mishit], 5, INK, 1)
+    plate.rings([at(one.side, one.carry) for one in of.landed if one.mishit], 4.6, INK, 1)
     if found is not None and found.next_shot is not None:
         _centre(plate, found, at)
     return plate

@@ -144,10 +144,13 @@ def _flights(shots: Sequence[Shot], device: _Device) -> Flights | None:
     flown = [shot for shot in shots if curve_of(shot) is not None]
     if not flown:
         return None
-    curves = [curve(*(device.figure(word, shot) for word in ("side", "carry", "start-direction"))) for shot in flown]
+    words = ("side", "carry", "start-direction")
+    side, carry, start = ([device.figure(word, shot) for shot in flown] for word in words)
+    # Of the middle shot: what the device gets wrong is nearly the same in all of them.
+    u_curve = curve(*map(_middle, (side, carry, start))).u
     return Flights(
-        start=_mean([device.figure("start-direction", shot) for shot in flown]),
-        curve=_mean(curves),
+        start=_mean(start),
+        curve=_mean([Figure(curve_of(shot) or 0.0, u_curve) for shot in flown]),
         each=_some(
             [
                 Flight(start=shot.start_direction or 0.0, side=shot.side or 0.0, carry=shot.carry or 0.0)
@@ -168,6 +171,10 @@ def _mean(figures: Sequence[Figure]) -> Mean:
     u_mean = sd / sqrt(n)
     u = hypot(u_mean, u_device)
     return Mean(mean=mean, interval=interval(mean, u, dof_of(u, u_mean, n) if u > 0 else None), shots=n)
+
+
+def _middle(of: Sequence[Figure]) -> Figure:
+    return Figure(fsum(one.value for one in of) / len(of), fsum(one.u for one in of) / len(of))
 
 
 def _some(of: Sequence[_One]) -> tuple[_One, ...]:

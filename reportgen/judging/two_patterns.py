@@ -84,7 +84,10 @@ def brown_forsythe(groups: Sequence[Sequence[float]]) -> tuple[float, float]:
     those of shots are, hardly disturb it."""
     from scipy.special import fdtrc
 
-    squares = mean_squares([[abs(value - median(group)) for value in group] for group in groups])
+    medians = map(median, groups)
+    squares = mean_squares(
+        [[abs(value - middle) for value in group] for group, middle in zip(groups, medians, strict=True)]
+    )
     if not squares.within > 0:
         return 0.0, 1.0
     ratio = squares.between / squares.within
