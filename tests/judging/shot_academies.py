@@ -63,7 +63,7 @@ def full(n: int, **centre: float) -> list[dict[str, float]]:
     return [
         {
             **row,
-            "start-direction": 1.5 + row["side"] / 10,
+            "start-direction": 2.5 + row["side"] / 10,
             "club-path": -2.0 + (k % 5) / 3,
             "face-angle": 2.0 + row["side"] / 8 + (k % 3) / 2,
             "strike-across": -12.0 + (k % 4),

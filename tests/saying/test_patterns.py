@@ -59,8 +59,8 @@ def test_a_miss_side_is_told_where_the_misses_show_one(tmp_path):
 
 def test_start_curve_and_strike_are_told_by_their_means(tmp_path):
     of = shots(tmp_path, full(40))
-    assert re.match(r"They start 1\.\d° to the trail side on average \(0\.\d° to 2\.\d°\): a push\.", of.flew_says[0])
-    assert re.search(r"curve 4 m to the lead side \(.*\): a draw\.", plain(of.flew_says[1]))
+    assert re.match(r"They start 2\.\d° to the trail side on average \(1\.\d° to 3\.\d°\): a push\.", of.flew_says[0])
+    assert re.search(r"curve 6 m to the lead side \(.*\): a draw\.", plain(of.flew_says[1]))
     assert "toward the heel" in of.struck_says[0]
 
 
