@@ -23,8 +23,8 @@ REACH = (60.0, 31.0)
 """Millimetres to either side, and down from the middle, that fit at that scale."""
 
 _IRON: tuple[Point, ...] = (
-    (-41, -17), (-22, -23), (14, -24), (32, -20), (45, -16), (47, 14), (36, 26), (28, 31), (8, 20), (-35, 6),
-    (-41, 6), (-43, 16), (-45, 36),
+    (-41, -17), (-22, -23), (14, -24), (32, -20), (45, -16), (47, 22), (37, 31), (29, 36), (6, 27), (-35, 12),
+    (-41, 11), (-43, 20), (-45, 36),
 )  # fmt: skip
 _WOOD: tuple[Point, ...] = (
     (-45, -10), (-36, -27), (30, -29), (48, -15), (60, -4), (54, 20), (34, 27), (8, 34), (-28, 30), (-43, 15),
@@ -41,7 +41,7 @@ _PLACES: dict[FacePlace, Point] = {
     "heel": (-25, -3),
     "middle": (0, 0),
     "toe": (26, 2),
-    "high": (0, 15),
+    "high": (0, 14),
     "low": (0, -15),
 }
 """Where counted strikes stand, in mm."""
@@ -92,8 +92,8 @@ def strike_plate(club: str, places: dict[FacePlace, int], plays: Side, title: st
 
 def _crowd(middle: Point, count: int) -> tuple[list[Point], float]:
     """So many dots about a place, each turned from the one before by the golden angle as seeds are, and their size."""
-    size = min(5.0, 1.5 * _CROWD * SCALE / sqrt(count))
-    ways = [(0.65 * size * sqrt(number), number * pi * (3 - sqrt(5))) for number in range(count)]
+    size = min(5.0, 1.45 * _CROWD * SCALE / sqrt(count))
+    ways = [(0.65 * size * sqrt(number + 0.5), number * pi * (3 - sqrt(5))) for number in range(count)]
     return [(middle[0] + away * cos(turn), middle[1] + away * sin(turn)) for away, turn in ways], size
 
 
