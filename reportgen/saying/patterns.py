@@ -48,7 +48,7 @@ def told_shots(found: ShotsFound, units: UnitSystem) -> ToldShots:
 def landed_says(of: ShotsOfDay, unit: LengthUnit) -> tuple[str, ...]:
     """Centre, spread, mishits and miss side of one day."""
     if of.pattern is None:
-        return ()
+        return (say("The table does not tell where these shots landed."),)
     said = [_carried(of.pattern, unit), _sideways(of.pattern, unit), *_scatter(of.pattern, unit), *_short(of.pattern)]
     return (*said, *([_missed(of.misses)] if of.misses else []))
 

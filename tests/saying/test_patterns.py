@@ -104,9 +104,11 @@ def test_a_reader_of_imperial_units_reads_yards(tmp_path):
     assert " m " not in plain(*of.landed_says)
 
 
-def test_a_table_without_sides_tells_of_what_it_has(tmp_path):
-    of = shots(tmp_path, [{"start-direction": 2.0, "carry": 140.0}] * 9)
-    assert (of.landed_says, of.flew_says, of.struck_says, of.since) == ((), (), (), None)
+def test_a_table_without_sides_says_so_and_tells_of_what_it_has(tmp_path):
+    of = shots(tmp_path, [{"strike-across": -12.0, "carry": 140.0}] * 9)
+    assert of.landed_says == ("The table does not tell where these shots landed.",)
+    assert (of.flew_says, of.since) == ((), None)
+    assert plain(*of.struck_says).startswith("On average the ball met the face 12 mm toward the heel (")
 
 
 def test_a_computed_face_explains_no_start(tmp_path):
