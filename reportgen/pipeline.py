@@ -12,11 +12,13 @@ from datetime import date
 from reportgen.judging.judgement import Earlier, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.privacy import person_of
+from reportgen.judging.setup import setup_of
 from reportgen.judging.shot_patterns import TablesOf, remarks_found, shots_found
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import readings_of
+from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import plan_lesson
 from reportgen.planning.progress import not_measured, progress
@@ -47,6 +49,8 @@ def reports_of(
         beside = _lesson_on(other, compare.date, home) if compare and other else None
         judged.append(_through_the_stages(sheet, whose, judged, beside, home))
     reports = tuple(lesson.report for lesson in judged)
+    if reports:
+        reports = (*reports[:-1], with_what_lies_ahead(reports[-1], folder.lessons[-1].lesson, folder.student))
     return tuple(map(without_plan, reports)) if reports and reports[-1].stopped else reports
 
 
@@ -88,6 +92,8 @@ def _through_the_stages(
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     tables = TablesOf(lesson.date, sheet.attached.shots)
     drawn = drawings(judged.findings, library.metrics)
+    lessons = [one.lesson for one in before]
+    setup = setup_of(lesson, lessons, library.setup)
     plan = plan_lesson(lesson, judged, student, before, library)
     report = LessonReport(
         student=whose.id,
@@ -99,7 +105,7 @@ def _through_the_stages(
         focus=lesson.focus,
         findings=judged.findings,
         followed=judged.followed,
-        glance=glance(judged.findings),
+        glance=glance(judged.findings, setup),
         priorities=plan.priorities,
         drills=plan.drills,
         practice=plan.practice,
@@ -110,10 +116,11 @@ def _through_the_stages(
         pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
-        counts=counts_of(lesson, [one.lesson for one in before]),
-        strikes=strikes_of(lesson, [one.lesson for one in before]),
+        counts=counts_of(lesson, lessons),
+        strikes=strikes_of(lesson, lessons),
         patterns=shots_found(tables, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
         shot_remarks=remarks_found(tables),
+        setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),
         comfort=judged.facts.courses,

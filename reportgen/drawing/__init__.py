@@ -8,6 +8,7 @@ from reportgen.drawing.from_above import from_above, from_above_png
 from reportgen.drawing.landed import landed
 from reportgen.drawing.progress import progress, progress_png
 from reportgen.drawing.saving import Drawing
+from reportgen.drawing.scores import scores
 from reportgen.drawing.strip import strip, strip_png
 
 __all__ = [
@@ -20,6 +21,7 @@ __all__ = [
     "landed",
     "progress",
     "progress_png",
+    "scores",
     "strike",
     "strip",
     "strip_png",

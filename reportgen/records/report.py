@@ -6,14 +6,16 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from reportgen.records.aims import Goal, Handicap, Holes, NextLesson, PlayedRound
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
-from reportgen.records.lesson import Pixel
 from reportgen.records.patterns import ShotsFound
+from reportgen.records.pictures import Picture
 from reportgen.records.practice import Phase
+from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.shot_remarks import ShotRemark
 from reportgen.records.words import Checkpoint, Direction, Level, Mark, Moment, Side, Site, Stage, Verdict, View
@@ -132,64 +134,18 @@ class Missing(Record):
 
 
 class DeskRemark(Record):
-    """A remark for the instructor alone.
+    """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
     `drill` was more than the `swings_a_day`, and the page has `cut_to`.
     """
 
-    code: Literal["other priorities", "dose cut"]
+    code: Literal["other priorities", "dose cut", "goal over"]
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
     dose: Dose | None = None
     cut_to: Dose | None = None
     swings_a_day: int | None = None
-
-
-class Stroke(Record):
-    """A line or a place to draw on a picture, through points in its pixels (x to the right, y down).
-
-    `before` strokes are where something stood at an earlier moment, `plumb` ones the vertical or the level: both are
-    references to hold the others against. `metric` and `value` (in `unit`) are what the line shows.
-    """
-
-    kind: Literal["line", "place", "plumb", "before"]
-    points: Annotated[tuple[Pixel, ...], Field(min_length=1)]
-    metric: Slug | None = None
-    value: float | None = None
-    unit: str | None = None
-    verdict: Verdict = "not judged"
-
-
-class DrawnStill(Record):
-    """A picture file inside the academy, with what is drawn on it.
-
-    `size` is width and height in pixels, upright; `px_per_m` its scale, where it has one; `centre` the middle between
-    the hips, where they are marked; `caption` the instructor's own, where there is one.
-    """
-
-    file: str
-    size: tuple[int, int]
-    px_per_m: float | None
-    centre: Pixel | None
-    strokes: tuple[Stroke, ...]
-    caption: str | None
-
-
-Withheld = Literal["taken back", "no leave of a guardian", "no leave", "no leave of another"]
-"""Why a picture is not shown."""
-
-
-class Picture(Record):
-    """A still of the lesson, and the one to hold it against: of the same student `beside_on` a day, or, where that is
-    None, of whom the student learns alongside. `still` is None where it is withheld."""
-
-    view: View
-    checkpoint: Checkpoint
-    still: DrawnStill | None
-    beside: DrawnStill | None
-    beside_on: date | None = None
-    withheld: Withheld | None
 
 
 class Point(Record):
@@ -215,12 +171,21 @@ class Series(Record):
 
 class Glance(Record):
     """One checkpoint of the swing: the gravest verdict among what was measured there, None where nothing was; of the
-    values with a range, how many there are and how many lie in it."""
+    values with a range, how many there are and how many lie in it; how many things were `observed` without
+    measuring."""
 
     moment: Moment
     verdict: Verdict | None
     judged: int
     in_range: int
+    observed: int = 0
+
+
+class Scores(Record):
+    """The rounds over so many holes that the student has played, oldest first."""
+
+    holes: Holes
+    rounds: Annotated[tuple[PlayedRound, ...], Field(min_length=1)]
 
 
 class Person(Record):
@@ -270,6 +235,8 @@ class LessonReport(Record):
     """What the tables of the lesson show, by club,"""
     shot_remarks: tuple[ShotRemark, ...] = ()
     """and what a reader should know of them."""
+    setup: tuple[SetupFound, ...] = ()
+    """What was observed at setup."""
     growth: GrowthEstimate | None = None
     """Of a junior with fresh measurements."""
     screen: Screen | None = None
@@ -277,6 +244,12 @@ class LessonReport(Record):
     """Of the sites that were asked about in this lesson."""
     load: Load | None = None
     """None after a stop."""
+    goal: Goal | None = None
+    """Of the latest lesson alone, as are the next lesson, the handicap and the scores."""
+    next_lesson: NextLesson | None = None
+    handicap: Handicap | None = None
+    """As the student says it."""
+    scores: tuple[Scores, ...] = ()
     for_the_desk: tuple[DeskRemark, ...] = ()
     """Remarks for the instructor alone; no page of the student shows them."""
     stopped: bool
