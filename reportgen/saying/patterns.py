@@ -113,8 +113,6 @@ def _short(of: Pattern) -> Iterable[str]:
             count=of.mishits,
             of=of.shots,
         )
-    if of.next_shot is not None:
-        yield say("About 8 of your next 10 will land inside the dashed line.")
 
 
 def _missed(of: MissSide) -> str:

@@ -51,7 +51,12 @@ def carry_labels(low: float, high: float, unit: LengthUnit) -> list[tuple[float,
 def of_landed(shots: ToldShots, of: ShotsOfDay) -> str:
     """The sentences for the landing places of one day."""
     seen = say("{shots}, {day}: landing places from above, the target ahead.", shots=shots.name, day=day(of.on))
-    return " ".join([seen, *_drawn(len(of.landed), of), *landed_says(of, shots.unit)])
+    line = (
+        [say("Dashed line: about 8 of your next 10 shots land inside it.")]
+        if of.pattern and of.pattern.next_shot
+        else []
+    )
+    return " ".join([seen, *_drawn(len(of.landed), of), *line, *landed_says(of, shots.unit)])
 
 
 def of_flights(shots: ToldShots, of: ShotsOfDay, times: int) -> str:

@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from reportgen.saying.shot_charts import of_landed
 from tests.judging.shot_academies import about, days, full, landing, told
 
 NBSP = "\u00a0"
@@ -47,7 +48,8 @@ def test_mishits_are_counted_and_the_robust_spread_stands_beside_the_other(tmp_p
 
 @pytest.mark.parametrize(("n", "said"), [(7, False), (8, True)])
 def test_the_next_ten_are_spoken_of_from_eight_shots_on(tmp_path, n, said):
-    assert ("8 of your next 10" in plain(*shots(tmp_path, about(n)).landed_says)) is said
+    of = shots(tmp_path, about(n))
+    assert ("8 of your next 10" in of_landed(of, of.now)) is said
 
 
 def test_a_miss_side_is_told_where_the_misses_show_one(tmp_path):
