@@ -16,6 +16,7 @@ from reportgen.judging.mobility import screen_of
 from reportgen.judging.of_kind import of_kind, same_kind
 from reportgen.judging.privacy import person_of
 from reportgen.judging.setup import setup_of
+from reportgen.judging.shot_patterns import TablesOf, remarks_found, shots_found
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
@@ -97,6 +98,7 @@ def _through_the_stages(
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
+    tables = TablesOf(lesson.date, sheet.attached.shots)
     drawn = drawings(judged.findings, library.metrics)
     other = lesson.kind != "full-swing"
     setup = setup_of(lesson, lessons, library.setup)
@@ -129,6 +131,8 @@ def _through_the_stages(
         ball=ball.facts,
         behind=ball.behind,
         ball_first=plan.ball_first,
+        patterns=shots_found(tables, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
+        shot_remarks=remarks_found(tables),
         setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),
@@ -137,7 +141,7 @@ def _through_the_stages(
         for_the_desk=plan.for_the_desk,
         stopped=judged.stopped,
     )
-    return Earlier(lesson, readings, report)
+    return Earlier(lesson, readings, report, sheet.attached.shots)
 
 
 def _ball_seen(sheet: LessonSheet, judged: Judgement, alike: Sequence[Lesson], home: SoundAcademy) -> BallSeen:

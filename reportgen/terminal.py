@@ -93,6 +93,11 @@ def findings_table(report: ToldLesson) -> None:
         console.print(f"Where the face was struck, {club_name(strike.club)}: {strike.says}")
     for chain in report.behind:
         console.print(chain.says)
+    for shots in report.patterns:
+        said = (*shots.landed_says, *shots.flew_says, *shots.struck_says, *([shots.since] if shots.since else []))
+        console.print(f"{shots.name}: {' '.join(said)}")
+    for remark in report.shot_remarks:
+        console.print(remark.says, style="bold" if remark.openly else "dim")
     if report.setup_line:
         console.print(report.setup_line)
     for gap in report.missing:

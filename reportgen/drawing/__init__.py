@@ -2,8 +2,11 @@
 
 from reportgen.drawing.cause_chain import cause_chain
 from reportgen.drawing.chain import chain
+from reportgen.drawing.club_face import strike, struck
 from reportgen.drawing.counts import count_chart
+from reportgen.drawing.flights import flights
 from reportgen.drawing.from_above import from_above, from_above_png
+from reportgen.drawing.landed import landed
 from reportgen.drawing.progress import progress, progress_png
 from reportgen.drawing.saving import Drawing
 from reportgen.drawing.scores import scores
@@ -14,11 +17,15 @@ __all__ = [
     "cause_chain",
     "chain",
     "count_chart",
+    "flights",
     "from_above",
     "from_above_png",
+    "landed",
     "progress",
     "progress_png",
     "scores",
+    "strike",
     "strip",
     "strip_png",
+    "struck",
 ]

@@ -8,19 +8,17 @@ from pydantic import Field
 from reportgen.records.academy import LanguageCode
 from reportgen.records.aims import Goal, NextLesson
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
-from reportgen.records.cause_findings import BallFirst, CauseChain, ChainEnd
 from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
+from reportgen.records.pictures import DrawnStill, Picture, Stroke
 from reportgen.records.report import (
     Caution,
-    DrawnStill,
     Effect,
     GivenDrill,
     Glance,
     LessonReport,
     Missing,
-    Picture,
     PracticeDay,
     PracticeItem,
     PracticeWeek,
@@ -28,11 +26,10 @@ from reportgen.records.report import (
     Priority,
     Scores,
     Series,
-    Stroke,
 )
 from reportgen.records.setup import SetupFound
-from reportgen.records.shot_findings import CountFound, StrikeFound
-from reportgen.records.words import Moment, Verdict
+from reportgen.records.told_shots import ToldBallFirst, ToldChain, ToldCount, ToldShotRemark, ToldShots, ToldStrike
+from reportgen.records.words import Moment
 
 
 class ToldBand(BandUsed):
@@ -154,46 +151,6 @@ class ToldPicture(Picture):
     withheld_says: str | None
 
 
-class ToldCount(CountFound):
-    """A count by its name with its lengths; `says` is the number with its long run, `since` what earlier dates say."""
-
-    name: str
-    explain: str
-    says: str
-    since: str | None
-
-
-class ToldStrike(StrikeFound):
-    """Strikes by place, in a sentence."""
-
-    says: str
-
-
-class ToldChainEnd(ChainEnd):
-    """One thing of a chain by name; `where` is its moment, or club or ball; a verdict is that of a body metric."""
-
-    name: str
-    where: str
-    verdict: Verdict
-
-
-class ToldChain(CauseChain):
-    """A chain in sentences, what each step `rests_on`, and where it does not hold."""
-
-    ends: tuple[ToldChainEnd, ...]
-    rests_on: tuple[str, ...]
-    caveats: tuple[str, ...]
-    says: str
-
-
-class ToldBallFirst(BallFirst):
-    """What of the ball heads the report, in words said to the student."""
-
-    name: str
-    headline: str
-    reason: str
-
-
 class ToldSetup(SetupFound):
     """An observation at setup in words: `means` says what the word or the number is, `last` what it was last time."""
 
@@ -291,6 +248,8 @@ class ToldLesson(LessonReport):
     strikes: tuple[ToldStrike, ...] = ()
     behind: tuple[ToldChain, ...] = ()
     ball_first: ToldBallFirst | None = None
+    patterns: tuple[ToldShots, ...] = ()
+    shot_remarks: tuple[ToldShotRemark, ...] = ()
     setup: tuple[ToldSetup, ...] = ()
     setup_line: str | None = None
     """All that was observed at setup, in one sentence."""

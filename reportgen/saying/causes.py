@@ -7,7 +7,8 @@ from reportgen.planning.ball_first import lies_behind
 from reportgen.records.cause_findings import BallFact, BallFirst, CauseChain, ChainEnd
 from reportgen.records.causes import CauseBasis, Part
 from reportgen.records.report import LessonReport
-from reportgen.records.told import ToldBallFirst, ToldChain, ToldChainEnd, ToldCount, ToldFinding
+from reportgen.records.told import ToldFinding
+from reportgen.records.told_shots import ToldBallFirst, ToldChain, ToldChainEnd, ToldCount
 from reportgen.records.units import convert
 from reportgen.records.words import Direction, UnitSystem
 from reportgen.saying.wording import amount, apart, club_name, mid_sentence, moment_name

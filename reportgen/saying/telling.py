@@ -12,10 +12,12 @@ from reportgen.saying.causes import told_ball_first, told_chains
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
 from reportgen.saying.missing import told_missing
+from reportgen.saying.patterns import told_shots
 from reportgen.saying.priorities import told_priority
 from reportgen.saying.progress import told_series
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.setup import setup_line, told_setup
+from reportgen.saying.shot_remarks import told_remark
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
@@ -58,6 +60,8 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "strikes": tuple(map(told_strike, report.strikes)),
         "behind": told_chains(report.behind, findings, library),
         "ball_first": told_ball_first(report, counts, findings, reader.units),
+        "patterns": tuple(told_shots(found, reader.units) for found in report.patterns),
+        "shot_remarks": tuple(map(told_remark, report.shot_remarks)),
         "setup": setup,
         "setup_line": setup_line(setup),
         "growth": report.growth and told_growth(report.growth),
