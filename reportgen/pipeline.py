@@ -13,6 +13,7 @@ from reportgen.judging.ball_facts import ball_facts
 from reportgen.judging.causes import chains
 from reportgen.judging.judgement import Earlier, Judgement, judge_lesson
 from reportgen.judging.mobility import screen_of
+from reportgen.judging.of_kind import of_kind, same_kind
 from reportgen.judging.privacy import person_of
 from reportgen.judging.setup import setup_of
 from reportgen.judging.shots import counts_of, strikes_of
@@ -23,7 +24,9 @@ from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import BallSeen, plan_lesson
 from reportgen.planning.progress import not_measured, progress
+from reportgen.records.cause_findings import BallFacts
 from reportgen.records.report import LessonReport
+from reportgen.records.shot_findings import CountFound
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, SoundAcademy, StudentFolder
 from reportgen.sheets.loading import load
 
@@ -89,14 +92,16 @@ def _lesson_on(other: StudentFolder, day: date, home: SoundAcademy) -> LessonRep
 def _through_the_stages(
     sheet: LessonSheet, whose: Whose, before: list[Earlier], alongside: LessonReport | None, home: SoundAcademy
 ) -> Earlier:
-    academy, library, student = home.academy, home.library, whose.student
-    lesson, earlier = sheet.lesson, [one.report for one in before]
+    lesson, academy, student = sheet.lesson, home.academy, whose.student
+    library, alike = of_kind(home.library, lesson.kind), same_kind(before, lesson.kind)
+    earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     drawn = drawings(judged.findings, library.metrics)
-    lessons = [one.lesson for one in before]
+    other = lesson.kind != "full-swing"
     setup = setup_of(lesson, lessons, library.setup)
-    ball = _ball_seen(sheet, judged, before, home)
+    counts, strikes = counts_of(lesson, lessons), strikes_of(lesson, lessons)
+    ball = _ball_seen(sheet, judged, counts, home)
     plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
         student=whose.id,
@@ -104,23 +109,24 @@ def _through_the_stages(
         lesson=sheet.name,
         date=lesson.date,
         number=len(before) + 1,
+        kind=lesson.kind,
         club=lesson.club,
         focus=lesson.focus,
         findings=judged.findings,
         followed=judged.followed,
-        glance=glance(judged.findings, setup),
+        glance=() if other else glance(judged.findings, setup),
         priorities=plan.priorities,
         drills=plan.drills,
         practice=plan.practice,
         practised=plan.practised,
         tested=plan.tested,
         cautions=judged.cautions,
-        missing=not_measured(earlier, judged.findings, gaps) + plan.left_out,
+        missing=not_measured(earlier, judged.findings, gaps, shots_counted=bool(counts) and other) + plan.left_out,
         pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
-        counts=ball.counts,
-        strikes=strikes_of(lesson, lessons),
+        counts=counts,
+        strikes=strikes,
         ball=ball.facts,
         behind=ball.behind,
         ball_first=plan.ball_first,
@@ -135,9 +141,11 @@ def _through_the_stages(
     return Earlier(lesson, readings, report)
 
 
-def _ball_seen(sheet: LessonSheet, judged: Judgement, before: list[Earlier], home: SoundAcademy) -> BallSeen:
-    """What the lesson holds of club and ball; after a stop nothing is looked for behind it."""
+def _ball_seen(sheet: LessonSheet, judged: Judgement, counts: tuple[CountFound, ...], home: SoundAcademy) -> BallSeen:
+    """What the lesson holds of club and ball; what the club does in a swing is asked of swings alone, and after a stop
+    nothing is looked for behind it."""
     lesson, rows = sheet.lesson, home.library.causes.values()
+    if lesson.kind in ("putting", "short-game"):
+        return BallSeen(BallFacts(), (), counts)
     facts = ball_facts(lesson, sheet.attached.shots, home.academy.shot_u)
-    behind = () if judged.stopped else chains(judged.findings, facts, rows, lesson.club)
-    return BallSeen(facts, behind, counts_of(lesson, [one.lesson for one in before]))
+    return BallSeen(facts, () if judged.stopped else chains(judged.findings, facts, rows, lesson.club), counts)

@@ -7,9 +7,12 @@ from typing import NamedTuple
 
 from reportgen.errors import ReportgenError
 from reportgen.pipeline import alongside, reports_of
+from reportgen.planning.small_game import SMALL
 from reportgen.records.lesson import Lesson, TypedReading
 from reportgen.records.report import LessonReport
 from reportgen.records.setup import Observation
+from reportgen.records.shots import SIZES
+from reportgen.records.words import LESSON_KINDS, LessonKind
 from reportgen.sheets.academy_folder import AcademyFolder, sound
 
 FOR_EDITORS = "# yaml-language-server: $schema=../../../schemas/lesson.json"
@@ -32,7 +35,7 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     report = _last_report(folder, student)
     worked_on = [priority.metric for priority in report.priorities] if report else []
     given = [given.drill for given in report.drills] if report else []
-    counted = next((drill for drill in given if folder.library.drills[drill].test), "light-lead-toes")
+    counted = next((drill for drill in given if folder.library.drills[drill].test), None)
     text = head + _sheet(on, next_on, last[-1].lesson if last else None, _Before(followed, worked_on, counted))
     if (folder.root / "schemas" / "lesson.json").is_file():
         text = f"{FOR_EDITORS}\n{text}"
@@ -56,15 +59,27 @@ def _last_report(folder: AcademyFolder, student: str) -> LessonReport | None:
 
 class _Before(NamedTuple):
     """What earlier lessons leave to the new sheet: metrics that student.yaml follows, those that were worked on, and
-    the drill whose test is counted."""
+    the drill whose test is counted, where there is one."""
 
     followed: Sequence[str]
     worked_on: Sequence[str]
-    counted: str
+    counted: str | None
+
+
+_EXAMPLES: dict[LessonKind, tuple[str, str]] = {
+    "full-swing": ("{metric: pelvis-open-impact, value: 45, unit: deg, how: by-eye}", "light-lead-toes"),
+    "short-game": ("{metric: chip-lead-weight, value: 60, unit: '%', how: by-eye}", "land-on-the-towel"),
+    "putting": ("{metric: putt-aim, value: 1, unit: deg, how: by-eye}", "gate-of-two-tees"),
+    "on-the-course": ("{metric: pelvis-open-impact, value: 45, unit: deg, how: by-eye}", "light-lead-toes"),
+}
+"""A reading and a drill to show how each is written."""
 
 
 def _sheet(on: date, next_on: date, last: Lesson | None, before: _Before) -> str:
-    lines = [f"club: {last.club if last else '7-iron'}", "focus:"]
+    kind = last.kind if last else "full-swing"
+    example, drill = _EXAMPLES[kind]
+    did = "kind: short-game, minutes: 20" if kind in SMALL else "minutes: 30, swings: 60"
+    lines = [f"kind: {kind}  # {', '.join(LESSON_KINDS)}", f"club: {last.club if last else '7-iron'}", "focus:"]
     if last and last.follow:
         lines.append(f"follow: [{', '.join(last.follow)}]")
     elif before.worked_on and not before.followed:
@@ -75,7 +90,8 @@ def _sheet(on: date, next_on: date, last: Lesson | None, before: _Before) -> str
         first = last.follow or before.followed or before.worked_on
         lines += [f"  {_reading(reading)}" for reading in sorted(last.readings, key=lambda r: r.metric not in first)]
     else:
-        lines.append("  # - {metric: pelvis-open-impact, value: 45, unit: deg, how: by-eye}")
+        lines.append(f"  # - {example}")
+    lines += _shots(last)
     lines += ["setup:", *_observed(last)]
     if last and last.stills:
         lines.append(f"# stand: {last.stand or 'kept'}  # where the cameras stand on the same marks as before")
@@ -85,7 +101,7 @@ def _sheet(on: date, next_on: date, last: Lesson | None, before: _Before) -> str
         "comfort:",
         "  # - {site: low-back, score: 0, when: after}",
         "practice_log:",
-        f"  # - {{date: {on}, minutes: 30, swings: 60, test: {{drill: {before.counted}, made: 7}}}}  # of its test",
+        f"  # - {{date: {on}, {did}, test: {{drill: {before.counted or drill}, made: 7}}}}  # of its test",
         f"# next_lesson: {{date: {next_on}, time: '17:00'}}",
         "# notes: |",
         "#   What you say to the student, in Markdown.",
@@ -109,6 +125,20 @@ def _observed(last: Lesson | None) -> list[str]:
 def _observation(row: Observation) -> str:
     seen = f"word: {row.word}" if row.word else f"value: {row.value:g}, unit: '{row.unit}'"
     return f"- {{what: {row.what}, {seen}{f', club: {row.club}' if row.club else ''}}}"
+
+
+def _shots(last: Lesson | None) -> list[str]:
+    """What was counted last time, to count it again where putts or short shots are counted."""
+    if last is None or last.kind == "full-swing":
+        return []
+    lines = ["shots:", f"  # what was counted on {last.date}; fill in how many, take out what you did not count"]
+    for row in last.shots:
+        if row.count is not None and row.when != "after":
+            sizes = "".join(
+                f", {size}: {length.value:g} {length.unit}" for size in SIZES if (length := getattr(row, size))
+            )
+            lines.append(f"  - {{count: {row.count}, made: , of: {row.of}{sizes}}}")
+    return lines
 
 
 def _given(last: Lesson | None) -> str:

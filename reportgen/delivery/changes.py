@@ -6,7 +6,8 @@ from hashlib import sha256
 from typing import Any, get_args
 
 from reportgen.records.as_mailed import AsMailed, MailedValue
-from reportgen.records.report import DrawnStill, LessonReport, PracticeItem
+from reportgen.records.pictures import DrawnStill
+from reportgen.records.report import LessonReport, PracticeItem
 from reportgen.records.words import Verdict
 
 
@@ -41,7 +42,7 @@ def _read_by_a_person(report: LessonReport) -> dict[str, object]:
 
 
 def _part(item: PracticeItem) -> list[object]:
-    return [item.kind, item.drill, item.swings, str(item.dose)]
+    return [item.kind, item.drill, item.swings + item.strokes, str(item.dose)]
 
 
 def _seen(still: DrawnStill | None) -> list[object] | None:

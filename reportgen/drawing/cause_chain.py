@@ -4,7 +4,7 @@ from reportgen.drawing.letters import text_width
 from reportgen.drawing.plate import Plate
 from reportgen.drawing.saving import Drawing, to_drawing
 from reportgen.drawing.style import INK, MUTED
-from reportgen.records.told import ToldChain, ToldChainEnd
+from reportgen.records.told_causes import ToldChain, ToldChainEnd
 
 NAME, SMALL = 9.4, 7.6
 """Sizes of the letters."""

@@ -12,12 +12,14 @@ from reportgen.records.drill_tests import DayTested, DrillCount, DrillTest, Dril
 from reportgen.records.lesson import Lesson
 
 
-def tested_now(lessons: Sequence[Lesson], given: Iterable[str], drills: Mapping[str, Drill]) -> tuple[DrillTested, ...]:
-    """Of the drills `given` in the last of the lessons, and then of those that were counted since the one before it,
-    what all counts up to then have come to; a drill that was never counted is left out."""
+def tested_now(
+    lessons: Sequence[Lesson], given: Iterable[str], drills: Mapping[str, Drill], new: int
+) -> tuple[DrillTested, ...]:
+    """Of the drills `given` in the last of the lessons, and then of those that were counted in the last `new` sheets,
+    what all counts up to then have come to; a drill that was never counted, or is not among `drills`, is left out."""
     counts = [tries_in(lesson, drills) for lesson in lessons]
     tested = drills_tested(chain.from_iterable(counts), drills)
-    wanted = dict.fromkeys([*given, *(count.drill for count in counts[-1])])
+    wanted = dict.fromkeys([*given, *(count.drill for sheet in counts[-new:] for count in sheet)])
     return tuple(tested[drill] for drill in wanted if drill in tested)
 
 

@@ -49,8 +49,10 @@ def judge_lesson(
     certainty: float,
     library: Library,
 ) -> Judgement:
-    """The judgement of a lesson; `before` holds the student's earlier ones, oldest first."""
-    focus = in_focus(lesson, student, before)
+    """The judgement of a lesson; `before` holds the student's earlier ones, oldest first. A value is held against those
+    of lessons of the same kind alone; comfort, practice and a stop go through all."""
+    alike = [earlier for earlier in before if earlier.lesson.kind == lesson.kind]
+    focus = in_focus(lesson, student, alike)
     on = Occasion(student, lesson, body_of(student, lesson), certainty, frozenset(focus))
     findings = in_order(
         [
@@ -58,7 +60,7 @@ def judge_lesson(
                 reading,
                 library.metrics[reading.metric],
                 library.bands.get(reading.metric, ()),
-                _past(reading.metric, before),
+                _past(reading.metric, alike),
                 on,
             )
             for reading in readings

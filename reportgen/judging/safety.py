@@ -21,7 +21,7 @@ from reportgen.records.findings import Finding
 from reportgen.records.lesson import Comfort, Lesson
 from reportgen.records.mobility import Mobility
 from reportgen.records.report import Caution, LessonReport
-from reportgen.records.words import ClubFamily, Hips, Site, Stage, club_family
+from reportgen.records.words import ClubFamily, Hips, LessonKind, Site, Stage, club_family
 
 _LEVELS = ("stop", "hold", "note")
 
@@ -41,6 +41,7 @@ class Facts:
     club: ClubFamily | None = None
     courses: tuple[ComfortCourse, ...] = ()
     load: Load | None = None
+    kind: LessonKind = "full-swing"
 
 
 def facts_of(
@@ -57,6 +58,7 @@ def facts_of(
         age=student.age_on(lesson.date),
         growth=growth_of(student, lesson.date),
         mobility=student.mobility,
+        kind=lesson.kind,
         club=club_family(lesson.club),
         courses=comfort_courses(lessons_so_far, lesson.date),
         load=load,
@@ -156,7 +158,7 @@ def _practises(asked: PracticeIs, load: Load) -> bool:
 
 def cautions(rules: Iterable[SafetyRule], facts: Facts) -> tuple[Caution, ...]:
     """The cautions that apply, the gravest first, those that are said to everybody last."""
-    firing = [rule for rule in rules if applies(rule.when, facts)]
+    firing = [rule for rule in rules if facts.kind in rule.kinds and applies(rule.when, facts)]
     found = [
         Caution(
             rule=rule.id,

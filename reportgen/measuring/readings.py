@@ -19,22 +19,24 @@ from reportgen.sheets.attached import Attached
 def readings_of(
     lesson: Lesson, attached: Attached, plays: Side, marking: MarkingError, metrics: Mapping[str, Metric]
 ) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
-    """The readings of a lesson free of problems, one a metric, and what its stills could not give.
+    """The readings of a lesson free of problems, one a metric, and what its stills could not give. `metrics` are those
+    of its kind: an export's columns of others are left.
 
     Of a metric that comes by more than one way the typed reading wins, then the sensor's, then the stills'; where they
     differ by more than both uncertainties explain, the reading has a remark.
     """
     found: dict[str, Reading] = {}
     for typed in (*lesson.readings, *attached.exported):
-        _add(found, typed_reading(typed, metrics[typed.metric]))
+        if typed.metric in metrics:
+            _add(found, typed_reading(typed, metrics[typed.metric]))
     missing: tuple[Missing, ...] = ()
     marked = [still for still in lesson.stills if still.marks or still.stick]
     if any(still.marks for still in marked):
         measured, missing = _from_stills(marked, attached, plays, marking, metrics)
         for reading in measured:
             _add(found, reading.model_copy(update={"marked_by": lesson.marked_by, "stand": lesson.stand}))
-    if lesson.tempo is not None and "tempo-ratio" in metrics:
-        _add(found, _tempo(lesson.tempo))
+    if lesson.tempo is not None and (name := lesson.tempo_metric) in metrics:
+        _add(found, _tempo(lesson.tempo, name))
     if {"ball-speed", "clubhead-speed"} <= found.keys() and "speed-ratio" in metrics:
         _add(found, _ratio(found["ball-speed"], found["clubhead-speed"], metrics))
     if (ratio := found.get("speed-ratio")) is not None and (doubt := speed_ratio_doubt(ratio.value)) is not None:
@@ -68,10 +70,10 @@ def _with(reading: Reading, remark: Remark) -> Reading:
     return reading.model_copy(update={"remarks": (*reading.remarks, remark)})
 
 
-def _tempo(tempo: Tempo) -> Reading:
+def _tempo(tempo: Tempo, metric: str) -> Reading:
     ratio, u = tempo_ratio(tempo.start, tempo.top, tempo.impact)
     remark = frame_rate(tempo.start, tempo.top, tempo.impact, tempo.fps)
-    return Reading(metric="tempo-ratio", value=ratio, u=u, how="still", remarks=(remark,), parts=Parts(clock=u))
+    return Reading(metric=metric, value=ratio, u=u, how="still", remarks=(remark,), parts=Parts(clock=u))
 
 
 def _ratio(ball: Reading, club: Reading, metrics: Mapping[str, Metric]) -> Reading:

@@ -61,12 +61,15 @@ def _event(day: ToldDay, report: ToldLesson, academy: Academy) -> "Event":
     event.add("dtstamp", datetime.combine(report.date, time(0), UTC))
     event.add("dtstart", begins)
     event.add("dtend", begins + timedelta(minutes=max(day.minutes, 10)))
-    summary = say_count(
-        "Practice: {count} swing, {minutes} min",
-        "Practice: {count} swings, {minutes} min",
-        day.swings,
-        minutes=day.minutes,
-    )
+    if day.strokes:
+        summary = say("Practice: {amount}, {minutes} min", amount=day.amount, minutes=day.minutes)
+    else:
+        summary = say_count(
+            "Practice: {count} swing, {minutes} min",
+            "Practice: {count} swings, {minutes} min",
+            day.swings,
+            minutes=day.minutes,
+        )
     event.add("summary", summary)
     lines = [*(item.what for item in day.items), *_tests(day, report), say("Stop when something hurts.")]
     event.add("description", "\n".join(lines))

@@ -47,7 +47,7 @@ def _pages(home: SoundAcademy) -> Mapping[str, bytes]:
     index = pages.get_template("library.html").render(
         assets="../assets/",
         drills=drills,
-        groups=by_purpose(library.drills, library.metrics),
+        groups=by_purpose(library),
         words={drill.id: search_words(drill, library) for drill in drills},
         marks={drill.id: _mark(drill, home.academy) for drill in drills},
         script=script,
@@ -63,7 +63,7 @@ def _pages(home: SoundAcademy) -> Mapping[str, bytes]:
             given=None,
             test=drill.test and how_to_test(drill.test),
             tested=None,
-            serves=served_by(drill, library.metrics),
+            serves=served_by(drill, library),
         )
         files[f"{drill.id}.html"] = text.encode()
     return files
@@ -80,5 +80,5 @@ def search_words(drill: Drill, library: Library) -> str:
     """All that a drill is found by, in small letters: title, aim, what it serves and when, equipment, what it loads."""
     moments = [moment_name(library.metrics[serves.metric].checkpoint) for serves in drill.serves]
     slugs = [slug_name(slug) for slug in (*drill.equipment, *drill.loads)]
-    parts = [drill.title, drill.aim, *served_by(drill, library.metrics), *moments, *slugs]
+    parts = [drill.title, drill.aim, *served_by(drill, library), *moments, *slugs]
     return " ".join(" ".join(parts).lower().split())

@@ -1,11 +1,12 @@
 """What drills are for, in words, and the index of the library by it."""
 
-from collections.abc import Mapping
 from typing import Any, get_args
 
 from reportgen.languages.speaking import say
 from reportgen.records.content import Drill, Metric
 from reportgen.records.words import MOMENTS, Direction
+from reportgen.saying.wording import moment_name
+from reportgen.sheets.library import Library
 
 
 def purpose(metric: Metric, when: Direction) -> str:
@@ -21,13 +22,15 @@ def purpose(metric: Metric, when: Direction) -> str:
     )
 
 
-def served_by(drill: Drill, metrics: Mapping[str, Metric]) -> list[str]:
-    """What one drill is for, each purpose once."""
-    return list(dict.fromkeys(purpose(metrics[s.metric], s.when) for s in drill.serves))
+def served_by(drill: Drill, library: Library) -> list[str]:
+    """What one drill is for, each purpose once: findings that it mends, then counts of shots that it trains."""
+    purposes = [purpose(library.metrics[s.metric], s.when) for s in drill.serves]
+    return list(dict.fromkeys([*purposes, *(library.counts[count].name for count in drill.trains)]))
 
 
-def by_purpose(drills: Mapping[str, Drill], metrics: Mapping[str, Metric]) -> list[dict[str, Any]]:
-    """The drills by checkpoint and purpose, in the order of the swing."""
+def by_purpose(library: Library) -> list[dict[str, Any]]:
+    """The drills by checkpoint and purpose, in the order of the swing, then by what is counted."""
+    drills, metrics = library.drills, library.metrics
     groups = []
     for moment in MOMENTS:
         entries: list[dict[str, Any]] = []
@@ -40,5 +43,10 @@ def by_purpose(drills: Mapping[str, Drill], metrics: Mapping[str, Metric]) -> li
                     says = purpose(metric, when)
                     entries.append({"says": says, "drills": sorted(serving, key=lambda d: (d.level, d.title))})
         if entries:
-            groups.append({"moment": moment, "entries": entries})
-    return groups
+            groups.append({"title": moment_name(moment), "entries": entries})
+    counted: list[dict[str, Any]] = [
+        {"says": count.name, "drills": sorted(training, key=lambda d: (d.level, d.title))}
+        for count in sorted(library.counts.values(), key=lambda count: count.name)
+        if (training := [drill for drill in drills.values() if count.id in drill.trains])
+    ]
+    return [*groups, {"title": say("What is counted"), "entries": counted}] if counted else groups

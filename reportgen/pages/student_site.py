@@ -114,7 +114,8 @@ def lesson_recap(report: ToldLesson, home: Home) -> bytes:
 
 def _listed(report: ToldLesson) -> dict[str, Any]:
     """A lesson as a list of lessons shows it."""
-    return {"lesson": report.lesson, "date": report.date, "club": report.club, "focus": report.focus}
+    of = {"date": report.date, "club": report.club, "kind_name": report.kind_name, "focus": report.focus}
+    return {"lesson": report.lesson, **of}
 
 
 def _lesson(
@@ -213,6 +214,6 @@ def _drills(reports: Sequence[ToldLesson], page: Any, library: Library) -> dict[
             given=entry,
             test=entry.test,
             tested=next((counted for counted in latest.tested if counted.drill == name), None),
-            serves=served_by(drill, library.metrics),
+            serves=served_by(drill, library),
         )
     return files

@@ -4,9 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from reportgen.records.base import Slug
 from reportgen.records.content import Drill
 from reportgen.records.lesson import DrillChoice
 from reportgen.records.report import GivenDrill, Missing, Priority
+from reportgen.records.shot_findings import CountFound
 from reportgen.records.words import Site
 
 MOST = 2
@@ -26,20 +28,42 @@ class Suits:
 
 
 def given_drills(
-    chosen: Sequence[DrillChoice], priorities: Sequence[Priority], drills: Mapping[str, Drill], suits: Suits
+    chosen: Sequence[DrillChoice],
+    priorities: Sequence[Priority],
+    drills: Mapping[str, Drill],
+    suits: Suits,
+    counted: Sequence[Slug] = (),
 ) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
     """The drills, and what had to be left out.
 
     The instructor's own choice wins, but for a drill that loads a site to be spared. Without a choice the plan proposes
-    one for each priority (two where there is one), none of which loads such a site.
+    one for each priority (two where there is one), and with room left one that trains each of the `counted`; none of
+    them loads such a site.
     """
     if chosen:
         return _instructors(chosen, priorities, drills, suits)
     found: list[Drill] = []
     each = MOST if len(priorities) == 1 else 1
     for priority in priorities:
-        found += _proposals(priority, drills, suits, found)[:each]
-    return tuple(_given(drill, None, priorities, "plan", suits) for drill in found), ()
+        serving = [drill for drill in drills.values() if _serves(drill, priority)]
+        found += _proposals(serving, suits, found)[:each]
+    given = [_given(drill, None, priorities, "plan", suits) for drill in found]
+    for count in counted:
+        training = [drill for drill in drills.values() if count in drill.trains]
+        for drill in _proposals(training, suits, found)[: min(1, MOST - len(given))]:
+            found.append(drill)
+            given.append(_given(drill, None, priorities, "plan", suits).model_copy(update={"trains": count}))
+    return tuple(given), ()
+
+
+def missed(counts: Sequence[CountFound]) -> tuple[Slug, ...]:
+    """What was counted and not always made, in the sheet's order: this can be trained. Which of several is the weakest
+    is not told: eight of ten from one distance are not four times as good as two from another."""
+    return tuple(dict.fromkeys(one.count for one in counts if one.count is not None and one.run.made < one.run.of))
+
+
+def _serves(drill: Drill, priority: Priority) -> bool:
+    return any(s.metric == priority.metric and s.when == priority.direction for s in drill.serves)
 
 
 def _instructors(
@@ -58,15 +82,9 @@ def _instructors(
     return tuple(given), tuple(missing)
 
 
-def _proposals(priority: Priority, drills: Mapping[str, Drill], suits: Suits, taken: Sequence[Drill]) -> list[Drill]:
+def _proposals(helping: Sequence[Drill], suits: Suits, taken: Sequence[Drill]) -> list[Drill]:
     """Fitting drills, the best first: what is at hand, then neither the same for ever nor a new one each week."""
-    fitting = [
-        drill
-        for drill in drills.values()
-        if any(s.metric == priority.metric and s.when == priority.direction for s in drill.serves)
-        and not suits.spared & set(drill.loads)
-        and drill not in taken
-    ]
+    fitting = [drill for drill in helping if not suits.spared & set(drill.loads) and drill not in taken]
     before = suits.given_before
     last = before[-1:] and set(before[-2:])
 

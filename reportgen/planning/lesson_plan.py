@@ -1,20 +1,24 @@
 """The plan of one lesson: what to work on, with which drills, in which week. After a stop there is none."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from reportgen.judging.drill_tests import tested_now
 from reportgen.judging.judgement import Earlier, Judgement
+from reportgen.judging.of_kind import same_kind
 from reportgen.judging.safety import cautioned_metrics, held_sites
 from reportgen.planning.ball_first import ball_first, lies_behind
-from reportgen.planning.drill_choice import Suits, given_drills, level_of
+from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
 from reportgen.planning.practised import practised
 from reportgen.planning.priorities import by_the_numbers, priorities, rank
+from reportgen.planning.small_game import SmallPractice, counted_again, with_small_game
 from reportgen.planning.week import limits_of, phase_of, practice_days, practice_week, within_a_day
 from reportgen.records.academy import Student
 from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.lesson import Lesson
+from reportgen.records.practice import Phase
 from reportgen.records.report import DeskRemark, GivenDrill, Missing, PracticeWeek, Practised, Priority
 from reportgen.records.shot_findings import CountFound
 from reportgen.records.words import club_family
@@ -48,11 +52,13 @@ class Plan:
 def plan_lesson(
     lesson: Lesson, judged: Judgement, ball: BallSeen, student: Student, before: Sequence[Earlier], library: Library
 ) -> Plan:
-    """The plan of a judged lesson; `before` holds the student's earlier ones, oldest first."""
+    """The plan of a judged lesson with its counts of shots, by the `library` of its kind; `before` holds the student's
+    earlier lessons of all kinds, oldest first."""
     if judged.stopped:
         return Plan()
     lessons = [earlier.lesson for earlier in before] + [lesson]
-    reports = [earlier.report for earlier in before]
+    alike = same_kind(before, lesson.kind)
+    reports = [earlier.report for earlier in alike]
     cautioned = cautioned_metrics(library.rules, judged.cautions)
     causes = [row for row in library.causes.values() if row.fits(club_family(lesson.club))]
     heads = None if lesson.priorities else ball_first(ball.facts, ball.counts, rank(judged.findings, causes, cautioned))
@@ -63,23 +69,51 @@ def plan_lesson(
         spared=held if _cleared(lessons) else held | frozenset(student.watch),
         restricted=frozenset(student.mobility.restricted),
         equipment=student.equipment,
-        level=level_of(len(lessons)),
+        level=level_of(len(alike) + 1),
         given_before=[given.drill for report in reports[-3:] for given in report.drills],
     )
-    drills, left_out = given_drills(lesson.drills, first, library.drills, suits)
-    stage = judged.facts.stage
-    growth_stage = judged.facts.growth.stage if judged.facts.growth else None
-    limits = limits_of(stage, judged.load, student.practice, library.practice, growth_stage)
-    drills, remarks = within_a_day(drills, limits)
-    phase = phase_of(first, judged.facts.findings, len(lessons))
-    speed = stage != "junior" and not held
-    days = practice_days(lesson.date, student.practice, limits.days)
-    week = practice_week(drills, phase, limits, days, library.practice.warm_up.minutes, speed_allowed=speed)
+    drills, left_out = given_drills(lesson.drills, first, library.drills, suits, missed(ball.counts))
+    speed = judged.facts.stage != "junior" and not held
+    phase = phase_of(first, judged.facts.findings, len(alike) + 1)
+    drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, ball.counts, phase, speed), library)
     chosen = by_the_numbers(judged.findings, causes, lesson.priorities, cautioned)
     if chosen:
         remarks.insert(0, chosen)
-    tested = tested_now(lessons, [given.drill for given in drills], library.drills)
-    return Plan(heads, first, drills, week, practised(reports, lesson), tested, left_out, tuple(remarks))
+    new = lessons[1 + lessons.index(alike[-1].lesson) :] if alike else lessons
+    tested = tested_now(lessons, [given.drill for given in drills], library.drills, len(new))
+    log = [entry for one in new for entry in one.practice_log]
+    did = practised(reports[-1] if reports else None, log, lesson.kind)
+    return Plan(heads, first, drills, week, did, tested, left_out, tuple(remarks))
+
+
+class _Asked(NamedTuple):
+    """What a week of practice goes by."""
+
+    lesson: Lesson
+    judged: Judgement
+    student: Student
+    counts: Sequence[CountFound]
+    phase: Phase
+    speed: bool
+
+
+def _practice(
+    given: Sequence[GivenDrill], asked: _Asked, library: Library
+) -> tuple[tuple[GivenDrill, ...], PracticeWeek | None, list[DeskRemark]]:
+    """The drills with doses that a day has room for, the week with full swings and small ones, remarks for the desk."""
+    facts, time, rules = asked.judged.facts, asked.student.practice, library.practice
+    limits = limits_of(facts.stage, asked.judged.load, time, rules, facts.growth.stage if facts.growth else None)
+    days = practice_days(asked.lesson.date, time, limits.days)
+    full = [one for one in given if "full-swing" in library.drills[one.drill].kinds]
+    swung, remarks = within_a_day(full, limits)
+    week = practice_week(swung, asked.phase, limits, days, rules.warm_up.minutes, speed_allowed=asked.speed)
+    if rules.small_game is None:
+        raise ValueError("the shipped practice.yaml lacks small_game")
+    of_strokes = replace(limits, swings_a_day=rules.small_game.strokes_a_day)
+    small, more = within_a_day([one for one in given if one not in full], of_strokes)
+    again = counted_again(asked.counts, asked.lesson.kind)
+    week = with_small_game(week, SmallPractice(small, asked.counts, again, rules.small_game), limits, days)
+    return (*swung, *small), week, [*remarks, *more]
 
 
 def _cleared(lessons: Sequence[Lesson]) -> bool:

@@ -1,18 +1,28 @@
-"""What the student did since the last lesson, beside what was planned."""
+"""What the student did since the last lesson of this kind, beside what was planned."""
 
 from collections.abc import Sequence
 
-from reportgen.records.lesson import Lesson
+from reportgen.planning.small_game import SMALL
+from reportgen.records.lesson import PracticeEntry
 from reportgen.records.report import LessonReport, Practised
+from reportgen.records.words import LessonKind
 
 
-def practised(before: Sequence[LessonReport], lesson: Lesson) -> Practised | None:
-    """The log since the last lesson against that lesson's plan; None where neither says anything."""
-    last = before[-1] if before else None
+def practised(last: LessonReport | None, log: Sequence[PracticeEntry], kind: LessonKind) -> Practised | None:
+    """The log since the `last` lesson of this kind against that lesson's plan; None where neither says anything. Putts
+    and short shots are told of in lessons of them, full swings in all others."""
     plan = last.practice if last else None
-    log = [entry for entry in lesson.practice_log if last is None or entry.date >= last.date]
-    if plan is None and not log:
+    small = kind in SMALL
+    done = [
+        entry for entry in log if (last is None or entry.date >= last.date) and (entry.kind == "short-game") == small
+    ]
+    if plan is None and not done:
         return None
-    planned_days, planned_swings = (len(plan.days), sum(day.swings for day in plan.days)) if plan else (0, 0)
-    days, swings = len({entry.date for entry in log}), sum(entry.swings or 0 for entry in log)
-    return Practised(planned_days=planned_days, planned_swings=planned_swings, days=days, swings=swings)
+    planned = plan.days if plan else ()
+    return Practised(
+        planned_days=len(planned),
+        planned_swings=sum(day.strokes if small else day.swings for day in planned),
+        days=len({entry.date for entry in done}),
+        swings=sum(entry.swings or 0 for entry in done),
+        of="putts and short shots" if small else "swings",
+    )

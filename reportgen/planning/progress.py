@@ -16,12 +16,15 @@ def progress(
 
 
 def not_measured(
-    before: Sequence[LessonReport], findings: Sequence[Finding], gaps: Sequence[Missing]
+    before: Sequence[LessonReport], findings: Sequence[Finding], gaps: Sequence[Missing], *, shots_counted: bool = False
 ) -> tuple[Missing, ...]:
     """What the last lesson measured and this one did not, with the picture or mark that would have given it.
 
-    `gaps` are what the marked stills could not give.
+    `gaps` are what the marked stills could not give. Where `shots_counted` are enough, nothing is missed without a
+    value.
     """
+    if shots_counted and not findings:
+        return ()
     if not findings:
         return (Missing(kind="not this time"),)
     now = {finding.metric for finding in findings}

@@ -12,7 +12,7 @@ from reportgen.planning.scatter import PlayerScatter, PooledScatter, pooled_scat
 from reportgen.records.content import Drill, Metric
 from reportgen.records.findings import Course, Finding
 from reportgen.records.report import LessonReport, Person
-from reportgen.records.words import MOMENTS, Direction, Verdict
+from reportgen.records.words import LESSON_KINDS, MOMENTS, Direction, Verdict
 
 MONTH = timedelta(days=30)
 
@@ -108,8 +108,9 @@ def season(
         count, lessons = count + 1, lessons + len(reports)
         days |= {reports[0].date, reports[-1].date}
         spans += _spans(reports)
-        standing += _not_moved(reports)
-        courses += _courses(reports, drills)
+        for alike in _by_kind(reports):
+            standing += _not_moved(alike)
+            courses += _courses(alike, drills)
         repeated += [f for report in reports for f in report.findings if f.swings or others_of(f)]
         players += scatter_of_player(reports, metrics)
     return Season(
@@ -124,6 +125,13 @@ def season(
         two_ways=two_ways(repeated),
         scatter=pooled_scatter(players, metrics),
     )
+
+
+def _by_kind(reports: Sequence[LessonReport]) -> Iterator[Sequence[LessonReport]]:
+    """The lessons of each kind by themselves: a putting lesson between two others ends no course of theirs."""
+    for kind in LESSON_KINDS:
+        if alike := [report for report in reports if report.kind == kind]:
+            yield alike
 
 
 def _spans(reports: Sequence[LessonReport]) -> list[_Span]:

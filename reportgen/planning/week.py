@@ -75,7 +75,7 @@ def within_a_day(given: Sequence[GivenDrill], limits: Limits) -> tuple[tuple[Giv
     """The drills, none with a dose of more swings than a day may have, and a remark for the desk on each cut one."""
     kept, remarks = [], []
     for entry in given:
-        dose = next((d for d in _smaller(entry.dose) if d.swings <= limits.swings_a_day), entry.dose)
+        dose = next((d for d in smaller(entry.dose) if d.swings <= limits.swings_a_day), entry.dose)
         kept.append(entry.model_copy(update={"dose": dose}))
         if dose != entry.dose:
             cut = {"dose": entry.dose, "cut_to": dose, "swings_a_day": limits.swings_a_day}
@@ -166,11 +166,11 @@ def _block(entry: GivenDrill, dose: Dose) -> PracticeItem:
 
 def _cut(entry: GivenDrill, minutes: int, swings: int) -> PracticeItem | None:
     """The drill with as much of its dose as fits: fewer sets, then fewer repetitions; None where nothing does."""
-    items = (_block(entry, dose) for dose in _smaller(entry.dose))
+    items = (_block(entry, dose) for dose in smaller(entry.dose))
     return next((item for item in items if item.swings <= swings and item.minutes <= minutes), None)
 
 
-def _smaller(dose: Dose) -> Iterator[Dose]:
+def smaller(dose: Dose) -> Iterator[Dose]:
     """The dose and every smaller one, the nearest first."""
     if dose.minutes is not None:
         yield from (Dose(minutes=m) for m in range(dose.minutes, 1, -1))

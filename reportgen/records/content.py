@@ -26,11 +26,13 @@ from reportgen.records.shots import Size
 from reportgen.records.units import UNITS
 from reportgen.records.video import Video
 from reportgen.records.words import (
+    LESSON_KINDS,
     Basis,
     ClubFamily,
     Direction,
     GrowthStage,
     Hips,
+    LessonKind,
     Level,
     Moment,
     PressureStyle,
@@ -44,6 +46,10 @@ def _known_unit(unit: str) -> str:
     if unit not in UNITS:
         raise ValueError("is not a unit", f"Write one of {', '.join(UNITS)}.")
     return unit
+
+
+Kinds = Annotated[tuple[LessonKind, ...], Field(min_length=1, max_length=WORDS)]
+"""The kinds of lessons that something is for."""
 
 
 class Uncertainty(Record):
@@ -86,7 +92,7 @@ class SignWords(Record):
 
 
 class Metric(Record):
-    """A quantity of the swing.
+    """A quantity of the swing, or of a stroke where `kinds` says so.
 
     `unit` is the unit of every figure in the program; `decimals` how many are shown.
     """
@@ -100,6 +106,7 @@ class Metric(Record):
     name: Line
     short: Annotated[str, Field(min_length=1, max_length=26)]
     checkpoint: Moment
+    kinds: Kinds = ("full-swing",)
     order: Annotated[int, Field(ge=-1000, le=1000)] = 0
     unit: Annotated[UnitName, AfterValidator(_known_unit)]
     decimals: Annotated[int, Field(ge=0, le=3)] = 0
@@ -183,14 +190,17 @@ class Serves(Record):
 class Drill(Record):
     """A drill: front matter of a Markdown file of content/drills/, and its sections.
 
-    `loads` names the sites that the drill works hard; `sections` maps each heading of the text to its Markdown:
-    Set-up, Steps, Feel, Common mistakes, Easier, Harder.
+    `serves` names the findings that it helps with, `trains` the counts of shots; it has one or both. `loads` names the
+    sites that the drill works hard; `kinds` the lessons that it is given in; `sections` maps each heading of the
+    text to its Markdown: Set-up, Steps, Feel, Common mistakes, Easier, Harder.
     """
 
     id: Slug
     title: Line
     aim: Line
-    serves: Annotated[tuple[Serves, ...], Field(min_length=1, max_length=SERVED)]
+    kinds: Kinds = ("full-swing",)
+    serves: Annotated[tuple[Serves, ...], Field(max_length=SERVED)] = ()
+    trains: Annotated[tuple[Slug, ...], Field(max_length=SERVED)] = ()
     loads: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()
     level: Annotated[int, Field(ge=1, le=3)] = 1
     equipment: Annotated[tuple[Slug, ...], Field(max_length=OTHERS)] = ()
@@ -205,6 +215,14 @@ class Drill(Record):
         dict[Annotated[str, Field(max_length=LINE)], Annotated[str, Field(max_length=TEXT)]], Field(max_length=SECTIONS)
     ] = Field(default_factory=dict)
 
+    @model_validator(mode="after")
+    def _good_for_something(self) -> Self:
+        if not self.serves and not self.trains:
+            raise ValueError(
+                "says neither serves nor trains", "Write the metrics that it helps with, or trains: with counts."
+            )
+        return self
+
 
 DRILL_SECTIONS = ("Set-up", "Steps", "Feel", "Common mistakes", "Easier", "Harder")
 
@@ -213,12 +231,14 @@ class SafetyRule(Record):
     """A caution and when it is said.
 
     Levels: `note` tells; `hold` also keeps drills that load the `holds` sites out of the plan; `stop` gives no plan.
-    Beside a stop a note is only said `with_stop: true`: most others speak of how to practise on.
+    Beside a stop a note is only said `with_stop: true`: most others speak of how to practise on. A note can be of some
+    `kinds` of lessons alone; whatever keeps somebody from practising holds in all.
     """
 
     id: Slug
     level: Level
     when: Condition
+    kinds: Kinds = LESSON_KINDS
     holds: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()
     with_stop: bool = False
     student: Text
@@ -230,6 +250,12 @@ class SafetyRule(Record):
     def _a_hold_holds_something(self) -> Self:
         if self.level == "hold" and not self.holds:
             raise ValueError("is a hold and holds nothing", "Add holds: with the places, or write level: note.")
+        return self
+
+    @model_validator(mode="after")
+    def _nothing_grave_is_of_some_lessons(self) -> Self:
+        if self.level != "note" and set(self.kinds) != set(LESSON_KINDS):
+            raise ValueError(f"is a {self.level} and of some lessons alone", "Take kinds: out, or write level: note.")
         return self
 
 

@@ -33,7 +33,7 @@ from reportgen.records.setup import Observation
 from reportgen.records.shots import ShotCount
 from reportgen.records.tables import ReadingsFrom, ShotsFrom
 from reportgen.records.units import convert
-from reportgen.records.words import Checkpoint, Club, FeltWhen, How, Mark, PractisedKind, Site, View
+from reportgen.records.words import Checkpoint, Club, FeltWhen, How, LessonKind, Mark, PractisedKind, Site, View
 
 _Side = Annotated[float, Field(ge=-PIXELS, le=PIXELS)]
 Pixel = Annotated[tuple[_Side, _Side], Field(description="x to the right, y down, from the top left corner")]
@@ -205,10 +205,12 @@ class Cleared(Record):
 
 
 class Lesson(Record):
-    """One lesson: what was seen, measured, given and said."""
+    """One lesson: what was seen, measured, given and said. Metrics and drills are those of its `kind`, and it is held
+    against earlier lessons of the same kind alone."""
 
     student: Slug
     date: Day
+    kind: LessonKind = "full-swing"
     club: Club
     focus: Line | None = None
     readings: Annotated[tuple[TypedReading, ...], Field(max_length=READINGS)] = ()
@@ -232,3 +234,8 @@ class Lesson(Record):
     cleared: Cleared | None = None
     next_lesson: NextLesson | None = None
     notes: Letter | None = None
+
+    @property
+    def tempo_metric(self) -> str:
+        """The metric that the frames of `tempo` give."""
+        return "putt-tempo" if self.kind == "putting" else "tempo-ratio"

@@ -12,7 +12,7 @@ Phase = Literal["new", "settling", "settled"]
 
 
 class WarmUp(Record):
-    """What comes before the first full swing."""
+    """What comes before the first swing."""
 
     minutes: Annotated[int, Field(ge=5, le=30)]
     what: Line
@@ -48,13 +48,24 @@ class PhaseText(Record):
     source: Text
 
 
+class SmallGame(Record):
+    """How putts and short shots are practised: they count as no full swings, and have a warm-up and a ceiling of their
+    own. `says` is what the student reads of such a week."""
+
+    warm_up: WarmUp
+    strokes_a_day: Annotated[int, Field(ge=10, le=300)]
+    says: Line
+    source: Text
+
+
 class PracticeRules(Record):
-    """Everything that a week of practice is built by."""
+    """Everything that a week of practice is built by. A file without `small_game` has the shipped one."""
 
     warm_up: WarmUp
     ceilings: Annotated[tuple[Ceiling, ...], Field(max_length=CEILINGS)]
     rise: Rise
     phases: Annotated[tuple[PhaseText, ...], Field(max_length=WORDS)]
+    small_game: SmallGame | None = None
 
     @model_validator(mode="after")
     def _complete(self) -> "PracticeRules":

@@ -13,12 +13,21 @@ from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
-from reportgen.records.lesson import Pixel
 from reportgen.records.needs import Need
+from reportgen.records.pictures import Picture
 from reportgen.records.practice import Phase
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
-from reportgen.records.words import Checkpoint, Direction, Level, Moment, Side, Site, Stage, Verdict, View
+from reportgen.records.words import (
+    Direction,
+    LessonKind,
+    Level,
+    Moment,
+    Side,
+    Site,
+    Stage,
+    Verdict,
+)
 
 
 class Effect(Record):
@@ -45,6 +54,8 @@ class GivenDrill(Record):
     drill: Slug
     dose: Dose
     serves: Slug | None
+    trains: Slug | None = None
+    """The count of this lesson that it was proposed for."""
     loads: tuple[Site, ...]
     note: str | None
     easier: bool = False
@@ -52,13 +63,16 @@ class GivenDrill(Record):
 
 
 class PracticeItem(Record):
-    """One part of a day's practice; `swings` counts full swings, with or without a ball; `dose` is that of a block."""
+    """One part of a day's practice; `swings` counts full swings, with or without a ball, `strokes` putts and short
+    shots; `dose` is that of a block; `counted` is the place in the lesson's counts of what is counted again."""
 
-    kind: Literal["warm-up", "slow", "block", "mixed", "speed"]
+    kind: Literal["warm-up", "slow", "block", "mixed", "speed", "count"]
     drill: Slug | None
     dose: Dose | None = None
     minutes: int
     swings: int
+    strokes: int = 0
+    counted: int | None = None
 
 
 class PracticeDay(Record):
@@ -73,27 +87,35 @@ class PracticeDay(Record):
         return sum(item.swings for item in self.items)
 
     @property
+    def strokes(self) -> int:
+        """Putts and short shots of the day."""
+        return sum(item.strokes for item in self.items)
+
+    @property
     def minutes(self) -> int:
         """Minutes of the day, as far as they can be told beforehand."""
         return sum(item.minutes for item in self.items)
 
 
 class PracticeWeek(Record):
-    """The days of practice until the next lesson."""
+    """The days of practice until the next lesson. Without full swings it has no `phase` and no ceiling of them."""
 
     days: tuple[PracticeDay, ...]
-    phase: Phase
+    phase: Phase | None
     swings_a_day_at_most: int
     swings_a_week_at_most: int
+    strokes_a_day_at_most: int = 0
 
 
 class Practised(Record):
-    """What was planned after the last lesson, and what the student logged since."""
+    """What was planned after the last lesson of this kind, and what the student logged since; of `putts and short
+    shots` where the lesson is one of them."""
 
     planned_days: int
     planned_swings: int
     days: int
     swings: int
+    of: Literal["swings", "putts and short shots"] = "swings"
 
 
 class Caution(Record):
@@ -135,52 +157,6 @@ class DeskRemark(Record):
     dose: Dose | None = None
     cut_to: Dose | None = None
     swings_a_day: int | None = None
-
-
-class Stroke(Record):
-    """A line or a place to draw on a picture, through points in its pixels (x to the right, y down).
-
-    `before` strokes are where something stood at an earlier moment, `plumb` ones the vertical or the level: both are
-    references to hold the others against. `metric` and `value` (in `unit`) are what the line shows.
-    """
-
-    kind: Literal["line", "place", "plumb", "before"]
-    points: Annotated[tuple[Pixel, ...], Field(min_length=1)]
-    metric: Slug | None = None
-    value: float | None = None
-    unit: str | None = None
-    verdict: Verdict = "not judged"
-
-
-class DrawnStill(Record):
-    """A picture file inside the academy, with what is drawn on it.
-
-    `size` is width and height in pixels, upright; `px_per_m` its scale, where it has one; `centre` the middle between
-    the hips, where they are marked; `caption` the instructor's own, where there is one.
-    """
-
-    file: str
-    size: tuple[int, int]
-    px_per_m: float | None
-    centre: Pixel | None
-    strokes: tuple[Stroke, ...]
-    caption: str | None
-
-
-Withheld = Literal["taken back", "no leave of a guardian", "no leave", "no leave of another"]
-"""Why a picture is not shown."""
-
-
-class Picture(Record):
-    """A still of the lesson, and the one to hold it against: of the same student `beside_on` a day, or, where that is
-    None, of whom the student learns alongside. `still` is None where it is withheld."""
-
-    view: View
-    checkpoint: Checkpoint
-    still: DrawnStill | None
-    beside: DrawnStill | None
-    beside_on: date | None = None
-    withheld: Withheld | None
 
 
 class Point(Record):
@@ -245,12 +221,14 @@ class LessonReport(Record):
     date: date
     number: int
     """First lesson 1, second 2, ..."""
+    kind: LessonKind = "full-swing"
     club: str
     focus: str | None
     findings: tuple[Finding, ...]
     followed: tuple[Slug, ...]
     """The metrics in focus, named before the lesson, that were measured in it."""
     glance: tuple[Glance, ...]
+    """None for a lesson that is not of the full swing."""
     priorities: tuple[Priority, ...]
     drills: tuple[GivenDrill, ...]
     practice: PracticeWeek | None

@@ -8,19 +8,17 @@ from pydantic import Field
 from reportgen.records.academy import LanguageCode
 from reportgen.records.aims import Goal, NextLesson
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
-from reportgen.records.cause_findings import BallFirst, CauseChain, ChainEnd
 from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
+from reportgen.records.pictures import DrawnStill, Picture, Stroke
 from reportgen.records.report import (
     Caution,
-    DrawnStill,
     Effect,
     GivenDrill,
     Glance,
     LessonReport,
     Missing,
-    Picture,
     PracticeDay,
     PracticeItem,
     PracticeWeek,
@@ -28,11 +26,11 @@ from reportgen.records.report import (
     Priority,
     Scores,
     Series,
-    Stroke,
 )
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
-from reportgen.records.words import Moment, Verdict
+from reportgen.records.told_causes import ToldBallFirst, ToldChain
+from reportgen.records.words import Moment
 
 
 class ToldBand(BandUsed):
@@ -72,12 +70,14 @@ class ToldPriority(Priority):
 
 
 class ToldDrill(GivenDrill):
-    """A drill by its title, aim and feel; `test` says how one knows that it works, where the drill has one;
+    """A drill by its title, aim and feel; `for_count` names what it was proposed for, where that was a count of shots;
+    `test` says how one knows that it works, where the drill has one;
     `easier_form`, in Markdown, where that is the form for this student."""
 
     title: str
     aim: str
     feel: str
+    for_count: str | None = None
     test: str | None = None
     easier_form: str | None
 
@@ -89,9 +89,10 @@ class ToldItem(PracticeItem):
 
 
 class ToldDay(PracticeDay):
-    """One day of practice, in words."""
+    """One day of practice, in words: `amount` is its swings, putts and short shots."""
 
     items: tuple[ToldItem, ...]
+    amount: str
 
 
 class ToldWeek(PracticeWeek):
@@ -164,31 +165,6 @@ class ToldStrike(StrikeFound):
     """Strikes by place, in a sentence."""
 
     says: str
-
-
-class ToldChainEnd(ChainEnd):
-    """One thing of a chain by name; `where` is its moment, or club or ball; a verdict is that of a body metric."""
-
-    name: str
-    where: str
-    verdict: Verdict
-
-
-class ToldChain(CauseChain):
-    """A chain in sentences, what each step `rests_on`, and where it does not hold."""
-
-    ends: tuple[ToldChainEnd, ...]
-    rests_on: tuple[str, ...]
-    caveats: tuple[str, ...]
-    says: str
-
-
-class ToldBallFirst(BallFirst):
-    """What of the ball heads the report, in words said to the student."""
-
-    name: str
-    headline: str
-    reason: str
 
 
 class ToldSetup(SetupFound):
@@ -269,6 +245,8 @@ class ToldLesson(LessonReport):
     """The digest of the facts that it tells: another digest, another revision of the lesson."""
     language: LanguageCode = "en"
     """In which every sentence of it is written."""
+    kind_name: str | None = None
+    """What the lesson was about, where it was not the full swing."""
     summary: str
     """How many values were measured and where they lie, in one sentence."""
     findings: tuple[ToldFinding, ...]

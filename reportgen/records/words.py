@@ -1,11 +1,16 @@
 """The closed vocabularies of sheets and content: words of the trade and of the standards only."""
 
+from collections.abc import Sequence
 from typing import Annotated, Literal, cast, get_args
 
 from pydantic import Field, StringConstraints
 
 Checkpoint = Literal["setup", "takeaway", "top", "transition", "delivery", "impact", "finish"]
-Moment = Literal["setup", "takeaway", "top", "transition", "delivery", "impact", "finish", "whole-swing"]
+Moment = Literal[
+    "setup", "takeaway", "top", "transition", "delivery", "impact", "finish", "whole-swing", "whole-stroke",
+]  # fmt: skip
+LessonKind = Literal["full-swing", "short-game", "putting", "on-the-course"]
+"""What a lesson is about. Metrics, drills and plan are of one kind; on the course all of them can be met."""
 View = Literal["face-on", "down-the-line"]
 Side = Literal["right", "left"]
 Sex = Literal["female", "male"]
@@ -59,6 +64,7 @@ Club = Annotated[
 CHECKPOINTS: tuple[Checkpoint, ...] = get_args(Checkpoint)
 MOMENTS: tuple[Moment, ...] = get_args(Moment)
 SITES: tuple[Site, ...] = get_args(Site)
+LESSON_KINDS: tuple[LessonKind, ...] = get_args(LessonKind)
 ClubFamily = Literal["driver", "wood", "hybrid", "iron", "wedge", "putter", "no-club"]
 
 
@@ -66,3 +72,8 @@ def club_family(club: str) -> ClubFamily:
     """The family a club belongs to: `7-iron` is an iron, `sand-wedge` a wedge."""
     family = club if club in ("driver", "putter", "no-club") else club.rsplit("-", 1)[1]
     return cast(ClubFamily, family)
+
+
+def fits_kind(kinds: Sequence[LessonKind], kind: LessonKind) -> bool:
+    """Whether what is for lessons of these `kinds` has a place in a lesson of that `kind`."""
+    return kind == "on-the-course" or kind in kinds

@@ -7,7 +7,8 @@ from reportgen.planning.ball_first import lies_behind
 from reportgen.records.cause_findings import BallFact, BallFirst, CauseChain, ChainEnd
 from reportgen.records.causes import CauseBasis, Part
 from reportgen.records.report import LessonReport
-from reportgen.records.told import ToldBallFirst, ToldChain, ToldChainEnd, ToldCount, ToldFinding
+from reportgen.records.told import ToldCount, ToldFinding
+from reportgen.records.told_causes import ToldBallFirst, ToldChain, ToldChainEnd
 from reportgen.records.units import convert
 from reportgen.records.words import Direction, UnitSystem
 from reportgen.saying.wording import amount, apart, club_name, mid_sentence, moment_name
@@ -128,7 +129,7 @@ def _fewer(first: BallFirst, counts: Sequence[ToldCount]) -> ToldBallFirst:
     said.append(
         say(
             "Of your body nothing stands surely outside its range, so its numbers do not say why. Look at club and "
-            "ball first, at start, face and strike, before you change anything in the swing."
+            "ball first, at start, face and strike, before you change how you move."
         )
     )
     return ToldBallFirst(

@@ -162,11 +162,20 @@ def _remark(remark: Remark, metric: Metric, into: Into) -> str:
         )
     if remark.code == "frame rate":
         fps = figures["fps"]
+        said = {
+            "fps": number(fps, 0 if fps == int(fps) else 2),
+            "seconds": number(figures["seconds"], 2),
+            "percent": number(figures["percent"], 0),
+        }
+        if "putting" in metric.kinds:
+            return say(
+                "From a video of {fps} frames a second: the putter takes {seconds} s to the ball, and ±1 frame carries "
+                "{percent} %.",
+                **said,
+            )
         return say(
             "From a video of {fps} frames a second: the downswing lasts {seconds} s, and ±1 frame carries {percent} %.",
-            fps=number(fps, 0 if fps == int(fps) else 2),
-            seconds=number(figures["seconds"], 2),
-            percent=number(figures["percent"], 0),
+            **said,
         )
     return say(_REMARKS[remark.code])
 

@@ -29,7 +29,7 @@ _PLACES: dict[FacePlace, str] = {
 def told_count(found: CountFound, library: Library, units: UnitSystem) -> ToldCount:
     """A count as its reader is told it; `library` is the reader's."""
     words = {
-        "name": _name(found, library, units),
+        "name": count_name(found, library, units),
         "explain": library.counts[found.count].explain if found.count else "",
         "says": _says(found),
         "since": _since(found),
@@ -47,7 +47,7 @@ def told_strike(found: StrikeFound) -> ToldStrike:
     return ToldStrike(**dict(found), says=says)
 
 
-def _name(found: CountFound, library: Library, units: UnitSystem) -> str:
+def count_name(found: CountFound, library: Library, units: UnitSystem) -> str:
     """`On line (2 m wide, 20 m away), 7-iron`, and when it was counted."""
     name = library.counts[found.count].name if found.count else library.drills[found.drill or ""].title
     sizes = ", ".join(say(_SIZES[size], length=_length(metres, units)) for size, metres in found.sizes.items())
@@ -59,7 +59,11 @@ def _name(found: CountFound, library: Library, units: UnitSystem) -> str:
 
 
 def _length(metres: float, units: UnitSystem) -> str:
-    """A length to aim at, in the unit that it is spoken of; yards and feet where units are imperial."""
+    """A length to aim at, in the unit that it is spoken of; yards and feet where units are imperial, centimetres and
+    inches for a gate that a putt goes through."""
+    if metres < 0.3:
+        unit = "cm" if units == "metric" else "in"
+        return amount(convert(metres, "m", unit), unit, 0)
     if units == "metric":
         return amount(metres, "m", 0 if metres == round(metres) else 1)
     unit = "yd" if metres > 9 else "ft"

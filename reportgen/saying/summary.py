@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from reportgen.languages.speaking import later, say
+from reportgen.languages.speaking import later, say, say_count
 from reportgen.records.findings import Finding
 from reportgen.records.report import Glance
 from reportgen.records.told import ToldGlance, ToldSetup
@@ -19,8 +19,11 @@ _ONE: dict[Verdict, str] = {
 }
 
 
-def summary(findings: Sequence[Finding]) -> str:
-    """`We measured 8 things: 4 in your range, 2 outside it and 2 too close to call.`"""
+def summary(findings: Sequence[Finding], counted: int = 0) -> str:
+    """`We measured 8 things: 4 in your range, 2 outside it and 2 too close to call.` Where nothing was measured, how
+    many rows of shots were `counted`."""
+    if not findings and counted:
+        return say_count("We counted {count} row of shots.", "We counted {count} rows of shots.", counted)
     if not findings:
         return say("Nothing was measured in this lesson.")
     verdicts = [f.verdict for f in findings]

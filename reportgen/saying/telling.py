@@ -19,6 +19,7 @@ from reportgen.saying.setup import setup_line, told_setup
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
+from reportgen.saying.wording import kind_name
 from reportgen.sheets.library import Library
 
 
@@ -40,12 +41,13 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     counts = tuple(told_count(count, library, reader.units) for count in report.counts)
     setup = tuple(told_setup(one, report.club, library, reader.units) for one in report.setup)
     words = {
-        "summary": summary(report.findings),
+        "kind_name": kind_name(report.kind),
+        "summary": summary(report.findings, len(report.counts) + len(report.strikes)),
         "findings": tuple(findings.values()),
         "glance": tuple(told_glance(at, setup) for at in report.glance),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),
         "drills": tuple(told_drill(given, report.practice, library) for given in report.drills),
-        "practice": report.practice and told_week(report.practice, library),
+        "practice": report.practice and told_week(report.practice, report, library, reader.units),
         "practised": report.practised and told_practised(report.practised),
         "tested": tuple(told_tested(tested, report.date, library) for tested in report.tested),
         "cautions": tuple(told_caution(caution, library) for caution in report.cautions),

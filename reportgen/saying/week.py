@@ -1,10 +1,12 @@
 """Drills and the week of practice in words, and what was practised since the last lesson."""
 
 from reportgen.languages.speaking import say, say_count
-from reportgen.records.report import GivenDrill, PracticeItem, PracticeWeek, Practised
+from reportgen.records.report import GivenDrill, LessonReport, PracticeDay, PracticeItem, PracticeWeek, Practised
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
+from reportgen.records.words import LessonKind, UnitSystem
 from reportgen.saying.drill_tests import how_to_test
-from reportgen.saying.wording import dose_said, mid_sentence
+from reportgen.saying.shots import count_name
+from reportgen.saying.wording import dose_said, listed, mid_sentence
 from reportgen.sheets.library import Library
 
 
@@ -14,6 +16,7 @@ def told_drill(given: GivenDrill, week: PracticeWeek | None, library: Library) -
     drill = library.drills[given.drill]
     easier = drill.sections.get("Easier") if given.easier else None
     words = {"title": drill.title, "aim": drill.aim, "feel": drill.feel, "easier_form": easier}
+    words["for_count"] = library.counts[given.trains].name if given.trains else None
     return ToldDrill(**dict(given), **words, test=drill.test and how_to_test(drill.test, _tries(given, week)))
 
 
@@ -24,14 +27,33 @@ def _tries(given: GivenDrill, week: PracticeWeek | None) -> int | None:
     return None if given.dose.minutes else max(dose.swings for dose in doses)
 
 
-def told_week(week: PracticeWeek, library: Library) -> ToldWeek:
-    """The week with what is done on each day, and what its phase of learning says."""
+def told_week(week: PracticeWeek, report: LessonReport, library: Library, units: UnitSystem) -> ToldWeek:
+    """The week of a lesson with what is done on each day, and what its phase of learning says."""
     days = tuple(
-        ToldDay(day=day.day, items=tuple(ToldItem(**dict(item), what=_what(item, library)) for item in day.items))
+        ToldDay(
+            day=day.day,
+            items=tuple(ToldItem(**dict(item), what=_what(item, report, library, units)) for item in day.items),
+            amount=_amount(day, report.kind),
+        )
         for day in week.days
     )
-    says = next(phase.says for phase in library.practice.phases if phase.id == week.phase)
+    small = library.practice.small_game
+    says = next((phase.says for phase in library.practice.phases if phase.id == week.phase), small and small.says)
     return ToldWeek(**{**dict(week), "days": days, "says": says})
+
+
+def _amount(day: PracticeDay, kind: LessonKind) -> str:
+    """`30 swings`, `30 putts`, `20 short shots`, or two of them."""
+    swings = say_count("{count} swing", "{count} swings", day.swings)
+    if not day.strokes:
+        return swings
+    if kind == "putting":
+        strokes = say_count("{count} putt", "{count} putts", day.strokes)
+    elif kind == "short-game":
+        strokes = say_count("{count} short shot", "{count} short shots", day.strokes)
+    else:
+        strokes = say_count("{count} putt or short shot", "{count} putts and short shots", day.strokes)
+    return listed([swings, strokes]) if day.swings else strokes
 
 
 def told_practised(practised: Practised) -> ToldPractised:
@@ -39,10 +61,16 @@ def told_practised(practised: Practised) -> ToldPractised:
     return ToldPractised(**dict(practised), says=_practised(practised))
 
 
-def _what(item: PracticeItem, library: Library) -> str:
+def _what(item: PracticeItem, report: LessonReport, library: Library, units: UnitSystem) -> str:
     drill = library.drills[item.drill] if item.drill else None
     if item.kind == "warm-up":
-        return library.practice.warm_up.what
+        small = library.practice.small_game
+        without_swings = report.practice is not None and report.practice.phase is None
+        return small.warm_up.what if small and without_swings else library.practice.warm_up.what
+    if item.counted is not None:
+        found = report.counts[item.counted]
+        again = count_name(found.model_copy(update={"when": None}), library, units)
+        return say("Count {of} in a row again: {count}.", of=found.run.of, count=again)
     if item.kind == "slow" and drill:
         return say_count(
             "{count} slow swing without a ball, with the feel: {feel}",
@@ -66,17 +94,21 @@ def _what(item: PracticeItem, library: Library) -> str:
 
 
 def _practised(practised: Practised) -> str:
-    did = _days(practised.days, practised.swings)
+    of_strokes = practised.of == "putts and short shots"
+    did = _days(practised.days, practised.swings, of_strokes)
     if not practised.planned_days:
         return say("You practised on {did} since the last lesson.", did=did)
-    plan = _days(practised.planned_days, practised.planned_swings)
+    plan = _days(practised.planned_days, practised.planned_swings, of_strokes)
     if not practised.days:
         return say("Planned: {plan}; nothing is in your log.", plan=plan)
     return say("You practised on {did}; planned: {plan}.", did=did, plan=plan)
 
 
-def _days(days: int, swings: int) -> str:
+def _days(days: int, swings: int, of_strokes: bool) -> str:
     said = say_count("{count} day", "{count} days", days)
     if not swings:
         return said
+    if of_strokes:
+        strokes = say_count("{count} putt or short shot", "{count} putts and short shots", swings)
+        return say("{days} with {swings}", days=said, swings=strokes)
     return say("{days} with {swings}", days=said, swings=say_count("{count} swing", "{count} swings", swings))

@@ -8,7 +8,7 @@ from reportgen.languages.conventions import decimal_sign, words_in_a_row, writte
 from reportgen.languages.speaking import language_now, later, say, say_as
 from reportgen.records.amounts import Dose
 from reportgen.records.content import SignWords
-from reportgen.records.words import How, Moment, Verdict, View
+from reportgen.records.words import How, LessonKind, Moment, Verdict, View
 
 MINUS = "−"
 _CAPITAL_NOUNS = frozenset({"de", "lb"})
@@ -30,6 +30,13 @@ _MOMENTS: dict[Moment, str] = {
     "impact": later("Impact"),
     "finish": later("Finish"),
     "whole-swing": later("Whole swing"),
+    "whole-stroke": later("Whole stroke"),
+}
+
+_KINDS: dict[LessonKind, str] = {
+    "short-game": later("Short game"),
+    "putting": later("Putting"),
+    "on-the-course": later("On the course"),
 }
 
 _VERDICTS: dict[Verdict, str] = {
@@ -68,6 +75,11 @@ _WAYS = {
 def moment_name(moment: Moment) -> str:
     """`Whole swing`."""
     return say(_MOMENTS[moment])
+
+
+def kind_name(kind: LessonKind) -> str | None:
+    """`Putting`; None for a lesson of the full swing, of which it need not be said."""
+    return say(_KINDS[kind]) if kind in _KINDS else None
 
 
 def verdict_name(verdict: Verdict) -> str:

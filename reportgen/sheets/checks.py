@@ -13,6 +13,7 @@ from reportgen.records.units import UNITS, convertible
 from reportgen.sheets.aim_checks import next_lesson_problems, round_problems
 from reportgen.sheets.drill_test_checks import count_problems
 from reportgen.sheets.growth_checks import growth_problems
+from reportgen.sheets.kind_checks import kind_problems
 from reportgen.sheets.library import Library
 from reportgen.sheets.plausible import limit_fault, u_fault, value_fault
 from reportgen.sheets.problems import Problem, nearest, shown
@@ -94,6 +95,7 @@ def lesson_problems(
         wrong = "the clearance is dated after the lesson"
         yield sheet.problem(("cleared", "on"), wrong, "Write the day on which the clinician gave it.")
     yield from next_lesson_problems(sheet)
+    yield from kind_problems(sheet, library)
     yield from _reading_problems(sheet, library)
     if lesson.tempo is not None and (fault := _tempo_problem(lesson.tempo)) is not None:
         yield sheet.problem(("tempo",), *fault)
@@ -129,7 +131,7 @@ def _followed(sheet: Sheet[Any], metrics: Sequence[str], library: Library) -> It
 def _measured(lesson: Lesson) -> set[str]:
     """The metrics that a sheet without stills and export gives: typed in, or following from what is."""
     typed = {reading.metric for reading in lesson.readings}
-    tempo = {"tempo-ratio"} if lesson.tempo else set()
+    tempo = {lesson.tempo_metric} if lesson.tempo else set()
     return typed | tempo | ({"speed-ratio"} if {"ball-speed", "clubhead-speed"} <= typed else set())
 
 

@@ -95,16 +95,18 @@ def _records(sheets: Mapping[str, Sheet[R]]) -> dict[str, R]:
 
 
 def _practice(shipped: Path, own: Path, problems: list[Problem]) -> PracticeRules:
-    """The academy's own practice.yaml, or else the shipped one."""
+    """The academy's own practice.yaml, or else the shipped one; what the own one does not say of putts and short shots
+    is the shipped one's."""
+    usual, found = read_sheet(shipped / "practice.yaml", "content/practice.yaml", PracticeRules)
+    if usual is None:
+        raise ValueError(f"the shipped practice.yaml is broken: {found[0]}")
     if os.path.lexists(own / "practice.yaml"):
         sheet, found = read_sheet(own / "practice.yaml", "practice.yaml", PracticeRules, own)
         problems += found
         if sheet is not None:
-            return sheet.record
-    sheet, found = read_sheet(shipped / "practice.yaml", "content/practice.yaml", PracticeRules)
-    if sheet is None:
-        raise ValueError(f"the shipped practice.yaml is broken: {found[0]}")
-    return sheet.record
+            of_own = sheet.record
+            return of_own.model_copy(update={"small_game": of_own.small_game or usual.record.small_game})
+    return usual.record
 
 
 def _files(
@@ -259,6 +261,10 @@ def _wrong_in_metrics_and_drills(
                 loc = ("serves", number, "metric")
                 wrong = f"the metric {serves.metric!r} is not known"
                 yield drill.problem(loc, wrong, nearest(serves.metric, library.metrics))
+        for number, count in enumerate(drill.record.trains):
+            if count not in library.counts:
+                wrong = f"the count {count!r} is not known"
+                yield drill.problem(("trains", number), wrong, nearest(count, library.counts))
 
 
 def _wrong_in_rules(safety: Sequence[Sheet[SafetyFile]], library: Library) -> Iterator[Problem]:

@@ -22,7 +22,8 @@ BOTH_WAYS = (
     "pelvis-closed-top", "pelvis-turn-late", "thorax-closed-top", "separation-top", "trail-hip-load",
     "trail-knee-flex-top", "knee-flex-transition", "lead-hip-rise", "pelvis-open-impact", "thorax-open-impact",
     "lead-knee-flex-impact", "trail-heel-lift-impact", "side-bend-impact", "posture-change-impact",
-    "pelvis-shift-impact", "lead-pressure-top", "lead-pressure-impact", "tempo-ratio",
+    "pelvis-shift-impact", "lead-pressure-top", "lead-pressure-impact", "tempo-ratio", "putt-aim", "putt-tempo",
+    "chip-lead-weight",
 )  # fmt: skip
 PRIORITIES = [(metric, when) for metric in BOTH_WAYS for when in ("below", "above")] + [
     ("trail-knee-kept", "below"),
@@ -78,6 +79,10 @@ def load_rules() -> list[SafetyRule]:
 
 
 DRILLS = [load_drill(path) for path in DRILL_FILES]
+METRIC_KINDS = {
+    path.stem: tuple(yaml.safe_load(path.read_text(encoding="utf-8")).get("kinds", ["full-swing"]))
+    for path in (CONTENT / "metrics").glob("*.yaml")
+}
 RULES = load_rules()
 
 each_file = pytest.mark.parametrize("path", DRILL_FILES, ids=lambda path: path.stem)
@@ -201,8 +206,34 @@ def test_clear_space_is_asked_for_wherever_a_club_or_stick_moves(drill: Drill) -
 
 
 @each_drill
-def test_striking_a_ball_counts_as_work_for_wrists_and_elbows(drill: Drill) -> None:
-    assert drill.ball == (set(drill.loads) >= STRIKING_SITES)
+def test_striking_a_ball_or_sand_counts_as_work_for_wrists_and_elbows_and_a_putt_does_not(drill: Drill) -> None:
+    strikes = drill.kinds != ("putting",) and (drill.ball or drill.id == "line-in-the-sand")
+    assert strikes == (set(drill.loads) >= STRIKING_SITES)
+
+
+@pytest.mark.parametrize("kind", ["putting", "short-game"])
+def test_putting_and_the_short_game_have_eight_drills_of_their_own_each(kind: str) -> None:
+    assert sum(drill.kinds == (kind,) for drill in DRILLS) >= 8
+
+
+@pytest.mark.parametrize("kind", ["putting", "short-game"])
+def test_a_held_low_back_leaves_drills_for_every_kind(kind: str) -> None:
+    assert sum(kind in drill.kinds and "low-back" not in drill.loads for drill in DRILLS) >= 4
+
+
+@each_drill
+def test_a_drill_is_good_for_metrics_of_its_own_kind_alone(drill: Drill) -> None:
+    assert {METRIC_KINDS[serves.metric] for serves in drill.serves} <= {drill.kinds}
+
+
+@pytest.mark.parametrize("count", ["holed", "past-the-hole", "distance-control", "two-putts", "on-line"])
+def test_what_is_counted_of_putts_has_a_drill_that_trains_it(count: str) -> None:
+    assert [drill.id for drill in DRILLS if "putting" in drill.kinds and count in drill.trains]
+
+
+@pytest.mark.parametrize("count", ["inside-a-circle", "on-the-landing-spot", "up-and-down", "solid"])
+def test_what_is_counted_of_short_shots_has_a_drill_that_trains_it(count: str) -> None:
+    assert [drill.id for drill in DRILLS if "short-game" in drill.kinds and count in drill.trains]
 
 
 @each_drill
@@ -213,6 +244,12 @@ def test_a_drill_says_who_should_leave_it_out(drill: Drill) -> None:
 @each_drill
 def test_no_drill_is_done_at_full_pace(drill: Drill) -> None:
     assert drill.dose.pace in ("slow", "easy") or drill.dose.minutes
+
+
+@each_drill
+def test_what_a_drill_says_to_leave_out_for_a_watched_low_back_the_plan_leaves_out_too(drill: Drill) -> None:
+    if re.search(r"low back .*watched", drill.skip_if or ""):
+        assert "low-back" in drill.loads
 
 
 # Drills: tests

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from reportgen.drawing.cause_chain import cause_chain, cause_chain_plate
 from reportgen.drawing.plate import Disc, Label
 from reportgen.drawing.style import MUTED
-from reportgen.records.told import ToldChain, ToldChainEnd
+from reportgen.records.told_causes import ToldChain, ToldChainEnd
 
 words = st.text("abcdefghijklmnopqrstuvwxyzW ", min_size=1, max_size=40).map(str.strip).filter(bool)
 

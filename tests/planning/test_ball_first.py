@@ -71,9 +71,19 @@ def test_yards_are_said_to_who_reads_yards(tmp_path):
     assert "the ball curved by 26\u00a0yd to the trail side" in first.reason
 
 
-def test_putts_are_not_told_of_swings(tmp_path):
-    report = with_shots(tmp_path, SLICE, more="club: putter\n")
+@pytest.mark.parametrize(
+    "kind", ["kind: on-the-course\nclub: putter", "kind: putting\nclub: putter", "kind: short-game\nclub: sand-wedge"]
+)
+def test_putts_and_short_shots_are_not_told_of_swings(tmp_path, kind):
+    report = with_shots(tmp_path, SLICE, more=f"{kind}\n")
     assert (report.ball_first, report.behind) == (None, ())
+
+
+def test_fewer_holed_head_a_putting_lesson(tmp_path):
+    holed = "kind: putting\nclub: putter\nshots:\n  - {{count: holed, made: {}, of: 10, distance: 2 m}}"
+    report = lessons(tmp_path, sheet("", holed.format(9)), sheet("", holed.format(3)))
+    assert report.ball_first.name.startswith("Holed")
+    assert "swing" not in report.ball_first.reason
 
 
 def test_a_fade_heads_nothing(tmp_path):
