@@ -26,6 +26,7 @@ from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import BallSeen, plan_lesson
 from reportgen.planning.progress import not_measured, progress
 from reportgen.planning.small_game import SMALL
+from reportgen.records.cause_findings import BallFacts
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, SoundAcademy, StudentFolder
@@ -147,7 +148,8 @@ def _through_the_stages(
 def _ball_seen(sheet: LessonSheet, judged: Judgement, alike: Sequence[Lesson], home: SoundAcademy) -> BallSeen:
     """What the lesson holds of club and ball, held against earlier ones of its kind; after a stop, and of putts and
     short shots, nothing is looked for behind it."""
-    lesson = sheet.lesson
-    facts = ball_facts(lesson, sheet.attached.shots, home.academy.shot_u)
-    rows = () if judged.stopped or lesson.kind in SMALL else home.library.causes.values()
-    return BallSeen(facts, chains(judged.findings, facts, rows, lesson.club), counts_of(lesson, alike))
+    lesson, counts = sheet.lesson, counts_of(sheet.lesson, alike)
+    if lesson.kind in SMALL:
+        return BallSeen(BallFacts(), (), counts)
+    facts, rows = ball_facts(lesson, sheet.attached.shots, home.academy.shot_u), home.library.causes.values()
+    return BallSeen(facts, () if judged.stopped else chains(judged.findings, facts, rows, lesson.club), counts)

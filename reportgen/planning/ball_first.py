@@ -11,12 +11,12 @@ CURVES_FAR = 0.06
 
 
 def ball_first(ball: BallFacts, counts: Sequence[CountFound], ranked: Sequence[Rank]) -> BallFirst | None:
-    """What heads the report: a face to path that curves the ball far; or else, where nothing of the body is out of its
-    range (`ranked` is empty), the first count of which fewer were made than before. None where neither is so."""
+    """What heads the report: a face to path that curves the ball far; or else, where nothing of the body is surely out
+    of its range (`ranked`), the first count of which fewer were made than before. None where neither is so."""
     sides = {fact.what: fact.side for fact in ball.facts if fact.club != "putter"}
     if sides.get("curve") and sides.get("curve") == sides.get("face-to-path") and (ball.share or 0.0) > CURVES_FAR:
         return BallFirst(kind="face to path")
-    if ranked:
+    if any(one.finding.verdict != "too close to call" for one in ranked):
         return None
     fewer = (number for number, count in enumerate(counts) if _fewer(count))
     return next((BallFirst(kind="fewer", count=number) for number in fewer), None)

@@ -129,7 +129,7 @@ def _fewer(first: BallFirst, counts: Sequence[ToldCount]) -> ToldBallFirst:
     said.append(
         say(
             "Of your body nothing stands surely outside its range, so its numbers do not say why. Look at club and "
-            "ball first, at start, face and strike, before you change anything in the swing."
+            "ball first, at start, face and strike, before you change how you move."
         )
     )
     return ToldBallFirst(

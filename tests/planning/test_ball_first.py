@@ -71,9 +71,19 @@ def test_yards_are_said_to_who_reads_yards(tmp_path):
     assert "the ball curved by 26\u00a0yd to the trail side" in first.reason
 
 
-def test_putts_are_not_told_of_swings(tmp_path):
-    report = with_shots(tmp_path, SLICE, "", "kind: putting\nclub: putter\n")
+@pytest.mark.parametrize(
+    "kind", ["kind: on-the-course\nclub: putter", "kind: putting\nclub: putter", "kind: short-game\nclub: sand-wedge"]
+)
+def test_putts_and_short_shots_are_not_told_of_swings(tmp_path, kind):
+    report = with_shots(tmp_path, SLICE, more=f"{kind}\n")
     assert (report.ball_first, report.behind) == (None, ())
+
+
+def test_fewer_holed_head_a_putting_lesson(tmp_path):
+    holed = "kind: putting\nclub: putter\nshots:\n  - {{count: holed, made: {}, of: 10, distance: 2 m}}"
+    report = lessons(tmp_path, sheet("", holed.format(9)), sheet("", holed.format(3)))
+    assert report.ball_first.name.startswith("Holed")
+    assert "swing" not in report.ball_first.reason
 
 
 def test_a_fade_heads_nothing(tmp_path):
@@ -107,6 +117,15 @@ def test_no_other_count_heads_the_report(tmp_path, first, second):
 def test_fewer_after_the_lessons_work_head_nothing(tmp_path):
     report = lessons(tmp_path, sheet(IN_RANGE, on_line(9)), sheet(IN_RANGE, on_line(3, ", when: after")))
     assert report.ball_first is None
+
+
+def test_what_only_seems_out_of_range_comes_after_the_ball(tmp_path):
+    close = reading("thorax-open-impact", 44, u=4)
+    report = lessons(tmp_path, sheet(close, on_line(9)), sheet(close, on_line(3)))
+    assert [(one.metric, report.findings[0].verdict) for one in report.priorities] == [
+        ("thorax-open-impact", "too close to call")
+    ]
+    assert report.ball_first.kind == "fewer"
 
 
 def test_where_the_body_is_out_of_range_it_is_worked_on_first(tmp_path):
