@@ -13,10 +13,12 @@ from reportgen.judging.judgement import Earlier, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.of_kind import of_kind, same_kind
 from reportgen.judging.privacy import person_of
+from reportgen.judging.setup import setup_of
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import readings_of
+from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import plan_lesson
 from reportgen.planning.progress import not_measured, progress
@@ -47,6 +49,8 @@ def reports_of(
         beside = _lesson_on(other, compare.date, home) if compare and other else None
         judged.append(_through_the_stages(sheet, whose, judged, beside, home))
     reports = tuple(lesson.report for lesson in judged)
+    if reports:
+        reports = (*reports[:-1], with_what_lies_ahead(reports[-1], folder.lessons[-1].lesson, folder.student))
     return tuple(map(without_plan, reports)) if reports and reports[-1].stopped else reports
 
 
@@ -89,6 +93,7 @@ def _through_the_stages(
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     drawn = drawings(judged.findings, library.metrics)
     other = lesson.kind != "full-swing"
+    setup = setup_of(lesson, lessons, library.setup)
     counts, strikes = counts_of(lesson, lessons), strikes_of(lesson, lessons)
     plan = plan_lesson(lesson, judged, student, before, library, counts)
     report = LessonReport(
@@ -102,7 +107,7 @@ def _through_the_stages(
         focus=lesson.focus,
         findings=judged.findings,
         followed=judged.followed,
-        glance=() if other else glance(judged.findings),
+        glance=() if other else glance(judged.findings, setup),
         priorities=plan.priorities,
         drills=plan.drills,
         practice=plan.practice,
@@ -115,6 +120,7 @@ def _through_the_stages(
         notes=lesson.notes,
         counts=counts,
         strikes=strikes,
+        setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),
         comfort=judged.facts.courses,

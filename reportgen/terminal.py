@@ -8,6 +8,7 @@ from reportgen.records.content import BandFile, CountKind, Drill, Metric, Safety
 from reportgen.records.describing import described_schema, meanings
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport
+from reportgen.records.setup import SetupKind
 from reportgen.records.told import ToldFinding, ToldLesson
 from reportgen.saying.wording import (
     SHAPES,
@@ -31,6 +32,7 @@ _KINDS: dict[str, type[Record]] = {
     "drill": Drill,
     "safety": SafetyFile,
     "counts": CountKind,
+    "setup": SetupKind,
     "report": LessonReport,
     "told": ToldLesson,
 }
@@ -85,6 +87,8 @@ def findings_table(report: ToldLesson) -> None:
         console.print(" ".join(part for part in (f"{count.name}: {count.says}.", count.since) if part))
     for strike in report.strikes:
         console.print(f"Where the face was struck, {club_name(strike.club)}: {strike.says}")
+    if report.setup_line:
+        console.print(report.setup_line)
     for gap in report.missing:
         console.print(f"{gap.name}. {gap.says}" if gap.kind == "needs" else gap.says, style="dim")
 

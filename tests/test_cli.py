@@ -143,7 +143,7 @@ def test_findings_as_json_have_the_names_that_people_script() -> None:
     }  # fmt: skip
     assert wanted <= finding.keys()
     assert {"low", "high", "band", "basis"} <= finding["band"].keys()
-    assert {"since", "by", "detectable", "real", "movement"} <= finding["change"].keys()
+    assert {"since", "before", "by"} <= finding["change"].keys()
 
 
 def test_findings_as_json_in_a_language_are_what_its_reader_is_told() -> None:
@@ -280,6 +280,25 @@ def test_begin_after_a_putting_lesson_asks_for_the_same_counts_and_names_nothing
     assert "{date: 2026-12-02, kind: short-game, minutes: 20, test: {drill: putter-along-a-stick, made: 7}}" in text
     sheet.write_text(text.replace("made: ,", "made: 3,").replace("trials: []", "trials: [1.5, 1.6]"), encoding="utf-8")
     assert reportgen("check", academy).stderr == ""
+
+
+def test_begin_offers_the_next_lesson_in_a_form_that_can_be_read(academy: Path) -> None:
+    reportgen("begin", academy, BETTINA, "2026-12-02")
+    begun = sheets(academy, BETTINA)[-1]
+    plain = begun.read_text(encoding="utf-8").replace("# next_lesson:", "next_lesson:")
+    offered = yaml.safe_load(plain)["next_lesson"]
+    assert {name: str(value) for name, value in offered.items()} == {"date": "2026-12-09", "time": "17:00"}
+
+
+def test_begin_reminds_of_what_was_seen_at_setup_last_time(academy: Path) -> None:
+    last = sheets(academy, BETTINA)[-1]
+    seen = ["- {what: grip, word: weak}", "- {what: aim, value: -4, unit: 'deg', club: driver}"]
+    with last.open("a", encoding="utf-8") as sheet:
+        sheet.writelines(["setup:\n", *(f"  {line}\n" for line in seen)])
+    reportgen("begin", academy, BETTINA, "2026-12-02")
+    text = sheets(academy, BETTINA)[-1].read_text(encoding="utf-8")
+    assert yaml.safe_load(text)["setup"] is None
+    assert [line.removeprefix("  # ") for line in text.splitlines() if "{what: " in line] == seen
 
 
 def test_begin_for_somebody_new(academy: Path) -> None:

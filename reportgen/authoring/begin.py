@@ -1,14 +1,16 @@
 """A new lesson sheet, pre-filled from the last one."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
+from typing import NamedTuple
 
 from reportgen.errors import ReportgenError
 from reportgen.pipeline import alongside, reports_of
 from reportgen.planning.small_game import SMALL
 from reportgen.records.lesson import Lesson, TypedReading
 from reportgen.records.report import LessonReport
+from reportgen.records.setup import Observation
 from reportgen.records.shots import SIZES
 from reportgen.records.words import LESSON_KINDS, LessonKind
 from reportgen.sheets.academy_folder import AcademyFolder, sound
@@ -28,12 +30,13 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     lessons.mkdir(exist_ok=True)
     last = folder.students[student].lessons
     followed = known.follow if known is not None else ()
+    next_on = on + timedelta(days=folder.academy.lesson_every if folder.academy else 7)
     head = f"student: {student}\ndate: {on}\n"
     report = _last_report(folder, student)
     worked_on = [priority.metric for priority in report.priorities] if report else []
     given = [given.drill for given in report.drills] if report else []
     counted = next((drill for drill in given if folder.library.drills[drill].test), None)
-    text = head + _sheet(on, last[-1].lesson if last else None, followed, worked_on, counted)
+    text = head + _sheet(on, next_on, last[-1].lesson if last else None, _Before(followed, worked_on, counted))
     if (folder.root / "schemas" / "lesson.json").is_file():
         text = f"{FOR_EDITORS}\n{text}"
     for name in (f"{on}.yaml", f"{on}-2.yaml"):
@@ -54,6 +57,15 @@ def _last_report(folder: AcademyFolder, student: str) -> LessonReport | None:
     return reports_of(known, sound(folder), alongside(known, folder))[-1]
 
 
+class _Before(NamedTuple):
+    """What earlier lessons leave to the new sheet: metrics that student.yaml follows, those that were worked on, and
+    the drill whose test is counted, where there is one."""
+
+    followed: Sequence[str]
+    worked_on: Sequence[str]
+    counted: str | None
+
+
 _EXAMPLES: dict[LessonKind, tuple[str, str]] = {
     "full-swing": ("{metric: pelvis-open-impact, value: 45, unit: deg, how: by-eye}", "light-lead-toes"),
     "short-game": ("{metric: chip-lead-weight, value: 60, unit: '%', how: by-eye}", "land-on-the-towel"),
@@ -63,25 +75,24 @@ _EXAMPLES: dict[LessonKind, tuple[str, str]] = {
 """A reading and a drill to show how each is written."""
 
 
-def _sheet(
-    on: date, last: Lesson | None, followed: Sequence[str], worked_on: Sequence[str], counted: str | None
-) -> str:
+def _sheet(on: date, next_on: date, last: Lesson | None, before: _Before) -> str:
     kind = last.kind if last else "full-swing"
     example, drill = _EXAMPLES[kind]
     did = "kind: short-game, minutes: 20" if kind in SMALL else "minutes: 30, swings: 60"
     lines = [f"kind: {kind}  # {', '.join(LESSON_KINDS)}", f"club: {last.club if last else '7-iron'}", "focus:"]
     if last and last.follow:
         lines.append(f"follow: [{', '.join(last.follow)}]")
-    elif worked_on and not followed:
-        lines.append(f"# follow: [{', '.join(worked_on)}]  # followed unless you name others")
+    elif before.worked_on and not before.followed:
+        lines.append(f"# follow: [{', '.join(before.worked_on)}]  # followed unless you name others")
     lines.append("readings:")
     if last and last.readings:
         lines.append(f"  # the metrics of {last.date}; fill in the values, take out what you did not measure")
-        first = last.follow or followed or worked_on
+        first = last.follow or before.followed or before.worked_on
         lines += [f"  {_reading(reading)}" for reading in sorted(last.readings, key=lambda r: r.metric not in first)]
     else:
         lines.append(f"  # - {example}")
     lines += _shots(last)
+    lines += ["setup:", *_observed(last)]
     if last and last.stills:
         lines.append(f"# stand: {last.stand or 'kept'}  # where the cameras stand on the same marks as before")
     lines += [
@@ -90,7 +101,8 @@ def _sheet(
         "comfort:",
         "  # - {site: low-back, score: 0, when: after}",
         "practice_log:",
-        f"  # - {{date: {on}, {did}, test: {{drill: {counted or drill}, made: 7}}}}  # of its test",
+        f"  # - {{date: {on}, {did}, test: {{drill: {before.counted or drill}, made: 7}}}}  # of its test",
+        f"# next_lesson: {{date: {next_on}, time: '17:00'}}",
         "# notes: |",
         "#   What you say to the student, in Markdown.",
     ]
@@ -101,6 +113,18 @@ def _reading(reading: TypedReading) -> str:
     views = ", views: 2" if reading.views == 2 else ""
     value = "trials: []" if reading.trials else "value: "
     return f"- {{metric: {reading.metric}, {value}, unit: '{reading.unit}', how: {reading.how}{views}}}"
+
+
+def _observed(last: Lesson | None) -> list[str]:
+    """What was observed at setup last time, as remarks; an example where nothing was."""
+    if last is None or not last.setup:
+        return ["  # - {what: grip, word: neutral}"]
+    return [f"  # what was seen on {last.date}", *(f"  # {_observation(row)}" for row in last.setup)]
+
+
+def _observation(row: Observation) -> str:
+    seen = f"word: {row.word}" if row.word else f"value: {row.value:g}, unit: '{row.unit}'"
+    return f"- {{what: {row.what}, {seen}{f', club: {row.club}' if row.club else ''}}}"
 
 
 def _shots(last: Lesson | None) -> list[str]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from reportgen.authoring.followed import followed_at
 from reportgen.errors import ReportgenError
 from reportgen.languages.catalogues import ENGLISH, Language, language_of, languages_in
 from reportgen.languages.speaking import speaking
@@ -16,17 +17,20 @@ from reportgen.sheets.shipped import shipped
 def write_marking_page(pictures: Sequence[Path], video: Path | None, to: Path, code: str = ENGLISH.code) -> Path:
     """Write the marking page to `to` in the language of that code, for its owner's eyes alone, replacing an earlier one
     in one step. It measures the metrics of the academy in which the first picture or the video lies, else of that in
-    which one works, else the shipped ones; what is wrong with its own metrics is for `check` to tell.
+    which one works, else the shipped ones; what is wrong with its own metrics is for `check` to tell. Where the first
+    picture or the video is a student's, the page asks for what is followed.
 
     Raises ReportgenError where there is no such language, another file stands there, or a picture or video cannot be
     used, OSError.
     """
     language = shipped_language(code)
     place_for(to)
-    own = _academy_around(next(iter((*pictures, video)), None) or Path())
+    first = next(iter((*pictures, video)), None)
+    own = _academy_around(first or Path())
     library = library_for(Reader(language), load_library(shipped("content"), own)[0])
+    followed = followed_at(first, own) if first is not None else ()
     with speaking(language):
-        page = marking_page(pictures, video, library.metrics)
+        page = marking_page(pictures, video, library.metrics, followed)
     write_atomically(to, page.encode())
     return to
 

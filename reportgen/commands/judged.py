@@ -102,7 +102,10 @@ def recap(academy: Path, student: str, lesson: str | None, to: Path | None) -> N
 
 @click.command()
 @click.argument(
-    "kind", type=click.Choice(["academy", "student", "lesson", "metric", "bands", "drill", "safety", "report", "told"])
+    "kind",
+    type=click.Choice(
+        ["academy", "student", "lesson", "metric", "bands", "drill", "safety", "counts", "setup", "report", "told"]
+    ),
 )
 def schema(kind: str) -> None:
     """Print the JSON Schema of a KIND: of a file, of the judged lesson (report), of what a reader is told (told)."""

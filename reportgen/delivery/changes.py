@@ -23,7 +23,7 @@ def _read_by_a_person(report: LessonReport) -> dict[str, object]:
     """What a reader sees of each part, as plain values: a later program may hold more in its records."""
     week = report.practice
     days = [[day.day.isoformat(), [_part(item) for item in day.items]] for day in week.days] if week else []
-    return {
+    seen: dict[str, object] = {
         "heading": [report.date.isoformat(), report.club, report.focus],
         "priorities": [[p.metric, p.direction] for p in report.priorities],
         "drills": [[d.drill, str(d.dose), d.note] for d in report.drills],
@@ -31,8 +31,12 @@ def _read_by_a_person(report: LessonReport) -> dict[str, object]:
         "week": week and [week.phase, days],
         "cautions": [c.rule for c in report.cautions],
         "pictures": [[p.view, p.checkpoint, p.withheld, _seen(p.still), _seen(p.beside)] for p in report.pictures],
+        "setup": [[s.what, s.club, s.word, s.value, s.note] for s in report.setup],
         "notes": report.notes,
     }
+    if report.next_lesson is not None:  # where it is not told of any more, a later lesson tells of its own
+        seen["next lesson"] = [report.next_lesson.date.isoformat(), report.next_lesson.time, report.next_lesson.place]
+    return seen
 
 
 def _part(item: PracticeItem) -> list[object]:

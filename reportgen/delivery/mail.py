@@ -168,7 +168,7 @@ def _mail(
         )
     mail.add_attachment(enclosed.pdf, "application", "pdf", filename=f"recap-{report.lesson}.pdf")
     if calendar is not None:
-        week = f"practice-{report.lesson}.ics"
+        week = f"{'practice' if report.practice else 'next-lesson'}-{report.lesson}.ics"
         mail.add_attachment(calendar, "text", "calendar", filename=week, params={"charset": "utf-8"})
     mail["Content-Language"] = report.language.replace("_", "-")
     for number, part in enumerate(part for part in mail.walk() if part.is_multipart()):

@@ -5,6 +5,7 @@ from reportgen.drawing.counts import count_chart
 from reportgen.drawing.from_above import from_above, from_above_png
 from reportgen.drawing.progress import progress, progress_png
 from reportgen.drawing.saving import Drawing
+from reportgen.drawing.scores import scores
 from reportgen.drawing.strip import strip, strip_png
 
 __all__ = [
@@ -15,6 +16,7 @@ __all__ = [
     "from_above_png",
     "progress",
     "progress_png",
+    "scores",
     "strip",
     "strip_png",
 ]

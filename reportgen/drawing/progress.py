@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from reportgen.drawing.labels import short_amount
 from reportgen.drawing.letters import text_width
+from reportgen.drawing.over_time import along, date_row, join
 from reportgen.drawing.placing import spread
 from reportgen.drawing.plate import Plate, Side
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
@@ -12,13 +13,9 @@ from reportgen.records.report import Point
 from reportgen.records.told import ToldSeries
 from reportgen.saying.charts import date_labels, label_of, limit_label, limits_of, of_series_with_notes
 
-LONG_GAP_DAYS = 60
-"""Lessons further apart than this are joined by dots: nothing is known of the time between."""
-
 NOTES_KEY = 6.0
 """What the small squares below the lessons say, and the room for one before the word."""
 
-Place = tuple[float, float]
 Scale = Callable[[float], float]
 
 
@@ -40,12 +37,12 @@ def progress_plate(series: ToldSeries, small: bool) -> Plate:
     y = _heights(series, bottom, top)
     inset = 6 if small else 14
     left, right = _sides(series, plate.width, size, inset, small)
-    xs = _places(series, left + inset, right - inset, 4 if small else 6)
+    xs = along([point.date for point in series.points], left + inset, right - inset, 4 if small else 6)
 
     _band(plate, series, y, (left, bottom, right, top))
     _limit_labels(plate, series, y, left - 5, size, (bottom, top))
     _lessons(plate, series.points, xs, y, (bottom, top), small)
-    _date_labels(plate, series, xs, size)
+    date_row(plate, date_labels(series), xs, size)
     _notes(plate, series, xs, right + 8, size)
     _right_labels(plate, series, y, right + 8, size, small)
     return plate
@@ -82,15 +79,6 @@ def _sides(series: ToldSeries, width: float, size: float, inset: float, small: b
         on_the_right = max(on_the_right, _beside_date(series, size, inset) + key)
     left = max(on_the_left + 6 if limits else 1.0, first_date + 1 - inset)
     return left, width - on_the_right - 10
-
-
-def _places(series: ToldSeries, left: float, right: float, apart: float) -> list[float]:
-    """Dates to scale; lessons that would cover each other, as two on one day, stand a little apart."""
-    days = [point.date.toordinal() for point in series.points]
-    span = days[-1] - days[0]
-    wanted = [left + (right - left) * (d - days[0]) / span if span else right for d in days]
-    apart = min(apart, (right - left) / len(days))
-    return spread(wanted, [apart] * len(days), left - apart / 2, right + apart / 2)
 
 
 def _value_label(series: ToldSeries, size: float) -> str:
@@ -151,43 +139,10 @@ def _lessons(
         if high > top:
             plate.arrow_head(x, top + 2, colour, "top")
     places = [(x, y(point.value)) for x, point in zip(xs, points, strict=True)]
-    for runs, dashes in ((_joined(points, places), ()), (_apart(points, places), (0.1, 2.6))):
-        for run in runs:
-            plate.line(run, MUTED, 0.9, dashes=dashes, cap="round")
+    join(plate, [point.date for point in points], places)
     if len(points) > 1:
         plate.rings(places, 3 if many else 4.6, MUTED, 0.9)
     plate.mark(places[-1][0], y(points[-1].level.value), points[-1].verdict, 0.85 if small else 1)
-
-
-def _long_gaps(points: tuple[Point, ...]) -> list[int]:
-    """The places in the row of lessons before which a long time passed."""
-    return [k for k in range(1, len(points)) if (points[k].date - points[k - 1].date).days > LONG_GAP_DAYS]
-
-
-def _joined(points: tuple[Point, ...], places: list[Place]) -> list[list[Place]]:
-    starts = [0, *_long_gaps(points)]
-    runs = [places[first:last] for first, last in zip(starts, [*starts[1:], len(places)], strict=True)]
-    return [run for run in runs if len(run) > 1]
-
-
-def _apart(points: tuple[Point, ...], places: list[Place]) -> list[list[Place]]:
-    return [places[k - 1 : k + 1] for k in _long_gaps(points)]
-
-
-def _date_labels(plate: Plate, series: ToldSeries, xs: list[float], size: float) -> None:
-    """The first and the last date, and the one nearest the middle where it has room."""
-    labels, baseline = date_labels(series), 3.0
-    half = [text_width(label, size) / 2 for label in labels]
-    last = len(xs) - 1
-    chosen = {last}
-    left, right = max(0.5, xs[0] - half[0]) + 2 * half[0], xs[last] - half[last]
-    if last and labels[0] != labels[last] and right - left > 8:
-        middle = (xs[0] + xs[last]) / 2
-        fit = [k for k, x in enumerate(xs) if x - half[k] - left > 16 and right - x - half[k] > 16]
-        # Two may lie as far from the middle, but for the last digits of a sum.
-        chosen |= {0, *sorted(fit, key=lambda k: round(abs(xs[k] - middle), 2))[:1]}
-    for k in sorted(chosen):
-        plate.label((xs[k], baseline), labels[k], size, align="center")
 
 
 def _notes(plate: Plate, series: ToldSeries, xs: list[float], right: float, size: float) -> None:

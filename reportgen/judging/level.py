@@ -17,8 +17,8 @@ from reportgen.judging.covariance import Taken, covariances, own_scatter
 from reportgen.records.content import Metric
 from reportgen.records.findings import BandUsed, PlayerLevel
 
-WEEKS = 14.0
-"""In so many weeks, a season of lessons, the level of a player wanders by `wandering` (own figure)."""
+WEEKS = 18.0
+"""In so many weeks the level of a player wanders by `wandering` (own figure)."""
 
 
 def level(taken: Sequence[Taken], metric: Metric, band: BandUsed | None, *, moving: bool = False) -> PlayerLevel:

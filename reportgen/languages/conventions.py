@@ -1,6 +1,6 @@
 """How a language writes dates, numbers and rows of words, as the Unicode CLDR has it (through Babel)."""
 
-from datetime import date
+from datetime import date, time
 from functools import lru_cache
 
 from reportgen.languages.speaking import language_now
@@ -9,6 +9,13 @@ from reportgen.languages.speaking import language_now
 def written_day(of: date, parts: str) -> str:
     """A day, or a part of it: `parts` is a skeleton of CLDR (`MMMMd`, 5 March), `long` or a pattern (`cccc`)."""
     return _written_day(of, parts, language_now().locale)
+
+
+def written_time(of: time) -> str:
+    """A time of day in hours and minutes."""
+    from babel.dates import format_time
+
+    return format_time(of, "short", locale=language_now().locale)
 
 
 def decimal_sign() -> str:

@@ -1,4 +1,4 @@
-"""The practice week as an iCalendar file (RFC 5545), to be imported into any calendar."""
+"""The practice week and the next lesson as an iCalendar file (RFC 5545), to be imported into any calendar."""
 
 from datetime import UTC, date, datetime, time, timedelta
 from functools import lru_cache
@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from reportgen.languages.speaking import language_now, say, say_count
 from reportgen.records.academy import Academy
-from reportgen.records.told import ToldDay, ToldLesson
+from reportgen.records.told import ToldDay, ToldLesson, ToldNextLesson
 
 if TYPE_CHECKING:
     from icalendar import Event, Timezone
@@ -18,21 +18,28 @@ BEGINS = time(17, 0)
 
 
 def week_calendar(report: ToldLesson, academy: Academy) -> bytes | None:
-    """The days of practice after a lesson, in the academy's time zone; None where there is no practice.
+    """The days of practice after a lesson and the lesson that comes next, in the academy's time zone; None where there
+    is neither.
 
     The UID of a day comes from the student and the day alone, so a corrected lesson that is imported again moves and
-    renames what stands there, and never doubles it. No method is set: the file is for import, not an invitation.
+    renames what stands there, and never doubles it. That of the next lesson comes from the student alone: there is one
+    at a time, and the latest sheet moves it. No method is set: the file is for import, not an invitation.
     """
-    if report.practice is None or not report.practice.days:
+    days = report.practice.days if report.practice else ()
+    if not days and report.next_lesson is None:
         return None
     from icalendar import Calendar
 
     calendar = Calendar()
     calendar.add("prodid", f"-//reportgen//practice week//{language_now().code.upper()}")
     calendar.add("version", "2.0")
-    calendar.add("x-wr-calname", say("Practice, {player}", player=report.person.first_name))
-    for day in report.practice.days:
+    player = report.person.first_name
+    named = say("Practice, {player}", player=player) if days else say("Golf lesson, {player}", player=player)
+    calendar.add("x-wr-calname", named)
+    for day in days:
         calendar.add_component(_event(day, report, academy))
+    if report.next_lesson is not None:
+        calendar.add_component(_lesson(report.next_lesson, report, academy))
     calendar.subcomponents[:0] = [_zone(name, report.date.year) for name in sorted(calendar.get_missing_tzids())]
     return bytes(calendar.to_ical())
 
@@ -50,7 +57,7 @@ def _event(day: ToldDay, report: ToldLesson, academy: Academy) -> "Event":
 
     begins = datetime.combine(day.day, BEGINS, ZoneInfo(academy.timezone))
     event = Event()
-    event.add("uid", f"{_uid(day, report, academy)}@practice.reportgen.invalid")
+    event.add("uid", f"{_uid(report, academy, day.day.isoformat())}@practice.reportgen.invalid")
     event.add("dtstamp", datetime.combine(report.date, time(0), UTC))
     event.add("dtstart", begins)
     event.add("dtend", begins + timedelta(minutes=max(day.minutes, 10)))
@@ -80,5 +87,20 @@ def _tests(day: ToldDay, report: ToldLesson) -> list[str]:
     ]
 
 
-def _uid(day: ToldDay, report: ToldLesson, academy: Academy) -> str:
-    return sha256(f"{academy.secret}\0{report.student}\0{day.day.isoformat()}".encode()).hexdigest()[:32]
+def _lesson(lesson: ToldNextLesson, report: ToldLesson, academy: Academy) -> "Event":
+    from icalendar import Event
+
+    at = datetime.combine(lesson.date, time.fromisoformat(lesson.time), ZoneInfo(academy.timezone))
+    event = Event()
+    event.add("uid", f"{_uid(report, academy, 'next lesson')}@lesson.reportgen.invalid")
+    event.add("dtstamp", datetime.combine(report.date, time(0), UTC))
+    event.add("dtstart", at)
+    event.add("dtend", at + timedelta(minutes=lesson.minutes))
+    event.add("summary", say("Golf lesson, {teacher}", teacher=academy.instructor.name))
+    if lesson.place is not None:
+        event.add("location", lesson.place)
+    return event
+
+
+def _uid(report: ToldLesson, academy: Academy, what: str) -> str:
+    return sha256(f"{academy.secret}\0{report.student}\0{what}".encode()).hexdigest()[:32]

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from reportgen.drawing import Drawing, chain, count_chart, from_above, progress, strip
+from reportgen.drawing import Drawing, chain, count_chart, from_above, progress, scores, strip
 from reportgen.pages.offered import EFFECTS_SHOWN
-from reportgen.records.told import ToldLesson, ToldSeries
+from reportgen.records.told import ToldLesson, ToldScores, ToldSeries
 
 _CSS_PX_PER_PT = 96 / 72
 
@@ -54,6 +54,15 @@ def course_charts(courses: Iterable[ToldSeries]) -> dict[str, Chart]:
         for name, small in ((f"progress-{series.metric}", False), (f"progress-small-{series.metric}", True)):
             charts[name] = _chart(progress(series, small=small))
     return charts
+
+
+def score_charts(rounds: Iterable[ToldScores]) -> dict[str, Chart]:
+    """`scores-<holes>` and `scores-small-<holes>` (for phones) for each."""
+    return {
+        name: _chart(scores(told, small=small))
+        for told in rounds
+        for name, small in ((f"scores-{told.holes}", False), (f"scores-small-{told.holes}", True))
+    }
 
 
 def _chart(drawing: Drawing) -> Chart:

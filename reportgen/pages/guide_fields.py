@@ -15,6 +15,7 @@ from reportgen.records.describing import records_of
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
 from reportgen.records.rounds import Round
+from reportgen.records.setup import SetupKind
 from reportgen.sheets.field_texts import OF_ALL, texts_of_record
 
 SHEETS: Mapping[str, type[Record]] = {
@@ -29,6 +30,7 @@ LIBRARY: Mapping[str, type[Record]] = {
     "drills/<id>.md": Drill,
     "safety/<name>.yaml": SafetyFile,
     "counts/<name>.yaml": CountKind,
+    "setup/<name>.yaml": SetupKind,
     "practice.yaml": PracticeRules,
 }
 FIELDS = (

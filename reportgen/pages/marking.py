@@ -49,13 +49,21 @@ SCRIPTS = (
 )
 
 
-def marking_page(pictures: Sequence[Path], video: Path | None, metrics: Mapping[str, Metric]) -> str:
+def marking_page(
+    pictures: Sequence[Path], video: Path | None, metrics: Mapping[str, Metric], followed: Sequence[str] = ()
+) -> str:
     """The marking page as HTML in the language that is being spoken, with the pictures and the video inside.
 
+    It asks for the points of the metrics that are `followed`, where stills give any of them, until all are wanted.
     A video above LARGEST_VIDEO stays outside, and the page asks to open it from disk. Raises ReportgenError where a
     picture is not a whole PNG or JPEG or the video is none, OSError where one cannot be read.
     """
-    given: dict[str, Any] = {"files": [_picture(file) for file in pictures], "ask": None}
+    from_stills = {measure.metric for measure in measures(metrics)}
+    given: dict[str, Any] = {
+        "files": [_picture(file) for file in pictures],
+        "ask": None,
+        "followed": [metric for metric in followed if metric in from_stills],
+    }
     if video is not None:
         given |= _with_video(video, given["files"])
     return _page(given, metrics)
@@ -94,7 +102,14 @@ def _page(given: Mapping[str, Any], metrics: Mapping[str, Metric]) -> str:
     style = _with_faces("".join((theme / name).read_text(encoding="utf-8") for name in STYLES))
     scripts = [(theme / name).read_text(encoding="utf-8") for name in SCRIPTS]
     moved_px = smallest_shift(MarkingError().click_px)
-    every = {"again": None, "measures": measures_given(metrics), "moved_px": moved_px, **_names(), **given}
+    every = {
+        "again": None,
+        "followed": [],
+        "measures": measures_given(metrics),
+        "moved_px": moved_px,
+        **_names(),
+        **given,
+    }
     template = shipped_templates().get_template("mark.html")
     return template.render(
         policy=_policy(style, scripts), generator=GENERATOR, style=style, scripts=scripts, given=every

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from reportgen.languages.speaking import speaking
-from reportgen.pages.charts import Chart, course_charts, lesson_charts
+from reportgen.pages.charts import Chart, course_charts, lesson_charts, score_charts
 from reportgen.pages.photo_pairs import Pair, photo_files, shown_pictures
 from reportgen.pages.plain import plain
 from reportgen.pages.purposes import served_by
@@ -56,7 +56,7 @@ def _site(
     pages, library = environment(home), home.library
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
-    latest, courses = reports[-1], _longest_courses(reports)
+    latest = reports[-1]
     for report in reports:
         wanted = lessons is None or report.lesson in lessons
         if wanted or report is latest:
@@ -67,7 +67,6 @@ def _site(
             if recaps:
                 files[f"{report.lesson}/recap.pdf"] = recap_pdf(values, told, pages, home)
             files |= _lesson(values, told, None if latest.stopped else "../drills/", pages)
-    of_courses = course_charts(courses)
 
     def page(template: str, here: str, up: str, **values: Any) -> bytes:
         return pages.get_template(template).render(here=here, up=up, assets=f"{up}../../assets/", **values).encode()
@@ -82,7 +81,16 @@ def _site(
         plan=charts.get("plan"),
         pdfs={r.lesson for r in reports},
     )
-    files["progress.html"] = page(
+    files["progress.html"] = _progress(reports, page)
+    files["safety.html"] = page("safety.html", "safety", "", report=latest)
+    files |= _drills(reports, page, library)
+    return files
+
+
+def _progress(reports: Sequence[ToldLesson], page: Any) -> bytes:
+    """The page of all courses, and of the rounds that the student has played."""
+    latest, courses = reports[-1], _longest_courses(reports)
+    made: bytes = page(
         "progress.html",
         "progress",
         "",
@@ -90,11 +98,11 @@ def _site(
         count=len(reports),
         on=latest.date,
         groups=_by_moment(courses),
-        charts=of_courses,
+        charts=course_charts(courses) | score_charts(latest.scores),
+        scores=latest.scores,
+        handicap=latest.handicap,
     )
-    files["safety.html"] = page("safety.html", "safety", "", report=latest)
-    files |= _drills(reports, page, library)
-    return files
+    return made
 
 
 def lesson_recap(report: ToldLesson, home: Home) -> bytes:

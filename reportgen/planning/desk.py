@@ -34,6 +34,8 @@ class OnDesk(Record):
     cautions: tuple[Caution, ...] = ()
     latest: str | None = None
     """The name of the latest lesson."""
+    next_lesson: date | None = None
+    """The day that its sheet gives for the next one."""
     withheld: bool = False
     """Whether it has pictures that are not shown for want of leave."""
 
@@ -57,6 +59,7 @@ class DeskEntry:
 
 def on_desk(folder: StudentFolder, latest: LessonReport | None) -> OnDesk:
     """A student on the desk; `latest` is the last judged lesson, None for those with problems."""
+    following = folder.lessons[-1].lesson.next_lesson if folder.lessons else None
     known = OnDesk(
         id=folder.id,
         name=folder.student.name if folder.student else folder.id,
@@ -66,6 +69,7 @@ def on_desk(folder: StudentFolder, latest: LessonReport | None) -> OnDesk:
         problems=len(folder.problems),
         stopped=latest is not None and latest.stopped,
         latest=folder.lessons[-1].name if folder.lessons else None,
+        next_lesson=following.date if following else None,
     )
     if latest is None:
         return known
@@ -104,7 +108,7 @@ def with_cautions(students: Iterable[OnDesk]) -> tuple[OnDesk, ...]:
 def _entry(
     one: OnDesk, page: str | None, academy: Academy, as_of: date, mailed: Mailed | None, down: TakenDown | None
 ) -> DeskEntry:
-    due = one.last + timedelta(days=academy.lesson_every) if one.last else None
+    due = one.next_lesson or (one.last + timedelta(days=academy.lesson_every) if one.last else None)
     return DeskEntry(
         on_desk=one,
         page=page,

@@ -13,9 +13,22 @@ from pydantic import (
     model_validator,
 )
 
+from reportgen.records.aims import Goal, Handicap, PlayedRound
 from reportgen.records.amounts import Length, Mass
 from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
-from reportgen.records.bounds import COLUMNS, FOLLOWED, GROWTHS, LINE, NAME, OTHERS, TARGETS, WORDS, Figure, by_unit
+from reportgen.records.bounds import (
+    COLUMNS,
+    FOLLOWED,
+    GROWTHS,
+    LINE,
+    NAME,
+    OTHERS,
+    ROUNDS,
+    TARGETS,
+    WORDS,
+    Figure,
+    by_unit,
+)
 from reportgen.records.mail import Mail, MailAs, StudentMail, WrittenMail
 from reportgen.records.mobility import Mobility
 from reportgen.records.secret import ANOTHER_SECRET, secret_fault
@@ -206,6 +219,9 @@ class Student(Record):
     equipment: Annotated[tuple[Slug, ...], Field(max_length=OTHERS)] = ()
     shares_with: Annotated[tuple[Slug, ...], Field(max_length=OTHERS)] = ()
     practice: PracticeTime | None = None
+    goal: Goal | None = None
+    handicap: Handicap | None = None
+    rounds: Annotated[tuple[PlayedRound, ...], Field(max_length=ROUNDS)] = ()
     about: Letter | None = None
 
     @property

@@ -54,6 +54,10 @@ COUNTS = 40
 """Rows of counted shots in a lesson,"""
 SHOTS_COUNTED = 500
 """and shots in one of them."""
+SETUP_SEEN = 20
+"""Observations at setup in a lesson,"""
+SETUP_WORDS = 30
+"""and words for one of them."""
 PRACTICE_DAYS = 400
 """A year, with one entry a day."""
 TRIES = 100
@@ -62,6 +66,8 @@ TARGETS = 60
 FOLLOWED = 3
 """Metrics in focus: of more, none is."""
 GROWTHS = 60
+ROUNDS = 300
+"""Rounds that a student has played: some years of them."""
 OTHERS = 30
 """Students beside whom one may stand, and things that one has at hand."""
 MAILS = 10
@@ -115,6 +121,8 @@ PRACTISED = 10_000.0
 """Swings, hours or days that a rule can ask of the practice log."""
 SLOWEST_SWING = 30.0
 """Seconds from the takeaway to impact, in a drill in slow motion too."""
+LONGEST_LESSON = 600
+"""Minutes of a lesson."""
 FRAMES = 10_000_000
 """A video of more than an hour, at the fastest rate."""
 PIXELS = 20_000

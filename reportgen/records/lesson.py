@@ -7,6 +7,7 @@ from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 
+from reportgen.records.aims import NextLesson
 from reportgen.records.amounts import Height, Length, WrittenDose
 from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
 from reportgen.records.bounds import (
@@ -18,6 +19,7 @@ from reportgen.records.bounds import (
     PIXELS,
     PRACTICE_DAYS,
     READINGS,
+    SETUP_SEEN,
     SHOT_TABLES,
     STILLS,
     TRIALS,
@@ -27,6 +29,7 @@ from reportgen.records.bounds import (
     by_unit,
 )
 from reportgen.records.drill_tests import TriedDrill
+from reportgen.records.setup import Observation
 from reportgen.records.shots import ShotCount
 from reportgen.records.tables import ReadingsFrom, ShotsFrom
 from reportgen.records.units import convert
@@ -217,6 +220,7 @@ class Lesson(Record):
     marked_by: Line | None = None
     stand: Line | None = None
     tempo: Tempo | None = None
+    setup: Annotated[tuple[Observation, ...], Field(max_length=SETUP_SEEN)] = ()
     shots: Annotated[tuple[ShotCount, ...], Field(max_length=COUNTS)] = ()
     compare: Compare | None = None
     priorities: Annotated[tuple[Slug, ...], Field(max_length=2)] = ()
@@ -228,6 +232,7 @@ class Lesson(Record):
     comfort: Annotated[tuple[Comfort, ...], Field(max_length=COMFORTS)] = ()
     practice_log: Annotated[tuple[PracticeEntry, ...], Field(max_length=PRACTICE_DAYS)] = ()
     cleared: Cleared | None = None
+    next_lesson: NextLesson | None = None
     notes: Letter | None = None
 
     @property

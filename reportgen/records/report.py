@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from reportgen.records.aims import Goal, Handicap, Holes, NextLesson, PlayedRound
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
@@ -13,6 +14,7 @@ from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.lesson import Pixel
 from reportgen.records.practice import Phase
+from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.words import (
     Checkpoint,
@@ -155,13 +157,13 @@ class Missing(Record):
 
 
 class DeskRemark(Record):
-    """A remark for the instructor alone.
+    """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
     `drill` was more than the `swings_a_day`, and the page has `cut_to`.
     """
 
-    code: Literal["other priorities", "dose cut"]
+    code: Literal["other priorities", "dose cut", "goal over"]
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
     dose: Dose | None = None
@@ -238,12 +240,21 @@ class Series(Record):
 
 class Glance(Record):
     """One checkpoint of the swing: the gravest verdict among what was measured there, None where nothing was; of the
-    values with a range, how many there are and how many lie in it."""
+    values with a range, how many there are and how many lie in it; how many things were `observed` without
+    measuring."""
 
     moment: Moment
     verdict: Verdict | None
     judged: int
     in_range: int
+    observed: int = 0
+
+
+class Scores(Record):
+    """The rounds over so many holes that the student has played, oldest first."""
+
+    holes: Holes
+    rounds: Annotated[tuple[PlayedRound, ...], Field(min_length=1)]
 
 
 class Person(Record):
@@ -291,6 +302,8 @@ class LessonReport(Record):
     """What was counted in rows of shots,"""
     strikes: tuple[StrikeFound, ...] = ()
     """and where on the face they were struck."""
+    setup: tuple[SetupFound, ...] = ()
+    """What was observed at setup."""
     growth: GrowthEstimate | None = None
     """Of a junior with fresh measurements."""
     screen: Screen | None = None
@@ -298,6 +311,12 @@ class LessonReport(Record):
     """Of the sites that were asked about in this lesson."""
     load: Load | None = None
     """None after a stop."""
+    goal: Goal | None = None
+    """Of the latest lesson alone, as are the next lesson, the handicap and the scores."""
+    next_lesson: NextLesson | None = None
+    handicap: Handicap | None = None
+    """As the student says it."""
+    scores: tuple[Scores, ...] = ()
     for_the_desk: tuple[DeskRemark, ...] = ()
     """Remarks for the instructor alone; no page of the student shows them."""
     stopped: bool

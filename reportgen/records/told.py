@@ -6,6 +6,7 @@ Each record is the fact of the same name with what is said of it. Views print th
 from pydantic import Field
 
 from reportgen.records.academy import LanguageCode
+from reportgen.records.aims import Goal, NextLesson
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
@@ -24,9 +25,11 @@ from reportgen.records.report import (
     PracticeWeek,
     Practised,
     Priority,
+    Scores,
     Series,
     Stroke,
 )
+from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.words import Moment
 
@@ -165,6 +168,15 @@ class ToldStrike(StrikeFound):
     says: str
 
 
+class ToldSetup(SetupFound):
+    """An observation at setup in words: `means` says what the word or the number is, `last` what it was last time."""
+
+    name: str
+    says: str
+    means: str
+    last: str | None
+
+
 class ToldSeries(Series):
     """The course of a metric in the reader's unit, with today's band, and what it says."""
 
@@ -178,9 +190,10 @@ class ToldSeries(Series):
 
 
 class ToldGlance(Glance):
-    """One checkpoint in words."""
+    """One checkpoint in words; `seen` is what was observed there, each in a few words."""
 
     says: str
+    seen: tuple[str, ...] = ()
 
 
 class ToldGrowth(GrowthEstimate):
@@ -207,6 +220,25 @@ class ToldLoad(Load):
     says: str | None
 
 
+class ToldGoal(Goal):
+    """The goal, with its day and its sign in words; None where there is neither."""
+
+    says: str | None
+
+
+class ToldNextLesson(NextLesson):
+    """When and where the next lesson is, in words."""
+
+    says: str
+
+
+class ToldScores(Scores):
+    """The scores, with what they are of, and what their chart shows in words."""
+
+    name: str
+    says: str
+
+
 class ToldLesson(LessonReport):
     """Everything that one reader is told about one lesson."""
 
@@ -231,7 +263,13 @@ class ToldLesson(LessonReport):
     progress: tuple[ToldSeries, ...]
     counts: tuple[ToldCount, ...] = ()
     strikes: tuple[ToldStrike, ...] = ()
+    setup: tuple[ToldSetup, ...] = ()
+    setup_line: str | None = None
+    """All that was observed at setup, in one sentence."""
     growth: ToldGrowth | None = None
     screen: ToldScreen | None = None
     comfort: tuple[ToldComfort, ...] = ()
     load: ToldLoad | None = None
+    goal: ToldGoal | None = None
+    next_lesson: ToldNextLesson | None = None
+    scores: tuple[ToldScores, ...] = ()

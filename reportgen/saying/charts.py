@@ -1,6 +1,7 @@
 """What a chart says, in sentences and in short labels."""
 
 from collections.abc import Sequence
+from datetime import date
 
 from reportgen.languages.conventions import decimal_sign
 from reportgen.languages.speaking import later, say
@@ -143,8 +144,13 @@ def limit_label(of: ToldFinding | ToldSeries, limit: float, beside: float) -> st
 
 def date_labels(series: ToldSeries) -> list[str]:
     """The date of each point, with its year where the lessons run over more than one."""
-    years = {point.date.year for point in series.points}
-    return [short_day(p.date) + (f" {p.date.year}" if len(years) > 1 else "") for p in series.points]
+    return day_labels([point.date for point in series.points])
+
+
+def day_labels(days: Sequence[date]) -> list[str]:
+    """Each day, with its year where they run over more than one."""
+    years = {day.year for day in days}
+    return [short_day(day) + (f" {day.year}" if len(years) > 1 else "") for day in days]
 
 
 def _amount(of: ToldFinding | ToldSeries, value: float) -> str:

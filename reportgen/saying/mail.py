@@ -20,7 +20,9 @@ _PARTS = {
     "week": later("the week of practice"),
     "cautions": later("the cautions"),
     "pictures": later("the pictures"),
+    "setup": later("the setup"),
     "notes": later("the notes"),
+    "next lesson": later("the next lesson"),
 }
 """The parts of a report besides its values, as the line names them."""
 
@@ -40,7 +42,9 @@ def what_changed(before: AsMailed | None, now: AsMailed, library: Library, reade
 def _line(before: AsMailed, now: AsMailed, library: Library) -> str | None:
     said = _values(before, now, library)
     different = [
-        say(name) for part, name in _PARTS.items() if before.parts.get(part, now.parts[part]) != now.parts[part]
+        say(name)
+        for part, name in _PARTS.items()
+        if part in now.parts and before.parts.get(part, now.parts[part]) != now.parts[part]
     ]
     if before.stopped != now.stopped:
         stopped, lifted = say("please stop for now, and read the caution first"), say("the stop is taken back")

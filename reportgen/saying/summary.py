@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from reportgen.languages.speaking import later, say, say_count
 from reportgen.records.findings import Finding
 from reportgen.records.report import Glance
-from reportgen.records.told import ToldGlance
+from reportgen.records.told import ToldGlance, ToldSetup
 from reportgen.records.words import Verdict
+from reportgen.saying.setup import seen_shortly
 from reportgen.saying.wording import listed, verdict_name
 
 _ONE: dict[Verdict, str] = {
@@ -42,12 +43,15 @@ def summary(findings: Sequence[Finding], counted: int = 0) -> str:
     return say("We measured {number} things: {counts}.", number=len(findings), counts=said)
 
 
-def told_glance(glance: Glance) -> ToldGlance:
-    """One checkpoint in words: `2 of 3 in range`."""
-    if glance.verdict is None:
+def told_glance(glance: Glance, setup: Sequence[ToldSetup] = ()) -> ToldGlance:
+    """One checkpoint in words: `2 of 3 in range`; `setup` is what was observed at setup."""
+    seen = tuple(map(seen_shortly, setup)) if glance.observed else ()
+    if glance.verdict is None and seen:
+        says = say("observed")
+    elif glance.verdict is None:
         says = say("not measured")
     elif glance.judged:
         says = say("{inside} of {judged} in range", inside=glance.in_range, judged=glance.judged)
     else:
         says = verdict_name("not judged")
-    return ToldGlance(**dict(glance), says=says)
+    return ToldGlance(**dict(glance), says=says, seen=seen)

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from reportgen.languages.speaking import speaking
 from reportgen.records.report import Caution, LessonReport, revision_of
 from reportgen.records.told import ToldCaution, ToldLesson
+from reportgen.saying.aims import told_goal, told_next_lesson, told_scores
 from reportgen.saying.body import told_comfort, told_growth, told_load, told_screen
 from reportgen.saying.captions import told_picture
 from reportgen.saying.drill_tests import told_tested
@@ -13,6 +14,7 @@ from reportgen.saying.missing import told_missing
 from reportgen.saying.priorities import told_priority
 from reportgen.saying.progress import told_series
 from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.setup import setup_line, told_setup
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
@@ -35,11 +37,12 @@ def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
 def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     person = report.person
     findings = {finding.metric: told_finding(finding, person, library) for finding in report.findings}
+    setup = tuple(told_setup(one, report.club, library, reader.units) for one in report.setup)
     words = {
         "kind_name": kind_name(report.kind),
         "summary": summary(report.findings, len(report.counts) + len(report.strikes)),
         "findings": tuple(findings.values()),
-        "glance": tuple(map(told_glance, report.glance)),
+        "glance": tuple(told_glance(at, setup) for at in report.glance),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),
         "drills": tuple(told_drill(given, report.practice, library) for given in report.drills),
         "practice": report.practice and told_week(report.practice, report, library, reader.units),
@@ -51,10 +54,15 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
         "counts": tuple(told_count(count, library, reader.units) for count in report.counts),
         "strikes": tuple(map(told_strike, report.strikes)),
+        "setup": setup,
+        "setup_line": setup_line(setup),
         "growth": report.growth and told_growth(report.growth),
         "screen": report.screen and told_screen(report.screen, person.stage),
         "comfort": tuple(map(told_comfort, report.comfort)),
         "load": report.load and told_load(report.load),
+        "goal": report.goal and told_goal(report.goal, stopped=report.stopped),
+        "next_lesson": report.next_lesson and told_next_lesson(report.next_lesson),
+        "scores": tuple(map(told_scores, report.scores)),
     }
     return ToldLesson(**{**dict(report), **words, "language": reader.language.code, "revision": revision_of(report)})
 

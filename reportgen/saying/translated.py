@@ -12,12 +12,16 @@ from reportgen.languages.speaking import say, say_as
 from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, SafetyRule, SignWords
 from reportgen.records.drill_tests import DrillTest
 from reportgen.records.practice import PhaseText, PracticeRules, WarmUp
+from reportgen.records.setup import SetupKind, SetupWord
 from reportgen.sheets.library import Library
 
 R = TypeVar("R", bound=BaseModel)
 
 SIGN = "after a value"
 """The context of the words that stand after a value in the place of its sign: `5° open`."""
+
+SEEN = "observed at setup"
+"""The context of the words for what is observed at setup: a `strong` grip, an `open` stance."""
 
 _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     Metric: ("name", "short", "explain", "taken"),
@@ -26,6 +30,8 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     Drill: ("title", "aim", "feel", "skip_if"),
     DrillTest: ("count", "setting"),
     CountKind: ("name", "explain"),
+    SetupKind: ("name", "explain"),
+    SetupWord: ("means",),
     SafetyRule: ("student", "instructor"),
     WarmUp: ("what",),
     PhaseText: ("says",),
@@ -33,6 +39,7 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
 _PARTS: dict[type[BaseModel], tuple[str, ...]] = {
     Metric: ("below", "above", "sign"),
     Drill: ("test",),
+    SetupKind: ("sign",),
     PracticeRules: ("warm_up",),
 }
 
@@ -49,6 +56,7 @@ def translated(library: Library) -> Library:
         ),
         videos=library.videos,
         counts={name: _translated(kind) for name, kind in library.counts.items()},
+        setup={name: _translated(kind) for name, kind in library.setup.items()},
     )
 
 
@@ -68,6 +76,7 @@ def texts_of(library: Library) -> Iterator[tuple[str, str | None, str]]:
         ("safety", library.rules.values()),
         ("practice", practice),
         ("counts", library.counts.values()),
+        ("setup", library.setup.values()),
     ):
         for record in records:
             found.clear()
@@ -90,6 +99,10 @@ def _changed(record: R, change: Callable[[str | None, str], str]) -> R:
             new[name] = _changed(part, change)
     if isinstance(record, SignWords):
         new = {"plus": change(SIGN, record.plus), "minus": change(SIGN, record.minus)}
+    if isinstance(record, SetupKind):
+        new["words"] = tuple(_changed(word, change) for word in record.words)
+    if isinstance(record, SetupWord):
+        new["says"] = change(SEEN, record.says)
     if isinstance(record, Drill):
         new["sections"] = {heading: change(None, text) for heading, text in record.sections.items()}
     return record.model_copy(update=new)

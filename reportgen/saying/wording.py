@@ -1,10 +1,10 @@
 """How values, ranges, verdicts and dates read in a sentence: the one place that turns numbers into words."""
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, time
 from functools import reduce
 
-from reportgen.languages.conventions import decimal_sign, words_in_a_row, written_day
+from reportgen.languages.conventions import decimal_sign, words_in_a_row, written_day, written_time
 from reportgen.languages.speaking import language_now, later, say, say_as
 from reportgen.records.amounts import Dose
 from reportgen.records.content import SignWords
@@ -197,6 +197,11 @@ def weekday(of: date) -> str:
 def short_day(of: date) -> str:
     """`5 Mar`, for chart axes."""
     return written_day(of, "MMMd")
+
+
+def clock_time(of: str) -> str:
+    """`17:30`, as the language writes it."""
+    return written_time(time.fromisoformat(of))
 
 
 def listed(words: list[str]) -> str:

@@ -10,6 +10,7 @@ from reportgen.records.content import Metric
 from reportgen.records.lesson import Lesson, Tempo, TypedReading
 from reportgen.records.tables import ColumnOf
 from reportgen.records.units import UNITS, convertible
+from reportgen.sheets.aim_checks import next_lesson_problems, round_problems
 from reportgen.sheets.drill_test_checks import count_problems
 from reportgen.sheets.growth_checks import growth_problems
 from reportgen.sheets.kind_checks import kind_problems
@@ -17,6 +18,7 @@ from reportgen.sheets.library import Library
 from reportgen.sheets.plausible import limit_fault, u_fault, value_fault
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet
+from reportgen.sheets.setup_checks import setup_problems
 from reportgen.sheets.shot_checks import shot_problems
 from reportgen.sheets.tree import Loc
 
@@ -42,6 +44,7 @@ def student_problems(sheet: Sheet[Student], library: Library, today: date | None
                     yield sheet.problem(("targets", number, side), *fault)
     yield from _followed(sheet, sheet.record.follow, library)
     yield from growth_problems(sheet)
+    yield from round_problems(sheet, today)
     if sheet.record.pictures is not None:
         yield from _leave_problems(sheet, sheet.record.pictures, today)
 
@@ -91,6 +94,7 @@ def lesson_problems(
     if lesson.cleared is not None and lesson.cleared.on > lesson.date:
         wrong = "the clearance is dated after the lesson"
         yield sheet.problem(("cleared", "on"), wrong, "Write the day on which the clinician gave it.")
+    yield from next_lesson_problems(sheet)
     yield from kind_problems(sheet, library)
     yield from _reading_problems(sheet, library)
     if lesson.tempo is not None and (fault := _tempo_problem(lesson.tempo)) is not None:
@@ -101,6 +105,7 @@ def lesson_problems(
             yield sheet.problem(loc, f"the drill {choice.drill!r} is not known", nearest(choice.drill, library.drills))
     yield from _followed(sheet, lesson.follow, library)
     yield from shot_problems(sheet, library)
+    yield from setup_problems(sheet, library)
     for number, priority in enumerate(lesson.priorities):
         if priority in lesson.priorities[:number]:
             yield sheet.problem(("priorities", number), f"the priority {priority} stands here already", "Keep one.")

@@ -11,6 +11,7 @@ from reportgen.records.bounds import OF_A_KIND
 from reportgen.records.conditions import Condition, FindingIs
 from reportgen.records.content import Band, BandFile, CountKind, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
+from reportgen.records.setup import SetupKind
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
 from reportgen.sheets.drill_files import read_drill
@@ -26,8 +27,8 @@ from reportgen.sheets.tree import Loc
 @dataclass(frozen=True)
 class Library:
     """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; how
-    a week of practice is put together; the video of each drill that has a file of its own; and what can be counted, by
-    id."""
+    a week of practice is put together; the video of each drill that has a file of its own; and what can be counted
+    and what can be observed at setup, by id."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
@@ -36,6 +37,7 @@ class Library:
     practice: PracticeRules
     videos: Mapping[str, Path] = field(default_factory=dict)
     counts: Mapping[str, CountKind] = field(default_factory=dict)
+    setup: Mapping[str, SetupKind] = field(default_factory=dict)
 
 
 class BandConditions(NamedTuple):
@@ -57,7 +59,8 @@ def fits(condition: Fits, body: BandConditions) -> bool:
 
 
 def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
-    """The shipped library with the folders metrics/, bands/, drills/, safety/ and counts/ of `own` added."""
+    """The shipped library with the folders metrics/, bands/, drills/, safety/, counts/ and setup/ of `own`
+    added."""
     problems = list(_misnamed(own))
     files = _sheets(shipped, own, "metrics", Metric, problems)
     metrics = with_sound_formulas(_by_id(files, problems), files, problems)
@@ -69,12 +72,20 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     problems += _weaker(safety)
     rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
     practice = _practice(shipped, own, problems)
-    known = {i: s.record for i, s in drills.items()}
-    counts = {i: s.record for i, s in _by_id(_sheets(shipped, own, "counts", CountKind, problems), problems).items()}
-    library = Library({i: s.record for i, s in metrics.items()}, bands, known, rules, practice, videos, counts)
+    counts = _by_id(_sheets(shipped, own, "counts", CountKind, problems), problems)
+    seen = _sheets(shipped, own, "setup", SetupKind, problems)
+    setup = _by_id(seen, problems)
+    problems += _same_ids(seen, "words", [[word.id for word in sheet.record.words] for sheet in seen])
+    library = Library(
+        _records(metrics), bands, _records(drills), rules, practice, videos, _records(counts), _records(setup)
+    )
     problems += _wrong_in_metrics_and_drills(metrics, drills, library)
     problems += _wrong_in_rules(safety, library)
     return library, problems
+
+
+def _records(sheets: Mapping[str, Sheet[R]]) -> dict[str, R]:
+    return {name: sheet.record for name, sheet in sheets.items()}
 
 
 def _practice(shipped: Path, own: Path, problems: list[Problem]) -> PracticeRules:
@@ -105,8 +116,8 @@ def _files(
 
 def _misnamed(own: Path) -> Iterator[Problem]:
     """Files of the academy's own library that would be read if their names ended as they should."""
-    kinds = (("metrics", ".yaml"), ("drills", ".md"), ("bands", ".yaml"), ("safety", ".yaml"), ("counts", ".yaml"))
-    for kind, suffix in kinds:
+    for kind in ("metrics", "drills", "bands", "safety", "counts", "setup"):
+        suffix = ".md" if kind == "drills" else ".yaml"
         for file in entries(own / kind, kind, [], own, OF_A_KIND):  # what is wrong with it is told where it is read
             meant = file.suffix.lower() in (".yaml", ".yml", ".md", ".markdown") and file.suffix != suffix
             if meant and not file.name.startswith((".", "README")):

@@ -39,7 +39,7 @@ def trap_in(plain: str) -> tuple[str, str] | None:
     if _SEXAGESIMAL.match(plain):
         return (
             f"YAML reads {plain} as a number of base 60",
-            f'Write it in one unit (90 min), or "{plain}" in quotes if you mean a text.',
+            f'Write it in one unit (90 min), or "{plain}" in quotes if you mean a time of day or a text.',
         )
     if _LEADING_ZERO.match(plain) or _OTHER_BASE.match(plain):
         bare = plain.lstrip("+-").lstrip("0") or "0"

@@ -46,6 +46,17 @@ STUDENTS = {
     "stopped": ("Ezekiel Brandywine", "1958-08-08", {"pelvis-open-impact": "71 deg"}, NOTES),
 }
 """Folder of each student -> name, born, what was measured by a sensor, and more of the sheet."""
+AIMS = f"""goal:
+  what: {LONG_NAME} wants to play every hole of the course by the lake without losing a single ball
+  by: 2026-12-31
+  seen_by: One round of eighteen holes that ends with the ball with which it began.
+handicap: somewhere between 30 and 36
+rounds:
+  - {{date: 2026-03-01, score: 112, par: 72, course: {LONG_NAME} Memorial Golf and Country Club, competition: true}}
+  - {{date: 2025-03-01, score: 149, par: 72}}
+  - {{date: 2025-09-01, score: 61, holes: 9}}
+"""
+NEXT = f'next_lesson: {{date: 2026-03-19, time: "17:30", place: Behind the {LONG_NAME} Memorial Hall}}\n'
 STOP = "comfort: [{site: low-back, score: 8, when: during}]\n"
 
 
@@ -55,7 +66,8 @@ def write_extremes(folder: Path) -> Path:
     for student, (name, born, values, more) in STUDENTS.items():
         lessons = folder / "students" / student / "lessons"
         lessons.mkdir(parents=True)
-        (lessons.parent / "student.yaml").write_text(f"name: {name}\nborn: {born}\nplays: left\n", encoding="utf-8")
+        about = f"name: {name}\nborn: {born}\nplays: left\n{AIMS}"
+        (lessons.parent / "student.yaml").write_text(about, encoding="utf-8")
         for date in ("2026-03-05", "2026-03-12"):
             (lessons / f"{date}.yaml").write_text(_sheet(student, date, values, more), encoding="utf-8")
     return folder
@@ -71,6 +83,7 @@ def _sheet(student: str, date: str, values: dict[str, str], more: str) -> str:
     return (
         head.replace(f"focus: {LONG_NAME}:", "focus: Everything once more,")
         + listed
+        + NEXT
         + (STOP if student == "stopped" and date == "2026-03-12" else "")
         + more
     )

@@ -39,8 +39,12 @@ def test_with_letters_of_200_percent(chromium: Chromium, site: Site, kind: str) 
 
 @pytest.mark.parametrize("width", [320, 768, 1280])
 def test_the_hard_cases(chromium: Chromium, extremes: Path, width: int) -> None:
-    pages = sorted(extremes.glob("upload/s/*/index.html")) + sorted(extremes.glob("upload/s/*/2026-03-12/index.html"))
-    assert len(pages) == 10
+    pages = [
+        page
+        for name in ("index.html", "progress.html", "2026-03-12/index.html")
+        for page in sorted(extremes.glob(f"upload/s/*/{name}"))
+    ]
+    assert len(pages) == 15
     for page in [*pages, extremes / "desk" / "index.html"]:
         show(chromium, page.as_uri(), width)
         open_details(chromium)

@@ -1,6 +1,7 @@
 """What changed between two versions of a lesson, as one line says it."""
 
 import json
+from datetime import date
 from typing import Any
 
 import pytest
@@ -8,9 +9,11 @@ import pytest
 from reportgen.delivery.changes import as_mailed, read_mailed, written
 from reportgen.judging.drill_tests import drills_tested
 from reportgen.languages.catalogues import language_of
+from reportgen.records.aims import NextLesson
 from reportgen.records.drill_tests import DrillCount
 from reportgen.records.findings import Finding, PlayerLevel
 from reportgen.records.report import DeskRemark, LessonReport
+from reportgen.records.setup import SetupFound
 from reportgen.saying import mail
 from reportgen.saying.readers import Reader
 from reportgen.sheets.shipped import shipped
@@ -64,6 +67,14 @@ def test_another_count_of_a_drills_test_is_told(report: LessonReport) -> None:
     assert what_changed(before, now) == "The tests of the drills changed."
 
 
+def test_another_word_for_the_setup_is_told(report: LessonReport) -> None:
+    before, now = (
+        report.model_copy(update={"setup": (SetupFound(what="grip", word=word, club="7-iron"),)})
+        for word in ("strong", "neutral")
+    )
+    assert what_changed(before, now) == "The setup changed."
+
+
 def test_another_number_of_this_lesson_at_the_same_level_is_no_change(report: LessonReport) -> None:
     assert what_changed(report, with_findings(report, {"value": report.findings[0].value + 40})) is None
 
@@ -90,6 +101,14 @@ def test_a_stop_is_said_first(report: LessonReport) -> None:
 def test_other_parts_are_named(report: LessonReport) -> None:
     now = report.model_copy(update={"notes": "Other words.", "drills": report.drills[:1]})
     assert what_changed(report, now) == "The drills and the notes changed."
+
+
+def test_a_next_lesson_that_was_moved_is_named_and_one_that_is_past_is_not(report: LessonReport) -> None:
+    before, moved = (
+        report.model_copy(update={"next_lesson": NextLesson(date=date(2026, 12, day), time="17:30")}) for day in (3, 10)
+    )
+    assert what_changed(before, moved) == "The next lesson changed."
+    assert what_changed(before, report) is None
 
 
 def test_it_is_one_line(report: LessonReport) -> None:

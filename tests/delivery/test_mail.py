@@ -16,15 +16,18 @@ from reportgen.delivery.inline_charts import Inline, inline_pictures
 from reportgen.delivery.mail import LARGEST, Correction, Enclosed, MailError, notice_mail, recap_mail, words_of
 from reportgen.delivery.recipients import Recipients, one_line, recipients
 from reportgen.judging.drill_tests import drills_tested
+from reportgen.records.aims import Goal, NextLesson
 from reportgen.records.drill_tests import DrillCount
 from reportgen.records.report import LessonReport, revision_of
 from reportgen.records.told import ToldLesson
+from reportgen.saying.aims import told_goal, told_next_lesson
 from reportgen.saying.drill_tests import told_tested
 from reportgen.sheets.academy_folder import Home
 from tests.delivery.conftest import TODAY, Demo
 
 PDF = b"%PDF-1.7 prepared \r\n.\r\n\x00\xff"
 PETRA, STOPPED, MINOR = "petra-lumsgate", "bettina-halloran", "miro-tavenhall"
+ROSALIND = "rosalind-okevre"
 HEADERS = [
     "Content-Language",
     "Content-Type",
@@ -297,3 +300,49 @@ def test_the_revision_is_that_of_the_whole_report(demo: Demo) -> None:
     report = demo.report(PETRA)
     assert revision_of(report) == revision_of(LessonReport.model_validate_json(report.model_dump_json(by_alias=True)))
     assert revision_of(report) != revision_of(report.model_copy(update={"number": report.number + 1}))
+
+
+def with_what_comes_next(demo: Demo, name: str, stopped: bool) -> ToldLesson:
+    goal = told_goal(Goal(what="Break 90", by=None if stopped else date(2027, 9, 30)), stopped=stopped)
+    lesson = told_next_lesson(NextLesson(date=date(2026, 12, 3), time="17:30"))
+    return demo.told(name).model_copy(update={"goal": goal, "next_lesson": lesson})
+
+
+@pytest.mark.parametrize(
+    ("name", "stopped", "says"),
+    [(PETRA, False, "By 30 September 2027."), (STOPPED, True, "It stays your goal. There is no hurry.")],
+)
+@pytest.mark.parametrize("form", ["plain", "html"])
+def test_the_goal_and_the_next_lesson_are_in_the_mail(
+    demo: Demo, name: str, stopped: bool, says: str, form: str
+) -> None:
+    body = mail_of(demo, name, report=with_what_comes_next(demo, name, stopped)).get_body((form,))
+    assert body is not None
+    words = " ".join(re.sub(r"<[^>]+>", " ", body.get_content()).replace(":", " ").split())
+    assert f"Your goal Break 90. {says}" in words
+    assert "Your next lesson Thursday, 3 December 2026, 17 30" in words
+
+
+@pytest.mark.parametrize("form", ["plain", "html"])
+def test_what_was_seen_at_setup_is_a_line_of_the_mail(demo: Demo, form: str) -> None:
+    body = mail_of(demo, ROSALIND).get_body((form,))
+    assert body is not None
+    assert "At setup: aim 1° to the trail side (last time, on 3 November: 5° to the trail side); " in " ".join(
+        body.get_content().split()
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "file", "says"),
+    [
+        (PETRA, "practice-2026-11-24.ics", "your week of practice and your next lesson into your calendar."),
+        (STOPPED, "next-lesson-2026-11-18.ics", "The other file brings your next lesson into your calendar."),
+    ],
+)
+def test_the_file_for_the_calendar_is_named_by_what_is_in_it(demo: Demo, name: str, file: str, says: str) -> None:
+    report = with_what_comes_next(demo, name, name == STOPPED)
+    mail = mail_of(demo, name, report=report, calendar=b"BEGIN:VCALENDAR")
+    assert [part.get_filename() for part in mail.iter_attachments()][-1] == file
+    body = mail.get_body(("plain",))
+    assert body is not None
+    assert says in " ".join(body.get_content().split())

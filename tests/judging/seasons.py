@@ -27,7 +27,11 @@ def parts_of(swings: int) -> dict[str, Parts]:
     random = np.random.default_rng(1)
     views = figures.View("face-on", 4.4, 1.1), figures.View("down-the-line", 4.2, 1.1, 0.3)
     stills = figures.stills(figures.bodies(1, random), 0, views, random)
-    filmed = [still.model_copy(update={"fps": 120.0}) for still in stills]
+    frames = {
+        "delivery": 95,
+        "impact": 100,
+    }  # as the marking page writes them: the films tell that they are of one moment
+    filmed = [still.model_copy(update={"fps": 120.0, "frame": frames.get(still.checkpoint)}) for still in stills]
     found = {}
     for reading in measure(filmed, METRICS, "right", figures.sizes(filmed))[0]:
         scatter, one = METRICS[reading.metric].scatter, reading.parts

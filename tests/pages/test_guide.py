@@ -10,10 +10,11 @@ import pytest
 from reportgen.pages.guide_pages import guide_pages
 from reportgen.pages.guide_texts import guide_texts
 from reportgen.pipeline import load
-from reportgen.records.academy import Student
+from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.content import BandFile, CountKind, Drill, Metric
 from reportgen.records.lesson import Lesson
+from reportgen.records.setup import SetupKind
 from reportgen.sheets.academy_folder import sound
 from reportgen.sheets.reading import sheet_of
 
@@ -73,11 +74,15 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more, example = Drill, {}, example.split("---\n")[1]
     elif "stills: {distance:" in example:
         kind, more = Metric, {}
+    elif example.startswith("columns:"):
+        kind, more = Academy, {"name": "name: G\ninstructor: {name: T}\nsecret: an invented phrase for tests alone\n"}
     elif "needs: [" in example:
         kind, more = CountKind, {}
+    elif "says: along" in example:
+        kind, more = SetupKind, {}
     elif "bands:" in example:
         kind, more = BandFile, {}
-    elif example.startswith(("name:", "practice:")):
+    elif example.startswith(("name:", "practice:", "goal:")):
         kind, more = Student, {"name": "name: Mara\n", "born": "born: 1990-01-01\n", "plays": "plays: right\n"}
     whole = example + "".join(line for key, line in more.items() if not re.search(rf"^{key}:", example, re.M))
     assert [str(problem) for problem in sheet_of(whole, "example", kind)[1]] == []

@@ -4,6 +4,7 @@ import base64
 import hashlib
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from click.testing import CliRunner
 
 from reportgen.cli import main
 from reportgen.pages import marking
+from tests.judging.academies import ID, reading, sheet, write_academy
 
 STILLS = Path(__file__).parents[2] / "examples/academy/students/duarte-pemberlow/stills"
 FACE_ON, DOWN = STILLS / "2026-11-19-top-fo.png", STILLS / "2026-11-19-top-dtl.png"
@@ -114,3 +116,69 @@ def test_a_large_video_stays_outside_and_is_asked_for(tmp_path, monkeypatch):
     inside = given((tmp_path / "mark.html").read_text(encoding="utf-8"))
     assert inside["files"] == []
     assert "swing.mp4 is too large" in inside["ask"]
+
+
+# What is followed
+
+
+CLOSED = reading("pelvis-closed-top", 70.0)
+
+
+def asked_for(root, lessons, student="born: 1986-05-01", at="stills"):
+    folder = write_academy(root / "academy", lessons, student) / "students" / ID / at
+    folder.mkdir(exist_ok=True)
+    still = Path(shutil.copy(FACE_ON, folder))
+    ended = mark(still, "--to", root / "mark.html")
+    assert ended.exit_code == 0, ended.output
+    return given((root / "mark.html").read_text(encoding="utf-8"))["followed"]
+
+
+def test_what_the_last_sheet_follows_is_asked_for(tmp_path):
+    lessons = {"2026-03-05": "follow: [side-bend-impact]", "2026-03-12": "follow: [pelvis-closed-top]"}
+    assert asked_for(tmp_path, lessons, "born: 1986-05-01\nfollow: [lead-hip-rise]") == ["pelvis-closed-top"]
+
+
+def test_otherwise_what_the_student_file_follows(tmp_path):
+    lessons = {"2026-03-05": sheet(CLOSED)}
+    assert asked_for(tmp_path, lessons, "born: 1986-05-01\nfollow: [lead-hip-rise]") == ["lead-hip-rise"]
+
+
+def test_otherwise_what_the_last_lesson_gave_to_work_on(tmp_path):
+    lessons = {"2026-03-05": sheet(CLOSED, "priorities: [pelvis-closed-top]")}
+    assert asked_for(tmp_path, lessons) == ["pelvis-closed-top"]
+
+
+BEGUN = sheet("  - {metric: pelvis-closed-top, value: , unit: deg, how: by-eye}\n")
+
+
+def test_a_sheet_that_is_not_finished_says_what_it_follows(tmp_path):
+    lessons = {"2026-03-05": "follow: [lead-hip-rise]", "2026-03-12": f"follow: [side-bend-impact]\n{BEGUN}"}
+    assert asked_for(tmp_path, lessons) == ["side-bend-impact"]
+
+
+def test_a_sheet_that_is_not_finished_leaves_what_was_worked_on(tmp_path):
+    lessons = {"2026-03-05": sheet(CLOSED, "priorities: [pelvis-closed-top]"), "2026-03-12": BEGUN}
+    assert asked_for(tmp_path, lessons) == ["pelvis-closed-top"]
+
+
+@pytest.mark.parametrize(
+    "lessons",
+    [{}, {"2026-03-05": "follow: [clubhead-speed]"}, {"2026-03-05": "follow: [no-such-metric]"}],
+    ids=["no lesson", "what no picture gives", "a metric that is not known"],
+)
+def test_where_nothing_of_it_can_be_marked_all_is_asked_for(tmp_path, lessons):
+    assert asked_for(tmp_path, lessons) == []
+
+
+def test_a_picture_that_is_no_students_asks_for_all(tmp_path):
+    assert asked_for(tmp_path, {"2026-03-05": "follow: [pelvis-closed-top]"}, at="../../pictures") == []
+
+
+def test_an_academy_that_cannot_be_read_asks_for_all(tmp_path):
+    lessons = {"2026-03-05": sheet(CLOSED, "priorities: [pelvis-closed-top]")}
+    folder = write_academy(tmp_path / "academy", lessons) / "students" / ID / "stills"
+    folder.mkdir()
+    (tmp_path / "academy" / "academy.yaml").write_text("name: [", encoding="utf-8")
+    ended = mark(shutil.copy(FACE_ON, folder), "--to", tmp_path / "mark.html")
+    assert (ended.exit_code, ended.exception) == (0, None)
+    assert given((tmp_path / "mark.html").read_text(encoding="utf-8"))["followed"] == []

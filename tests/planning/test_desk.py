@@ -29,6 +29,18 @@ def test_a_student_is_due_a_week_after_the_last_lesson_and_overdue_from_the_day_
     assert (str(entry.due), entry.overdue) == ("2026-03-12", overdue)
 
 
+def test_a_student_is_due_on_the_day_of_the_next_lesson_where_the_latest_sheet_gives_one(tmp_path):
+    entry, _ = desk(tmp_path, date(2026, 4, 3), 'next_lesson: {date: 2026-04-02, time: "17:30"}')
+    assert (str(entry.due), entry.overdue) == ("2026-04-02", 1)
+
+
+def test_the_desk_says_that_a_goal_is_over(tmp_path):
+    entry, _ = desk(tmp_path, date(2026, 3, 6), student=f"{ADULT}\ngoal: {{what: Break 90, by: 2026-03-01}}")
+    assert entry.working_on[1:] == (
+        "The day of the goal has passed, so no page shows it. Write the next one into student.yaml.",
+    )
+
+
 def test_the_desk_shows_a_stop_and_what_a_student_works_on(tmp_path):
     working, _ = desk(tmp_path / "well", date(2026, 3, 6))
     stopped, _ = desk(tmp_path / "sore", date(2026, 3, 6), "comfort: [{site: low-back, score: 7, when: after}]")

@@ -18,16 +18,23 @@ LETTER = f"{'You did all of that with patience, and it shows in every single swi
 
 def _longest(language: str) -> str:
     """A sheet with as much as a sheet may hold, in words of that language."""
-    known = load_library(shipped("content"), Path("no-academy"))[0].drills
-    drills = sorted(name for name, drill in known.items() if "full-swing" in drill.kinds)[:DRILLS]
+    library = load_library(shipped("content"), Path("no-academy"))[0]
+    drills = sorted(name for name, drill in library.drills.items() if "full-swing" in drill.kinds)[:DRILLS]
     values = [
         f"  - {{metric: {metric}, value: {value.split()[0]}, unit: '{value.split()[1]}', how: sensor, u: 1.0}}"
         for metric, value in EIGHTEEN.items()
     ]
     lines = [f"focus: {NOTE}", "readings:", *values, "drills:"]
     lines += [f"  - {{drill: {drill}, dose: 3 x 10, note: {NOTE!r}}}" for drill in drills]
+    lines += ["setup:"]
+    lines += [
+        f"  - {{what: {kind.id}, word: {kind.words[-1].id}, club: {club}, note: {NOTE!r}}}"
+        for kind in library.setup.values()
+        for club in ("driver", "7-iron", "sand-wedge", "putter")
+    ]
     lines += ["comfort:"]
     lines += [f"  - {{site: {site}, score: 2, when: after}}" for site in ("low-back", "lead-wrist", "trail-elbow")]
+    lines += [f'next_lesson: {{date: 2027-01-05, time: "17:30", place: {NOTE!r}}}']
     lines += ["notes: |", *(f"  {line}" for line in LETTER.splitlines())]
     return "\n".join(lines) + "\n"
 
@@ -41,7 +48,7 @@ def _give(academy: Path, student: str, sheet: str, language: str) -> None:
     ]
     last.write_text("\n".join([*kept, sheet]), encoding="utf-8")
     with (academy / "students" / student / "student.yaml").open("a", encoding="utf-8") as file:
-        file.write(f"language: {language}\n")
+        file.write(f"language: {language}\ngoal: {{what: {NOTE!r}, by: 2027-09-30, seen_by: {NOTE!r}}}\n")
 
 
 @pytest.mark.parametrize("language", ["en", "de", "fr"])

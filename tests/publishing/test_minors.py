@@ -97,6 +97,14 @@ def test_nothing_that_goes_online_has_a_measurement_of_the_body(academy: Path, s
         assert found == [], file
 
 
+def test_nothing_that_goes_online_tells_where_a_minor_will_be(academy: Path, site: Path) -> None:
+    assert "place: Behind the barn" in sheets(academy, MIRO)[-1].read_text(encoding="utf-8")
+    area = area_of(site, "Miro")
+    told = {**_texts(area), **{file: file.read_text(encoding="utf-8") for file in area.rglob("*.ics")}}
+    assert [file.name for file, text in told.items() if "28 November 2026" in text or "20261128" in text] != []
+    assert [file for file, text in told.items() if "barn" in text] == []
+
+
 def test_the_stage_of_growth_is_said_in_words(site: Path) -> None:
     assert "around your growth spurt" in Page(area_of(site, "Miro") / "safety.html").text
     assert "after your growth spurt" in Page(area_of(site, "Wren") / "safety.html").text

@@ -23,6 +23,7 @@ WRITTEN_AS = {
     "metric": "metrics/own-metric.yaml",
     "formula": "metrics/own-metric.yaml",
     "safety": "safety/own.yaml",
+    "setup": "setup/shoulders.yaml",
 }
 
 
@@ -51,7 +52,7 @@ def test_a_sheet_has_the_problems_written_below_it(kind, sheet, problems, tmp_pa
     assert told(root, WRITTEN_AS[kind]) == problems
 
 
-@pytest.mark.parametrize(("kind", "sheet", "problems"), cases("drill", "bands", "metric", "formula", "safety"))
+@pytest.mark.parametrize(("kind", "sheet", "problems"), cases("drill", "bands", "metric", "formula", "safety", "setup"))
 def test_a_file_of_the_library_has_the_problems_written_below_it(kind, sheet, problems, tmp_path):
     root = make_academy(tmp_path, {WRITTEN_AS[kind]: sheet})
     assert told(root, WRITTEN_AS[kind]) == problems

@@ -44,7 +44,7 @@ function fileName(date, checkpoint, view, taken) {
 }
 
 /** The points to place, in order: the ends of the stick and of the scale, what a measure needs at this view and checkpoint, and the others. A stick or scale
- * that another picture of this view lends ({stick, scale}) is not needed. */
+ * that another picture of this view lends ({stick, scale}) is not needed. Ankles and ball serve every measure: they tell where the player stands and whether the camera moved. */
 function pointsFor(still, measures, lent) {
   if (still.asked) return {needed: still.asked, others: []};
   const wanted = new Set(ANKLES.concat("ball"));

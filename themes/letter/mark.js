@@ -3,18 +3,20 @@
 
 const words = Object.fromEntries(given.measures.map((measure) => [measure.metric, measure]));
 const measures = given.measures.filter(({formula}) => formula);
+const followed = measures.filter(({metric}) => given.followed.includes(metric));
 const FIELDS = ["view", "checkpoint", "swing", "length", "unit", "scaleIs", "distance", "distanceUnit", "height", "heightUnit", "fps", "file"];
 const KEPT = ["unit", "distanceUnit", "heightUnit"];
 
 // `current` is the point to place next, `held` the set point that the arrows nudge, `cross` where the keys are.
 const page = {stills: [], chosen: null, current: null, held: null, cross: null, keys: false, plays: "right", frame: 0,
-  tempo: {start: null, top: null, impact: null}, unsaved: false, opened: 0};
+  tempo: {start: null, top: null, impact: null}, all: !followed.length, unsaved: false, opened: 0};
 
 const still = () => page.stills.find(({id}) => id === page.chosen) ?? null;
 const sheets = () => page.stills.map(onSheet).filter(Boolean);
 const lender = (one, what) => page.stills.find((other) => other.id !== one.id && other.view === one.view && onSheet(other)?.[what]) ?? null;
 const lentTo = (one) => Object.fromEntries(["stick", "scale", "camera"].map((what) => [what, Boolean(lender(one, what))]));
-const pointsOf = (one) => pointsFor(one, measures, lentTo(one));
+const asked = () => page.all ? measures : followed;
+const pointsOf = (one) => pointsFor(one, asked(), lentTo(one));
 const allPoints = () => { const {needed, others} = pointsOf(still()); return [...needed, ...others]; };
 
 const picture = openPicture(by("picture"), by("lens"), {
@@ -108,7 +110,7 @@ function listSheet() {
   const rate = by("camera-rate").value || by("rate").value, tempo = tempoOf(page.tempo, rate);
   const found = measured(sheets(), page.plays, measures);
   listValues(found, tempo && (tempo.top - tempo.start) / (tempo.impact - tempo.top), words);
-  listMissing(found, words);
+  listMissing(found.filter(({metric}) => asked().some((measure) => measure.metric === metric)), words);
   const text = given.again ? secondLook(page.stills, given.again, today()) : sheetText(sheets(), tempo);
   by("yaml").value = text;
   by("yaml").rows = Math.min(28, text.split("\n").length + 1);
@@ -199,6 +201,11 @@ for (const field of FIELDS) {
 for (const radio of document.querySelectorAll("[name=plays]")) {
   radio.addEventListener("change", () => { page.plays = radio.value; refresh(); });
 }
+
+by("all-metrics")?.addEventListener("change", () => {
+  page.all = by("all-metrics").checked;
+  choose(page.chosen);
+});
 
 /** A still that was taken from a video is named by what it shows, until it was given a name by hand. */
 function nameAgain(one) {

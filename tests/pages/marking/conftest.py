@@ -16,7 +16,7 @@ from selenium.webdriver.chrome.service import Service
 from reportgen.cli import main
 from reportgen.records.lesson import Lesson, Still
 from reportgen.sheets.reading import read_sheet
-from tests.judging.academies import ID
+from tests.judging.academies import ID, write_academy
 from tests.measuring import own_metrics
 from tests.pages.marking.sheet_of_paper import Paper
 
@@ -54,7 +54,7 @@ def written(to: Path, arguments: Sequence[Any]) -> Path:
 @pytest.fixture(scope="session")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Marking pages by what they hold: nothing, the face-on still of the top, the film, or a still of an academy that
-    has metrics of its own; and an empty German one."""
+    has metrics of its own; an empty German one; and the still of the top of somebody whose pelvis turn is followed."""
     folder = tmp_path_factory.mktemp("pages")
     own = own_metrics.write(folder / "academy", own_metrics.marked()) / "students" / ID / "stills"
     contents = {
@@ -63,8 +63,16 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
         "film": ["--video", film(folder)],
         "own": [own / "setup-face-on.png"],
         "german": ["--language", "de"],
+        "followed": [followed(folder / "followed")],
     }
     return {name: written(folder / f"{name}.html", contents[name]) for name in contents}
+
+
+def followed(root: Path) -> Path:
+    """The still of the top in an academy whose student is followed in one metric."""
+    folder = write_academy(root, {"2026-03-05": "follow: [pelvis-closed-top]"}) / "students" / ID / "stills"
+    folder.mkdir()
+    return Path(shutil.copy(STILLS / "2026-11-19-top-fo.png", folder))
 
 
 @pytest.fixture

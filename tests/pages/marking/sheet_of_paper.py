@@ -23,7 +23,7 @@ class Paper:
 
     def open(self, name: str) -> None:
         self.browser.get(self._pages[name].as_uri())
-        if name == "top":
+        if name in ("top", "followed"):
             self.until("page.stills.length === 1")
         if name == "film":
             self.until(

@@ -285,6 +285,7 @@ def test_the_lines_go_through_check_and_findings_and_say_what_the_page_said(fill
 
 def test_points_set_by_mouse_and_by_keys_stand_in_the_sheet_as_they_were_set(paper, academy):
     paper.open("top")
+    paper["#all-metrics"].click()
     paper.run(SCALE_ENDS)
     for place in (TOP.scale.from_, TOP.scale.to):
         paper.click(place)
