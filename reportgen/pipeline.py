@@ -6,22 +6,27 @@ It holds facts alone. What a reader is told follows from it (`saying/`), and eve
 PDF, terminal and mail can never disagree.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 
-from reportgen.judging.judgement import Earlier, judge_lesson
+from reportgen.judging.ball_facts import ball_facts
+from reportgen.judging.causes import chains
+from reportgen.judging.judgement import Earlier, Judgement, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.of_kind import of_kind, same_kind
 from reportgen.judging.privacy import person_of
 from reportgen.judging.setup import setup_of
+from reportgen.judging.shot_patterns import TablesOf, remarks_found, shots_found
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import readings_of
 from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
-from reportgen.planning.lesson_plan import plan_lesson
+from reportgen.planning.lesson_plan import BallSeen, plan_lesson
 from reportgen.planning.progress import not_measured, progress
+from reportgen.planning.small_game import SMALL
+from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, SoundAcademy, StudentFolder
 from reportgen.sheets.loading import load
@@ -64,6 +69,8 @@ def without_plan(report: LessonReport) -> LessonReport:
             "practice": None,
             "practised": None,
             "tested": (),
+            "behind": (),
+            "ball_first": None,
             "counts": counts,
             "load": None,
             "missing": missing,
@@ -91,11 +98,12 @@ def _through_the_stages(
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
+    tables = TablesOf(lesson.date, sheet.attached.shots)
     drawn = drawings(judged.findings, library.metrics)
     other = lesson.kind != "full-swing"
     setup = setup_of(lesson, lessons, library.setup)
-    counts, strikes = counts_of(lesson, lessons), strikes_of(lesson, lessons)
-    plan = plan_lesson(lesson, judged, student, before, library, counts)
+    ball = _ball_seen(sheet, judged, lessons, home)
+    plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
         student=whose.id,
         person=person_of(whose.id, student, lesson),
@@ -114,12 +122,17 @@ def _through_the_stages(
         practised=plan.practised,
         tested=plan.tested,
         cautions=judged.cautions,
-        missing=not_measured(earlier, judged.findings, gaps, shots_counted=bool(counts) and other) + plan.left_out,
+        missing=not_measured(earlier, judged.findings, gaps, shots_counted=bool(ball.counts) and other) + plan.left_out,
         pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
-        counts=counts,
-        strikes=strikes,
+        counts=ball.counts,
+        strikes=strikes_of(lesson, lessons),
+        ball=ball.facts,
+        behind=ball.behind,
+        ball_first=plan.ball_first,
+        patterns=shots_found(tables, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
+        shot_remarks=remarks_found(tables),
         setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),
@@ -128,4 +141,13 @@ def _through_the_stages(
         for_the_desk=plan.for_the_desk,
         stopped=judged.stopped,
     )
-    return Earlier(lesson, readings, report)
+    return Earlier(lesson, readings, report, sheet.attached.shots)
+
+
+def _ball_seen(sheet: LessonSheet, judged: Judgement, alike: Sequence[Lesson], home: SoundAcademy) -> BallSeen:
+    """What the lesson holds of club and ball, held against earlier ones of its kind; after a stop, and of putts and
+    short shots, nothing is looked for behind it."""
+    lesson = sheet.lesson
+    facts = ball_facts(lesson, sheet.attached.shots, home.academy.shot_u)
+    rows = () if judged.stopped or lesson.kind in SMALL else home.library.causes.values()
+    return BallSeen(facts, chains(judged.findings, facts, rows, lesson.club), counts_of(lesson, alike))

@@ -4,6 +4,7 @@ import json
 
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
+from reportgen.records.causes import CauseFile
 from reportgen.records.content import BandFile, CountKind, Drill, Metric, SafetyFile
 from reportgen.records.describing import described_schema, meanings
 from reportgen.records.lesson import Lesson
@@ -32,6 +33,7 @@ _KINDS: dict[str, type[Record]] = {
     "drill": Drill,
     "safety": SafetyFile,
     "counts": CountKind,
+    "causes": CauseFile,
     "setup": SetupKind,
     "report": LessonReport,
     "told": ToldLesson,
@@ -77,6 +79,8 @@ def findings_table(report: ToldLesson) -> None:
             _since(f),
         )
     console.print(table)
+    if report.ball_first is not None:
+        console.print(f"{report.ball_first.headline}: {report.ball_first.reason}")
     for number, priority in enumerate(report.priorities, 1):
         console.print(f"{number}. {priority.headline}: {priority.reason}")
     for given in report.drills:
@@ -87,6 +91,13 @@ def findings_table(report: ToldLesson) -> None:
         console.print(" ".join(part for part in (f"{count.name}: {count.says}.", count.since) if part))
     for strike in report.strikes:
         console.print(f"Where the face was struck, {club_name(strike.club)}: {strike.says}")
+    for chain in report.behind:
+        console.print(chain.says)
+    for shots in report.patterns:
+        said = (*shots.landed_says, *shots.flew_says, *shots.struck_says, *([shots.since] if shots.since else []))
+        console.print(f"{shots.name}: {' '.join(said)}")
+    for remark in report.shot_remarks:
+        console.print(remark.says, style="bold" if remark.openly else "dim")
     if report.setup_line:
         console.print(report.setup_line)
     for gap in report.missing:

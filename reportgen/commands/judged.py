@@ -104,7 +104,20 @@ def recap(academy: Path, student: str, lesson: str | None, to: Path | None) -> N
 @click.argument(
     "kind",
     type=click.Choice(
-        ["academy", "student", "lesson", "metric", "bands", "drill", "safety", "counts", "setup", "report", "told"]
+        [
+            "academy",
+            "student",
+            "lesson",
+            "metric",
+            "bands",
+            "drill",
+            "safety",
+            "counts",
+            "causes",
+            "setup",
+            "report",
+            "told",
+        ]
     ),
 )
 def schema(kind: str) -> None:

@@ -6,7 +6,9 @@ from hashlib import sha256
 from typing import Any, get_args
 
 from reportgen.records.as_mailed import AsMailed, MailedValue
-from reportgen.records.report import DrawnStill, LessonReport, PracticeItem
+from reportgen.records.patterns import ShotsOfDay
+from reportgen.records.pictures import DrawnStill
+from reportgen.records.report import LessonReport, PracticeItem
 from reportgen.records.words import Verdict
 
 
@@ -22,21 +24,36 @@ def as_mailed(report: LessonReport) -> AsMailed:
 def _read_by_a_person(report: LessonReport) -> dict[str, object]:
     """What a reader sees of each part, as plain values: a later program may hold more in its records."""
     week = report.practice
+    first = [[report.ball_first.kind, report.ball_first.count]] if report.ball_first else []
     days = [[day.day.isoformat(), [_part(item) for item in day.items]] for day in week.days] if week else []
     seen: dict[str, object] = {
         "heading": [report.date.isoformat(), report.club, report.focus],
-        "priorities": [[p.metric, p.direction] for p in report.priorities],
+        "priorities": [*first, *([p.metric, p.direction] for p in report.priorities)],
         "drills": [[d.drill, str(d.dose), d.note] for d in report.drills],
         "tests": [[t.drill, [[d.date.isoformat(), d.made, d.of] for d in t.days]] for t in report.tested],
         "week": week and [week.phase, days],
         "cautions": [c.rule for c in report.cautions],
         "pictures": [[p.view, p.checkpoint, p.withheld, _seen(p.still), _seen(p.beside)] for p in report.pictures],
         "setup": [[s.what, s.club, s.word, s.value, s.note] for s in report.setup],
+        "shots": _shots(report),
         "notes": report.notes,
     }
     if report.next_lesson is not None:  # where it is not told of any more, a later lesson tells of its own
         seen["next lesson"] = [report.next_lesson.date.isoformat(), report.next_lesson.time, report.next_lesson.place]
     return seen
+
+
+def _shots(report: LessonReport) -> list[object]:
+    """Counts, strikes and tables of this lesson; what they are held against follows from other lessons."""
+    counts = [[c.count, c.drill, c.club, c.sizes, c.when, c.run.made, c.run.of, c.note] for c in report.counts]
+    strikes = [[s.club, s.places, s.when, s.note] for s in report.strikes]
+    tables = [[p.club, p.surface, p.device, p.now.shots, _landed(p.now)] for p in report.patterns]
+    return [counts, strikes, tables]
+
+
+def _landed(day: ShotsOfDay) -> list[float] | None:
+    """The centre in whole metres: a later program may reckon the rest otherwise."""
+    return None if day.pattern is None else [round(day.pattern.side.mean), round(day.pattern.carry.mean)]
 
 
 def _part(item: PracticeItem) -> list[object]:

@@ -6,7 +6,7 @@ from reportgen.drawing.plate import Plate
 from reportgen.drawing.saving import Drawing, to_drawing
 from reportgen.drawing.style import EDGE, INK, MUTED, RANGE
 from reportgen.records.findings import Interval
-from reportgen.records.told import ToldCount
+from reportgen.records.told_shots import ToldCount
 from reportgen.saying.charts import label_of, of_count
 from reportgen.saying.wording import short_day
 

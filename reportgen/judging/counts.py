@@ -108,10 +108,19 @@ def _by_date(counts: Sequence[Count]) -> list[Count]:
 def miss_side(trail: int, lead: int) -> MissSide:
     """Which side the misses were on, by the two-sided sign test of the misses alone. What was on line says nothing of a
     side."""
-    more, all_of_them = max(trail, lead), trail + lead
-    p = min(1.0, 2 * chance_to_pass(more, all_of_them, 0.5))
+    p = min(1.0, 2 * _even_chance(max(trail, lead), trail + lead))
     side = None if p >= LEVEL else "trail" if trail > lead else "lead"
     return MissSide(trail=trail, lead=lead, p=p, side=side)
+
+
+def _even_chance(more: int, of: int) -> float:
+    """How likely so many or more `of` so many are on one side where both sides are as likely: in whole numbers, as a
+    table of a thousand shots has binomial coefficients beyond any float."""
+    ways = last = 1  # none on the other side
+    for other in range(of - more):
+        last = last * (of - other) // (other + 1)
+        ways += last
+    return ways / (1 << of)
 
 
 def chance_to_pass(passes: int, of: int, rate: float, times: int = 1) -> float:

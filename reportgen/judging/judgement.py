@@ -12,16 +12,18 @@ from reportgen.records.academy import Student
 from reportgen.records.findings import Finding, Reading
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import Caution, LessonReport
+from reportgen.records.shot_table import ShotTable
 from reportgen.sheets.library import Library
 
 
 @dataclass(frozen=True)
 class Earlier:
-    """A lesson before this one: as written, as measured, as judged."""
+    """A lesson before this one: as written, as measured, as judged; and its tables of shots."""
 
     lesson: Lesson
     readings: tuple[Reading, ...]
     report: LessonReport
+    shots: tuple[ShotTable, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from datetime import date
 
 from reportgen.records.academy import ADULT_FROM, Student
-from reportgen.records.report import Withheld
+from reportgen.records.pictures import Withheld
 
 
 def withheld(student: Student, on: date) -> Withheld | None:

@@ -8,7 +8,8 @@ from reportgen.judging.leave import withheld
 from reportgen.judging.strokes import Drawing, place, strokes
 from reportgen.records.academy import Student
 from reportgen.records.lesson import Still
-from reportgen.records.report import DrawnStill, LessonReport, Picture
+from reportgen.records.pictures import DrawnStill, Picture
+from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import LessonSheet
 from reportgen.sheets.attached import Attached, student_of
 

@@ -21,7 +21,7 @@ from reportgen.records.formulas import (
     plane_of,
 )
 from reportgen.records.lesson import Pixel, Still
-from reportgen.records.report import Stroke
+from reportgen.records.pictures import Stroke
 from reportgen.records.words import Checkpoint, View
 
 Draw = Callable[[Still, "Still | None"], list[Stroke]]

@@ -1,7 +1,8 @@
 """How sure one number of one shot is."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from math import hypot
+from operator import attrgetter
 
 from reportgen.records.academy import ShotError
 from reportgen.records.shot_table import Shot
@@ -22,25 +23,28 @@ def shot_u(word: str, shot: Shot, errors: ShotError, own: Mapping[str, float]) -
         return own[word]
     if word == "side":
         return None if shot.carry is None else errors.side_percent / 100 * shot.carry
-    fixed = {
-        "start-direction": errors.start_deg,
-        "launch-angle": errors.launch_deg,
-        "face-angle": errors.face_deg,
-        "club-path": errors.path_deg,
-        "face-to-path": hypot(own.get("face-angle", errors.face_deg), own.get("club-path", errors.path_deg)),
-        "attack-angle": errors.attack_deg,
-        "dynamic-loft": errors.loft_deg,
-        "swing-plane": errors.plane_deg,
-        "spin-axis": errors.axis_deg,
-        "strike-across": errors.strike_mm,
-        "strike-up": errors.strike_mm,
-    }
-    percent = {
-        "spin": errors.spin_percent,
-        "back-spin": errors.spin_percent,
-        "carry": errors.carry_percent,
-        "height": errors.height_percent,
-    }
-    if word in percent:
-        return percent[word] / 100 * abs(value)
-    return fixed.get(word)
+    if word == "face-to-path":
+        return hypot(own.get("face-angle", errors.face_deg), own.get("club-path", errors.path_deg))
+    if word in _PERCENT:
+        return _PERCENT[word](errors) / 100 * abs(value)
+    return _FIXED[word](errors) if word in _FIXED else None
+
+
+_FIXED: Mapping[str, Callable[[ShotError], float]] = {
+    "start-direction": attrgetter("start_deg"),
+    "launch-angle": attrgetter("launch_deg"),
+    "face-angle": attrgetter("face_deg"),
+    "club-path": attrgetter("path_deg"),
+    "attack-angle": attrgetter("attack_deg"),
+    "dynamic-loft": attrgetter("loft_deg"),
+    "swing-plane": attrgetter("plane_deg"),
+    "spin-axis": attrgetter("axis_deg"),
+    "strike-across": attrgetter("strike_mm"),
+    "strike-up": attrgetter("strike_mm"),
+}
+_PERCENT: Mapping[str, Callable[[ShotError], float]] = {
+    "spin": attrgetter("spin_percent"),
+    "back-spin": attrgetter("spin_percent"),
+    "carry": attrgetter("carry_percent"),
+    "height": attrgetter("height_percent"),
+}

@@ -17,7 +17,8 @@ from reportgen.measuring.timing import frame_time_u, lag_u
 from reportgen.records.content import Metric
 from reportgen.records.findings import Parts, Reading, Remark, RemarkCode
 from reportgen.records.lesson import Still
-from reportgen.records.report import Missing, Need
+from reportgen.records.needs import Need
+from reportgen.records.report import Missing
 from reportgen.records.units import convert
 from reportgen.records.words import Side
 

@@ -5,7 +5,20 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from reportgen.drawing import Drawing, chain, count_chart, from_above, progress, scores, strip
+from reportgen.drawing import (
+    Drawing,
+    cause_chain,
+    chain,
+    count_chart,
+    flights,
+    from_above,
+    landed,
+    progress,
+    scores,
+    strike,
+    strip,
+    struck,
+)
 from reportgen.pages.offered import EFFECTS_SHOWN
 from reportgen.records.told import ToldLesson, ToldScores, ToldSeries
 
@@ -23,27 +36,48 @@ class Chart:
 
 
 def lesson_charts(report: ToldLesson, courses: Iterable[ToldSeries]) -> Mapping[str, Chart]:
-    """`strip-<metric>` for each finding, `count-<number>` for each count from 0 on, the charts of `courses`,
-    `chain-<metric>` for each priority that others can come from, and `plan` where there is one; `plan-tall` has its two
-    moments below each other."""
+    """`strip-<metric>` for each finding, `count-<number>` for each count from 0 on, those of `shot_charts`, the charts
+    of `courses`, `chain-<metric>` for each priority that others can come from, `behind-<number>` for each chain behind
+    what the ball did, and `plan` where there is one; `plan-tall` has its two moments below each other."""
     charts = {}
     for finding in report.findings:
         name = f"strip-{finding.metric}"
         charts[name] = _chart(strip(finding))
     charts |= course_charts(courses)
     charts |= {f"count-{number}": _chart(count_chart(count)) for number, count in enumerate(report.counts)}
+    charts |= shot_charts(report)
     by_metric = {finding.metric: finding for finding in report.findings}
     for priority in report.priorities:
         if priority.effects:
             name = f"chain-{priority.metric}"
             effects = [by_metric[effect.metric] for effect in priority.effects[:EFFECTS_SHOWN]]
             charts[name] = _chart(chain(by_metric[priority.metric], effects))
+    charts |= {f"behind-{number}": _chart(cause_chain(told)) for number, told in enumerate(report.behind)}
     plan = from_above(report.findings, report.person.plays)
     if plan is not None:
         charts["plan"] = _chart(plan)
     tall = from_above(report.findings, report.person.plays, tall=True)
     if tall is not None:
         charts["plan-tall"] = _chart(tall)
+    return charts
+
+
+def shot_charts(report: ToldLesson) -> dict[str, Chart]:
+    """`landed-<number>`, `flights-<number>` and `struck-<number>` for each pattern from 0 on, `strike-<number>` for the
+    counted strikes; each with `-before` where an earlier date tells of the same."""
+    charts, plays = {}, report.person.plays
+    for number, shots in enumerate(report.patterns):
+        for day, end in ((shots.now, ""), (shots.before, "-before")):
+            if day is not None and day.landed and shots.now.landed:
+                charts[f"landed-{number}{end}"] = _chart(landed(shots, day, plays))
+            if day is not None and day.flights and shots.now.flights:
+                charts[f"flights-{number}{end}"] = _chart(flights(shots, day, plays))
+            if day is not None and day.struck and shots.now.struck:
+                charts[f"struck-{number}{end}"] = _chart(struck(shots, day, plays))
+    for number, counted in enumerate(report.strikes):
+        charts[f"strike-{number}"] = _chart(strike(counted, plays))
+        if counted.before is not None:
+            charts[f"strike-{number}-before"] = _chart(strike(counted, plays, before=True))
     return charts
 
 

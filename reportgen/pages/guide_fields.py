@@ -10,6 +10,7 @@ from reportgen.languages.speaking import later, say
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.bounds import LINE, NAME, WORDS
+from reportgen.records.causes import CauseFile
 from reportgen.records.content import BandFile, CountKind, Drill, Metric, SafetyFile
 from reportgen.records.describing import records_of
 from reportgen.records.lesson import Lesson
@@ -30,6 +31,7 @@ LIBRARY: Mapping[str, type[Record]] = {
     "drills/<id>.md": Drill,
     "safety/<name>.yaml": SafetyFile,
     "counts/<name>.yaml": CountKind,
+    "causes/<name>.yaml": CauseFile,
     "setup/<name>.yaml": SetupKind,
     "practice.yaml": PracticeRules,
 }

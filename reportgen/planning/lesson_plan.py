@@ -8,25 +8,38 @@ from reportgen.judging.drill_tests import tested_now
 from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.of_kind import same_kind
 from reportgen.judging.safety import cautioned_metrics, held_sites
+from reportgen.planning.ball_first import ball_first, lies_behind
 from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
 from reportgen.planning.practised import practised
-from reportgen.planning.priorities import by_the_numbers, priorities
+from reportgen.planning.priorities import by_the_numbers, priorities, rank
 from reportgen.planning.small_game import SmallPractice, counted_again, with_small_game
 from reportgen.planning.week import limits_of, phase_of, practice_days, practice_week, within_a_day
 from reportgen.records.academy import Student
+from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import Phase
 from reportgen.records.report import DeskRemark, GivenDrill, Missing, PracticeWeek, Practised, Priority
 from reportgen.records.shot_findings import CountFound
+from reportgen.records.words import club_family
 from reportgen.sheets.library import Library
+
+
+@dataclass(frozen=True)
+class BallSeen:
+    """What a lesson holds of club and ball: averages, what can lie behind them, and counts."""
+
+    facts: BallFacts
+    behind: tuple[CauseChain, ...]
+    counts: tuple[CountFound, ...]
 
 
 @dataclass(frozen=True)
 class Plan:
     """What follows from a judgement, what the tests of drills have come to, what had to be left out, and remarks for
-    the instructor alone."""
+    the instructor alone. `ball_first` heads it, where it is not None."""
 
+    ball_first: BallFirst | None = None
     priorities: tuple[Priority, ...] = ()
     drills: tuple[GivenDrill, ...] = ()
     practice: PracticeWeek | None = None
@@ -37,12 +50,7 @@ class Plan:
 
 
 def plan_lesson(
-    lesson: Lesson,
-    judged: Judgement,
-    student: Student,
-    before: Sequence[Earlier],
-    library: Library,
-    counts: Sequence[CountFound] = (),
+    lesson: Lesson, judged: Judgement, ball: BallSeen, student: Student, before: Sequence[Earlier], library: Library
 ) -> Plan:
     """The plan of a judged lesson with its counts of shots, by the `library` of its kind; `before` holds the student's
     earlier lessons of all kinds, oldest first."""
@@ -52,7 +60,10 @@ def plan_lesson(
     alike = same_kind(before, lesson.kind)
     reports = [earlier.report for earlier in alike]
     cautioned = cautioned_metrics(library.rules, judged.cautions)
-    first = priorities(judged.findings, library.metrics, lesson.priorities, cautioned)
+    causes = [row for row in library.causes.values() if row.fits(club_family(lesson.club))]
+    heads = None if lesson.priorities else ball_first(ball.facts, ball.counts, rank(judged.findings, causes, cautioned))
+    behind = lies_behind(ball.behind) if heads else None
+    first = priorities(judged.findings, causes, lesson.priorities, cautioned, behind)
     held = held_sites(library.rules, judged.cautions)
     suits = Suits(
         spared=held if _cleared(lessons) else held | frozenset(student.watch),
@@ -61,18 +72,18 @@ def plan_lesson(
         level=level_of(len(alike) + 1),
         given_before=[given.drill for report in reports[-3:] for given in report.drills],
     )
-    drills, left_out = given_drills(lesson.drills, first, library.drills, suits, missed(counts))
+    drills, left_out = given_drills(lesson.drills, first, library.drills, suits, missed(ball.counts))
     speed = judged.facts.stage != "junior" and not held
     phase = phase_of(first, judged.facts.findings, len(alike) + 1)
-    drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, counts, phase, speed), library)
-    chosen = by_the_numbers(judged.findings, library.metrics, lesson.priorities, cautioned)
+    drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, ball.counts, phase, speed), library)
+    chosen = by_the_numbers(judged.findings, causes, lesson.priorities, cautioned)
     if chosen:
         remarks.insert(0, chosen)
     new = lessons[1 + lessons.index(alike[-1].lesson) :] if alike else lessons
     tested = tested_now(lessons, [given.drill for given in drills], library.drills, len(new))
     log = [entry for one in new for entry in one.practice_log]
     did = practised(reports[-1] if reports else None, log, lesson.kind)
-    return Plan(first, drills, week, did, tested, left_out, tuple(remarks))
+    return Plan(heads, first, drills, week, did, tested, left_out, tuple(remarks))
 
 
 class _Asked(NamedTuple):

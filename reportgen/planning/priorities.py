@@ -1,11 +1,11 @@
 """The one or two things to work on, by a ranking that can be read and argued with."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from reportgen.judging.difference import distance
-from reportgen.records.content import Metric
+from reportgen.records.causes import Cause
 from reportgen.records.findings import Finding
 from reportgen.records.report import DeskRemark, Effect, Priority
 from reportgen.records.words import Direction
@@ -39,23 +39,24 @@ class Rank:
 
 
 def rank(
-    findings: Sequence[Finding], metrics: Mapping[str, Metric], cautioned: frozenset[str] = frozenset()
+    findings: Sequence[Finding], causes: Collection[Cause], cautioned: frozenset[str] = frozenset()
 ) -> tuple[Rank, ...]:
     """The findings that are out of range, the first to work on first; where none surely is, those that more likely are
     than not.
 
-    What can come from an earlier out-of-range metric (`follows`, through any number of steps) yields to it, so the
-    fewest causes go first; among as many, probability times distance times safety weight decides (SAFETY_WEIGHT for
-    the metrics of `cautioned`); equal ones go by the order of the swing.
+    What can come from another out-of-range metric, each on its side (`causes`, through any number of rows), yields to
+    it, so the fewest causes go first; among as many, probability times distance times safety weight decides
+    (SAFETY_WEIGHT for the metrics of `cautioned`); equal ones go by the order of the swing.
     """
     out = {f.metric: f for f in findings if f.verdict in ("below range", "above range")} or _likely_out(findings)
+    leading = _leading(causes)
     ranks = [
         Rank(
             finding=f,
             surely=1 - (f.probability or 0.0),
             far=_half_widths_out(f),
             safety=SAFETY_WEIGHT if f.metric in cautioned else 1.0,
-            causes=_causes(f.metric, out, metrics),
+            causes=_causes(f, out, leading),
         )
         for f in out.values()
     ]
@@ -65,25 +66,32 @@ def rank(
 
 def priorities(
     findings: Sequence[Finding],
-    metrics: Mapping[str, Metric],
+    causes: Collection[Cause],
     chosen: Sequence[str],
     cautioned: frozenset[str] = frozenset(),
+    behind: Collection[str] | None = None,
 ) -> tuple[Priority, ...]:
-    """At most two: the instructor's own (`chosen` metrics), or else the first of the ranking."""
+    """At most two: the instructor's own (`chosen` metrics), or else the first of the ranking.
+
+    Where the ball heads the report, `behind` are the metrics that can lie behind what it does: the first of these in
+    the ranking comes alone, or else the first of all.
+    """
     by_metric = {f.metric: f for f in findings}
-    ranks = rank(findings, metrics, cautioned)
+    ranks = rank(findings, causes, cautioned)
     if chosen:
         picked = [by_metric[m] for m in chosen if m in by_metric]
         return tuple(_priority(f, "instructor", _effects(f, ranks)) for f in picked)
     first = _first(ranks)
+    if behind is not None:
+        first = [r.finding for r in ranks if r.finding.metric in behind][:1] or first[:1]
     return tuple(_priority(f, "numbers", _effects(f, ranks)) for f in first)
 
 
 def by_the_numbers(
-    findings: Sequence[Finding], metrics: Mapping[str, Metric], chosen: Sequence[str], cautioned: frozenset[str]
+    findings: Sequence[Finding], causes: Collection[Cause], chosen: Sequence[str], cautioned: frozenset[str]
 ) -> DeskRemark | None:
     """For the desk alone: what the numbers would have put first, where the instructor chose otherwise."""
-    first = _first(rank(findings, metrics, cautioned))
+    first = _first(rank(findings, causes, cautioned))
     if not chosen or [f.metric for f in first] == list(chosen):
         return None
     instead = tuple(Effect(metric=f.metric, verdict=f.verdict) for f in first)
@@ -124,15 +132,26 @@ def _half_widths_out(finding: Finding) -> float:
     return out_by(finding) / half
 
 
-def _causes(metric: str, out: Mapping[str, Finding], metrics: Mapping[str, Metric]) -> tuple[str, ...]:
-    """The out-of-range metrics that this one can come from, the nearest first."""
-    asked, waiting = [metric], [*metrics[metric].follows]
-    while waiting:
-        cause = waiting.pop(0)
-        if cause not in asked and cause in metrics:
-            asked.append(cause)
-            waiting += metrics[cause].follows
-    return tuple(cause for cause in asked[1:] if cause in out)
+_Ends = Mapping[tuple[str, str], Sequence[tuple[str, str]]]
+"""What leads to each end (a metric and its side), in the order of the rows."""
+
+
+def _leading(causes: Iterable[Cause]) -> _Ends:
+    found: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    for row in causes:
+        if row.basis != "evidence against" and row.cause.part == row.effect.part == "body":
+            found.setdefault((row.effect.what, row.effect.side), []).append((row.cause.what, row.cause.side))
+    return found
+
+
+def _causes(finding: Finding, out: Mapping[str, Finding], leading: _Ends) -> tuple[str, ...]:
+    """The out-of-range metrics that this one can come from, each on its side, the nearest first."""
+    sides = {name: str(_direction(f)) for name, f in out.items()}
+    asked = [(finding.metric, str(_direction(finding)))]
+    for end in asked:  # grows while it is read: from the nearest to those further back
+        # what is out on its other side leads to other things
+        asked += [one for one in leading.get(end, ()) if one not in asked and sides.get(one[0], one[1]) == one[1]]
+    return tuple(what for what, _ in asked[1:] if what in sides and what != finding.metric)
 
 
 def _priority(finding: Finding, chosen_by: ChosenBy, effects: tuple[Effect, ...]) -> Priority:

@@ -94,12 +94,12 @@ class SignWords(Record):
 class Metric(Record):
     """A quantity of the swing, or of a stroke where `kinds` says so.
 
-    `unit` is the unit of every figure in the program; `decimals` how many are shown. `follows` names earlier metrics
-    that this one can come from.
+    `unit` is the unit of every figure in the program; `decimals` how many are shown.
     """
 
     GONE: ClassVar[Mapping[str, str]] = {
-        "needs": "Take it out, and write stills: with the formula; what pictures must show follows from that."
+        "needs": "Take it out, and write stills: with the formula; what pictures must show follows from that.",
+        "follows": "Take it out, and write a row of causes/ for each cause, with the side of both ends.",
     }
 
     id: Slug
@@ -118,7 +118,6 @@ class Metric(Record):
     scatter: Scatter | None = None
     below: Beyond | None = None
     above: Beyond | None = None
-    follows: Annotated[tuple[Slug, ...], Field(max_length=SERVED)] = ()
     source: Text
 
 

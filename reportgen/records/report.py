@@ -10,25 +10,17 @@ from reportgen.records.aims import Goal, Handicap, Holes, NextLesson, PlayedRoun
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
+from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
-from reportgen.records.lesson import Pixel
+from reportgen.records.needs import Need
+from reportgen.records.patterns import ShotsFound
+from reportgen.records.pictures import Picture
 from reportgen.records.practice import Phase
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
-from reportgen.records.words import (
-    Checkpoint,
-    Direction,
-    LessonKind,
-    Level,
-    Mark,
-    Moment,
-    Side,
-    Site,
-    Stage,
-    Verdict,
-    View,
-)
+from reportgen.records.shot_remarks import ShotRemark
+from reportgen.records.words import Direction, LessonKind, Level, Moment, Side, Site, Stage, Verdict
 
 
 class Effect(Record):
@@ -130,17 +122,6 @@ class Caution(Record):
     """The day of the lesson that raised it, where it stands from an earlier one."""
 
 
-class Need(Record):
-    """Something that a metric of stills lacks: `marks` on a still, a `scale` on it, the whole `still` with its marks,
-    `one camera` for all stills of a view, marks from which a value follows (`sound marks`), or two pictures of `one
-    moment`."""
-
-    what: Literal["marks", "scale", "still", "one camera", "sound marks", "one moment"]
-    view: View | None = None
-    checkpoint: Checkpoint | None = None
-    marks: tuple[Mark, ...] = ()
-
-
 class Missing(Record):
     """What could not be said, and what would make it possible.
 
@@ -169,52 +150,6 @@ class DeskRemark(Record):
     dose: Dose | None = None
     cut_to: Dose | None = None
     swings_a_day: int | None = None
-
-
-class Stroke(Record):
-    """A line or a place to draw on a picture, through points in its pixels (x to the right, y down).
-
-    `before` strokes are where something stood at an earlier moment, `plumb` ones the vertical or the level: both are
-    references to hold the others against. `metric` and `value` (in `unit`) are what the line shows.
-    """
-
-    kind: Literal["line", "place", "plumb", "before"]
-    points: Annotated[tuple[Pixel, ...], Field(min_length=1)]
-    metric: Slug | None = None
-    value: float | None = None
-    unit: str | None = None
-    verdict: Verdict = "not judged"
-
-
-class DrawnStill(Record):
-    """A picture file inside the academy, with what is drawn on it.
-
-    `size` is width and height in pixels, upright; `px_per_m` its scale, where it has one; `centre` the middle between
-    the hips, where they are marked; `caption` the instructor's own, where there is one.
-    """
-
-    file: str
-    size: tuple[int, int]
-    px_per_m: float | None
-    centre: Pixel | None
-    strokes: tuple[Stroke, ...]
-    caption: str | None
-
-
-Withheld = Literal["taken back", "no leave of a guardian", "no leave", "no leave of another"]
-"""Why a picture is not shown."""
-
-
-class Picture(Record):
-    """A still of the lesson, and the one to hold it against: of the same student `beside_on` a day, or, where that is
-    None, of whom the student learns alongside. `still` is None where it is withheld."""
-
-    view: View
-    checkpoint: Checkpoint
-    still: DrawnStill | None
-    beside: DrawnStill | None
-    beside_on: date | None = None
-    withheld: Withheld | None
 
 
 class Point(Record):
@@ -302,6 +237,16 @@ class LessonReport(Record):
     """What was counted in rows of shots,"""
     strikes: tuple[StrikeFound, ...] = ()
     """and where on the face they were struck."""
+    ball: BallFacts = BallFacts()
+    """What club and ball did on average,"""
+    behind: tuple[CauseChain, ...] = ()
+    """what can lie behind it,"""
+    ball_first: BallFirst | None = None
+    """and what of it heads the report, before the priorities."""
+    patterns: tuple[ShotsFound, ...] = ()
+    """What the tables of the lesson show, by club,"""
+    shot_remarks: tuple[ShotRemark, ...] = ()
+    """and what a reader should know of them."""
     setup: tuple[SetupFound, ...] = ()
     """What was observed at setup."""
     growth: GrowthEstimate | None = None

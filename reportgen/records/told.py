@@ -11,15 +11,14 @@ from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
+from reportgen.records.pictures import DrawnStill, Picture, Stroke
 from reportgen.records.report import (
     Caution,
-    DrawnStill,
     Effect,
     GivenDrill,
     Glance,
     LessonReport,
     Missing,
-    Picture,
     PracticeDay,
     PracticeItem,
     PracticeWeek,
@@ -27,10 +26,9 @@ from reportgen.records.report import (
     Priority,
     Scores,
     Series,
-    Stroke,
 )
 from reportgen.records.setup import SetupFound
-from reportgen.records.shot_findings import CountFound, StrikeFound
+from reportgen.records.told_shots import ToldBallFirst, ToldChain, ToldCount, ToldShotRemark, ToldShots, ToldStrike
 from reportgen.records.words import Moment
 
 
@@ -153,21 +151,6 @@ class ToldPicture(Picture):
     withheld_says: str | None
 
 
-class ToldCount(CountFound):
-    """A count by its name with its lengths; `says` is the number with its long run, `since` what earlier dates say."""
-
-    name: str
-    explain: str
-    says: str
-    since: str | None
-
-
-class ToldStrike(StrikeFound):
-    """Strikes by place, in a sentence."""
-
-    says: str
-
-
 class ToldSetup(SetupFound):
     """An observation at setup in words: `means` says what the word or the number is, `last` what it was last time."""
 
@@ -263,6 +246,10 @@ class ToldLesson(LessonReport):
     progress: tuple[ToldSeries, ...]
     counts: tuple[ToldCount, ...] = ()
     strikes: tuple[ToldStrike, ...] = ()
+    behind: tuple[ToldChain, ...] = ()
+    ball_first: ToldBallFirst | None = None
+    patterns: tuple[ToldShots, ...] = ()
+    shot_remarks: tuple[ToldShotRemark, ...] = ()
     setup: tuple[ToldSetup, ...] = ()
     setup_line: str | None = None
     """All that was observed at setup, in one sentence."""

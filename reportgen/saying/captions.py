@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from reportgen.languages.speaking import later, say
-from reportgen.records.report import DrawnStill, Person, Picture, Stroke, Withheld
+from reportgen.records.pictures import DrawnStill, Picture, Stroke, Withheld
+from reportgen.records.report import Person
 from reportgen.records.told import ToldPicture, ToldStill, ToldStroke
 from reportgen.records.units import convert
 from reportgen.saying.wording import amount, day, mid_sentence, moment_name

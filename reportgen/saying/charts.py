@@ -5,7 +5,8 @@ from datetime import date
 
 from reportgen.languages.conventions import decimal_sign
 from reportgen.languages.speaking import later, say
-from reportgen.records.told import ToldCount, ToldFinding, ToldSeries
+from reportgen.records.told import ToldFinding, ToldSeries
+from reportgen.records.told_shots import ToldCount
 from reportgen.records.words import Verdict
 from reportgen.saying.wording import MINUS, amount, apart, day, full_day, limits, number, short_day
 

@@ -21,6 +21,7 @@ _PARTS = {
     "cautions": later("the cautions"),
     "pictures": later("the pictures"),
     "setup": later("the setup"),
+    "shots": later("the shots"),
     "notes": later("the notes"),
     "next lesson": later("the next lesson"),
 }

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from reportgen.languages.speaking import say
-from reportgen.records.report import Missing, Need
+from reportgen.records.needs import Need
+from reportgen.records.report import Missing
 from reportgen.records.told import ToldMissing
 from reportgen.records.words import Mark
 from reportgen.saying.wording import day, listed, mid_sentence, moment_name, slug_name, view_name

@@ -3,7 +3,7 @@
 from reportgen.languages.speaking import later, say
 from reportgen.records.shot_findings import CountFound, ShotCourse, StrikeFound, TwoCounts
 from reportgen.records.shots import FACE, FacePlace, Size
-from reportgen.records.told import ToldCount, ToldStrike
+from reportgen.records.told_shots import ToldCount, ToldStrike
 from reportgen.records.units import convert
 from reportgen.records.words import UnitSystem
 from reportgen.saying.wording import amount, club_name, day, listed
@@ -39,12 +39,15 @@ def told_count(found: CountFound, library: Library, units: UnitSystem) -> ToldCo
 
 def told_strike(found: StrikeFound) -> ToldStrike:
     """Where the shots met the face."""
-    now = listed([say(_PLACES[place], count=found.places[place]) for place in FACE if found.places[place]])
-    says = say("Of {of} shots {places}.", of=found.of, places=now)
+    says = say("Of {of} shots {places}.", of=found.of, places=places_said(found.places))
     if found.before is not None and found.before_on is not None:
-        then = listed([say(_PLACES[place], count=found.before[place]) for place in FACE if found.before[place]])
-        says += " " + say("On {day}: {places}.", day=day(found.before_on), places=then)
+        says += " " + say("On {day}: {places}.", day=day(found.before_on), places=places_said(found.before))
     return ToldStrike(**dict(found), says=says)
+
+
+def places_said(places: dict[FacePlace, int]) -> str:
+    """`3 toward the heel and 7 in the middle`."""
+    return listed([say(_PLACES[place], count=places[place]) for place in FACE if places[place]])
 
 
 def count_name(found: CountFound, library: Library, units: UnitSystem) -> str:

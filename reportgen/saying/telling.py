@@ -8,13 +8,16 @@ from reportgen.records.told import ToldCaution, ToldLesson
 from reportgen.saying.aims import told_goal, told_next_lesson, told_scores
 from reportgen.saying.body import told_comfort, told_growth, told_load, told_screen
 from reportgen.saying.captions import told_picture
+from reportgen.saying.causes import told_ball_first, told_chains
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
 from reportgen.saying.missing import told_missing
+from reportgen.saying.patterns import told_shots
 from reportgen.saying.priorities import told_priority
 from reportgen.saying.progress import told_series
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.setup import setup_line, told_setup
+from reportgen.saying.shot_remarks import told_remark
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
@@ -37,6 +40,7 @@ def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
 def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     person = report.person
     findings = {finding.metric: told_finding(finding, person, library) for finding in report.findings}
+    counts = tuple(told_count(count, library, reader.units) for count in report.counts)
     setup = tuple(told_setup(one, report.club, library, reader.units) for one in report.setup)
     words = {
         "kind_name": kind_name(report.kind),
@@ -52,8 +56,12 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "missing": tuple(told_missing(gap, library) for gap in report.missing),
         "pictures": tuple(told_picture(picture, person, library) for picture in report.pictures),
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
-        "counts": tuple(told_count(count, library, reader.units) for count in report.counts),
+        "counts": counts,
         "strikes": tuple(map(told_strike, report.strikes)),
+        "behind": told_chains(report.behind, findings, library),
+        "ball_first": told_ball_first(report, counts, findings, reader.units),
+        "patterns": tuple(told_shots(found, reader.units) for found in report.patterns),
+        "shot_remarks": tuple(map(told_remark, report.shot_remarks)),
         "setup": setup,
         "setup_line": setup_line(setup),
         "growth": report.growth and told_growth(report.growth),

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel
 
 from reportgen.languages.speaking import say, say_as
+from reportgen.records.causes import Cause
 from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, SafetyRule, SignWords
 from reportgen.records.drill_tests import DrillTest
 from reportgen.records.practice import PhaseText, PracticeRules, WarmUp
@@ -30,6 +31,7 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     Drill: ("title", "aim", "feel", "skip_if"),
     DrillTest: ("count", "setting"),
     CountKind: ("name", "explain"),
+    Cause: ("caveat",),
     SetupKind: ("name", "explain"),
     SetupWord: ("means",),
     SafetyRule: ("student", "instructor"),
@@ -56,6 +58,7 @@ def translated(library: Library) -> Library:
         ),
         videos=library.videos,
         counts={name: _translated(kind) for name, kind in library.counts.items()},
+        causes={name: _translated(row) for name, row in library.causes.items()},
         setup={name: _translated(kind) for name, kind in library.setup.items()},
     )
 
@@ -76,6 +79,7 @@ def texts_of(library: Library) -> Iterator[tuple[str, str | None, str]]:
         ("safety", library.rules.values()),
         ("practice", practice),
         ("counts", library.counts.values()),
+        ("causes", library.causes.values()),
         ("setup", library.setup.values()),
     ):
         for record in records:

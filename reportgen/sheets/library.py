@@ -8,12 +8,14 @@ from pathlib import Path
 from typing import Any, NamedTuple, get_args
 
 from reportgen.records.bounds import OF_A_KIND
+from reportgen.records.causes import Cause, CauseFile
 from reportgen.records.conditions import Condition, FindingIs
 from reportgen.records.content import Band, BandFile, CountKind, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
 from reportgen.records.setup import SetupKind
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
+from reportgen.sheets.cause_checks import cause_problems
 from reportgen.sheets.drill_files import read_drill
 from reportgen.sheets.drill_videos import video_beside, video_fault
 from reportgen.sheets.files import entries
@@ -27,8 +29,8 @@ from reportgen.sheets.tree import Loc
 @dataclass(frozen=True)
 class Library:
     """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; how
-    a week of practice is put together; the video of each drill that has a file of its own; and what can be counted
-    and what can be observed at setup, by id."""
+    a week of practice is put together; the video of each drill that has a file of its own; what can be counted, what
+    can be observed at setup, and what can lead to what, by id."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
@@ -38,6 +40,7 @@ class Library:
     videos: Mapping[str, Path] = field(default_factory=dict)
     counts: Mapping[str, CountKind] = field(default_factory=dict)
     setup: Mapping[str, SetupKind] = field(default_factory=dict)
+    causes: Mapping[str, Cause] = field(default_factory=dict)
 
 
 class BandConditions(NamedTuple):
@@ -59,7 +62,7 @@ def fits(condition: Fits, body: BandConditions) -> bool:
 
 
 def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
-    """The shipped library with the folders metrics/, bands/, drills/, safety/, counts/ and setup/ of `own`
+    """The shipped library with the folders metrics/, bands/, drills/, safety/, counts/, setup/ and causes/ of `own`
     added."""
     problems = list(_misnamed(own))
     files = _sheets(shipped, own, "metrics", Metric, problems)
@@ -76,9 +79,12 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     seen = _sheets(shipped, own, "setup", SetupKind, problems)
     setup = _by_id(seen, problems)
     problems += _same_ids(seen, "words", [[word.id for word in sheet.record.words] for sheet in seen])
-    library = Library(
-        _records(metrics), bands, _records(drills), rules, practice, videos, _records(counts), _records(setup)
-    )
+    rows = _sheets(shipped, own, "causes", CauseFile, problems)
+    problems += _same_ids(rows, "causes", [[row.id for row in sheet.record.causes] for sheet in rows])
+    problems += cause_problems(rows, metrics)
+    causes = {row.id: row for sheet in rows for row in sheet.record.causes}
+    known, countable, observed = _records(drills), _records(counts), _records(setup)
+    library = Library(_records(metrics), bands, known, rules, practice, videos, countable, observed, causes)
     problems += _wrong_in_metrics_and_drills(metrics, drills, library)
     problems += _wrong_in_rules(safety, library)
     return library, problems
@@ -116,7 +122,7 @@ def _files(
 
 def _misnamed(own: Path) -> Iterator[Problem]:
     """Files of the academy's own library that would be read if their names ended as they should."""
-    for kind in ("metrics", "drills", "bands", "safety", "counts", "setup"):
+    for kind in ("metrics", "drills", "bands", "safety", "counts", "setup", "causes"):
         suffix = ".md" if kind == "drills" else ".yaml"
         for file in entries(own / kind, kind, [], own, OF_A_KIND):  # what is wrong with it is told where it is read
             meant = file.suffix.lower() in (".yaml", ".yml", ".md", ".markdown") and file.suffix != suffix
@@ -249,11 +255,6 @@ def _wrong_in_metrics_and_drills(
             u = getattr(metric.record.uncertainty, way)
             if u is not None and (fault := u_fault(u, metric.record.unit, metric.record)) is not None:
                 yield metric.problem(("uncertainty", way.replace("_", "-")), *fault)
-        for number, cause in enumerate(metric.record.follows):
-            if cause not in metrics:
-                yield metric.problem(
-                    ("follows", number), f"the metric {cause!r} is not known", nearest(cause, library.metrics)
-                )
     for drill in drills.values():
         for number, serves in enumerate(drill.record.serves):
             if serves.metric not in metrics:

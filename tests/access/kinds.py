@@ -6,8 +6,8 @@ from tests.site.chromium import Chromium
 from tests.site.published import ROOT, Site
 
 KINDS = (
-    "home", "lesson", "progress", "drills", "drill", "safety", "stopped home", "stopped lesson", "library",
-    "library drill", "desk", "guide", "guide fields",
+    "home", "lesson", "lesson with shots", "progress", "drills", "drill", "safety", "stopped home", "stopped lesson",
+    "library", "library drill", "desk", "guide", "guide fields",
 )  # fmt: skip
 NPM = ROOT / ".venv" / "npm" / "node_modules"
 
@@ -19,6 +19,7 @@ def page_of(site: Site, kind: str) -> Path:
     return {
         "home": student / "index.html",
         "lesson": student / "2026-11-19" / "index.html",
+        "lesson with shots": site.areas["rosalind-okevre"] / "2026-11-17" / "index.html",
         "progress": student / "progress.html",
         "drills": student / "drills" / "index.html",
         "drill": student / "drills" / "chest-looks-at-the-ball.html",

@@ -37,6 +37,16 @@ def test_with_letters_of_200_percent(chromium: Chromium, site: Site, kind: str) 
     assert chromium.run(TOO_WIDE) == FITS
 
 
+@pytest.mark.parametrize("width", [360, 768, 1280])
+def test_the_drawings_of_shots(chromium: Chromium, site: Site, width: int) -> None:
+    show(chromium, page_of(site, "lesson with shots").as_uri(), width)
+    open_details(chromium)
+    assert chromium.run(TOO_WIDE) == FITS
+    widths = chromium.run("return [...document.querySelectorAll('.seen svg')].map(one => one.clientWidth)")
+    assert len(widths) == 6
+    assert min(widths) >= 220  # as they are drawn, so that their letters can be read
+
+
 @pytest.mark.parametrize("width", [320, 768, 1280])
 def test_the_hard_cases(chromium: Chromium, extremes: Path, width: int) -> None:
     pages = [

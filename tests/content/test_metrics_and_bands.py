@@ -1,7 +1,6 @@
 """The shipped metrics and bands keep their promises: complete, honest about their error and source, never ambiguous."""
 
 import re
-from graphlib import TopologicalSorter
 from itertools import product
 from pathlib import Path
 from typing import Any, get_args
@@ -11,7 +10,7 @@ import yaml
 
 from reportgen.records.content import Band, BandFile, Metric
 from reportgen.records.units import convertible
-from reportgen.records.words import MOMENTS, ClubFamily, Hips, PressureStyle, Sex, Stage
+from reportgen.records.words import ClubFamily, Hips, PressureStyle, Sex, Stage
 
 CONTENT = Path(__file__).parents[2] / "content"
 
@@ -73,22 +72,6 @@ def test_names_and_headlines_fit_on_a_line(metrics: dict[str, Metric]) -> None:
 def test_no_two_headlines_are_the_same(metrics: dict[str, Metric]) -> None:
     headlines = [side.work_on for m in metrics.values() for side in (m.below, m.above) if side]
     assert len(headlines) == len(set(headlines))
-
-
-def test_a_metric_follows_only_metrics_that_exist(metrics: dict[str, Metric]) -> None:
-    assert {cause for m in metrics.values() for cause in m.follows} <= set(metrics)
-
-
-def test_what_follows_what_has_no_circle(metrics: dict[str, Metric]) -> None:
-    in_order = list(TopologicalSorter({m.id: m.follows for m in metrics.values()}).static_order())
-    assert set(in_order) == set(metrics)
-
-
-def test_no_metric_follows_one_from_later_in_the_swing(metrics: dict[str, Metric]) -> None:
-    def when(metric: str) -> int:
-        return MOMENTS.index(metrics[metric].checkpoint)
-
-    assert [(m.id, cause) for m in metrics.values() for cause in m.follows if when(cause) > when(m.id)] == []
 
 
 def test_what_a_teacher_sees_on_pictures_has_a_formula_of_stills(metrics: dict[str, Metric]) -> None:

@@ -75,6 +75,14 @@ def test_another_word_for_the_setup_is_told(report: LessonReport) -> None:
     assert what_changed(before, now) == "The setup changed."
 
 
+@pytest.mark.parametrize("student", ["rosalind-okevre", "osgood-ferrant"])
+def test_other_shots_are_told(demo: Demo, student: str) -> None:
+    now = demo.report(student)
+    before = now.model_copy(update={"counts": (), "strikes": (), "patterns": ()})
+    assert what_changed(now, now) is None
+    assert what_changed(before, now) == "The shots changed."
+
+
 def test_another_number_of_this_lesson_at_the_same_level_is_no_change(report: LessonReport) -> None:
     assert what_changed(report, with_findings(report, {"value": report.findings[0].value + 40})) is None
 

@@ -92,6 +92,15 @@ def test_it_says_the_test_of_a_drill_and_what_its_counts_have_come_to(demo: Demo
     assert "Test of an earlier drill Toes free. 2 of 10 in this lesson not passed yet." in said
 
 
+@pytest.mark.parametrize("kind", ["plain", "html"])
+def test_it_says_what_a_table_of_shots_shows(demo: Demo, kind: str) -> None:
+    told = demo.told("rosalind-okevre")
+    said = " ".join(re.sub(r"<[^>]+>", " ", text_of(mail_of(demo, "rosalind-okevre"), kind)).split())
+    (shots,) = told.patterns
+    sentences = (shots.name, *shots.landed_says, *shots.flew_says, *shots.struck_says, shots.since or "")
+    assert [one for one in sentences if " ".join(one.split()) not in said] == []
+
+
 def test_every_picture_is_inside_and_shown_once(demo: Demo) -> None:
     mail = mail_of(demo, PETRA, inline_pictures(demo.told(PETRA)))
     html = text_of(mail, "html")

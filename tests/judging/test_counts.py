@@ -109,3 +109,7 @@ def test_without_misses_no_side_is_shown():
 def test_misses_show_the_side_that_has_more_of_them():
     assert miss_side(1, 9).side == "lead"
     assert miss_side(9, 1).side == "trail"
+
+
+def test_the_side_of_thousands_of_misses_is_told_too():
+    assert (miss_side(3100, 2900).side, miss_side(3010, 2990).side) == ("trail", None)

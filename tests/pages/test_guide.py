@@ -12,6 +12,7 @@ from reportgen.pages.guide_texts import guide_texts
 from reportgen.pipeline import load
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
+from reportgen.records.causes import CauseFile
 from reportgen.records.content import BandFile, CountKind, Drill, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.records.setup import SetupKind
@@ -78,6 +79,8 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more = Academy, {"name": "name: G\ninstructor: {name: T}\nsecret: an invented phrase for tests alone\n"}
     elif "needs: [" in example:
         kind, more = CountKind, {}
+    elif example.startswith("causes:"):
+        kind, more = CauseFile, {}
     elif "says: along" in example:
         kind, more = SetupKind, {}
     elif "bands:" in example:

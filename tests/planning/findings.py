@@ -4,22 +4,36 @@ from datetime import date
 from functools import cache
 
 from reportgen.judging.conformity import chances, interval, likelihood, verdict
+from reportgen.records.causes import Cause, CauseEnd
 from reportgen.records.content import Metric
 from reportgen.records.findings import BandUsed, Finding, PlayerLevel
+from reportgen.records.words import Direction
 
 CERTAINTY = 0.8
 
 
 @cache
-def metric(name: str, follows: tuple[str, ...] = ()) -> Metric:
+def metric(name: str) -> Metric:
     side = {"means": "it is so", "work_on": f"work on {name}", "because": "it helps."}
     return Metric.model_validate(
         {
             "id": name, "name": f"Metric {name}", "short": name, "checkpoint": "impact", "unit": "cm", "decimals": 1,
             "explain": "explained", "taken": "taken", "uncertainty": {"sensor": 1, "source": "common practice"},
-            "below": side, "above": side, "follows": follows, "source": "common practice",
+            "below": side, "above": side, "source": "common practice",
         }
     )  # fmt: skip
+
+
+def leads(cause: str, effect: str, *sides: Direction) -> Cause:
+    """A row from one side of a metric to one of another, `above` and `above` where no sides are named."""
+    first, last = sides or ("above", "above")
+    return Cause(
+        id=f"{cause}-{first}-{effect}-{last}",
+        cause=CauseEnd(what=cause, side=first),
+        effect=CauseEnd(what=effect, side=last),
+        basis="teachers hold",
+        source="common practice, no source",
+    )
 
 
 def finding(name: str, value: float, u: float = 0.5, low: float | None = 0.0, high: float | None = 10.0) -> Finding:

@@ -65,6 +65,33 @@ def test_an_own_rule_takes_the_place_of_the_shipped_one(tmp_path, shipped_librar
     assert len(library.rules) == len(shipped_library[0].rules)
 
 
+OWN_CAUSE = (
+    "causes:\n"
+    "  - id: {id}\n"
+    "    cause: {{what: thorax-open-impact, side: above}}\n"
+    "    effect: {{what: {effect}, side: below}}\n"
+    "    basis: teachers hold\n"
+    "    source: my own\n"
+)
+
+
+def test_an_own_cause_takes_the_place_of_the_shipped_one_of_its_id(tmp_path, shipped_library):
+    write(tmp_path, "causes/own.yaml", OWN_CAUSE.format(id="shoulders-open-path-in", effect="low-point"))
+    library, problems = load_library(CONTENT, tmp_path)
+    assert problems == []
+    assert library.causes["shoulders-open-path-in"].effect.what == "low-point"
+    assert set(library.causes) == set(shipped_library[0].causes)
+
+
+def test_an_own_cause_can_speak_of_an_own_metric(tmp_path, shipped_library):
+    metric = (CONTENT / "metrics/side-bend-impact.yaml").read_text(encoding="utf-8")
+    write(tmp_path, "metrics/own-lean.yaml", re.sub(r"(?m)^id: .*$", "id: own-lean", metric))
+    write(tmp_path, "causes/own.yaml", OWN_CAUSE.format(id="own-row", effect="own-lean"))
+    library, problems = load_library(CONTENT, tmp_path)
+    assert problems == []
+    assert set(library.causes) - set(shipped_library[0].causes) == {"own-row"}
+
+
 def test_lessons_may_name_own_metrics_and_drills(tmp_path):
     metric = (CONTENT / "metrics/side-bend-impact.yaml").read_text(encoding="utf-8")
     drill = (CONTENT / "drills/free-lead-heel.md").read_text(encoding="utf-8")

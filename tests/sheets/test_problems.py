@@ -24,6 +24,7 @@ WRITTEN_AS = {
     "formula": "metrics/own-metric.yaml",
     "safety": "safety/own.yaml",
     "setup": "setup/shoulders.yaml",
+    "causes": "causes/own.yaml",
 }
 
 
@@ -52,7 +53,9 @@ def test_a_sheet_has_the_problems_written_below_it(kind, sheet, problems, tmp_pa
     assert told(root, WRITTEN_AS[kind]) == problems
 
 
-@pytest.mark.parametrize(("kind", "sheet", "problems"), cases("drill", "bands", "metric", "formula", "safety", "setup"))
+@pytest.mark.parametrize(
+    ("kind", "sheet", "problems"), cases("drill", "bands", "metric", "formula", "safety", "setup", "causes")
+)
 def test_a_file_of_the_library_has_the_problems_written_below_it(kind, sheet, problems, tmp_path):
     root = make_academy(tmp_path, {WRITTEN_AS[kind]: sheet})
     assert told(root, WRITTEN_AS[kind]) == problems

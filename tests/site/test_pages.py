@@ -28,7 +28,7 @@ def test_every_kind_of_page_is_there(site: Site) -> None:
     kinds = Counter(_kind(site, page) for page in site.pages)
     assert kinds["desk"] == 1
     assert kinds["blank"] == 2
-    assert kinds["index.html"] == len(site.areas) == 10
+    assert kinds["index.html"] == len(site.areas) == 12
     assert kinds["lesson"] == len(list(ACADEMY.glob("students/*/lessons/*.yaml")))
     assert kinds["library"] > 20
 
