@@ -264,6 +264,24 @@ def test_begin_reminds_of_the_test_of_the_drill_that_was_given(tmp_path: Path) -
     assert reportgen("check", academy).stderr == ""
 
 
+def test_begin_after_a_putting_lesson_asks_for_the_same_counts_and_names_nothing_of_the_full_swing(
+    tmp_path: Path,
+) -> None:
+    academy = link_only(small_academy(tmp_path / "academy", "thea-marlbrook"))
+    reportgen("begin", academy, "thea-marlbrook", "2026-12-02")
+    sheet = sheets(academy, "thea-marlbrook")[-1]
+    text = sheet.read_text(encoding="utf-8")
+    begun = yaml.safe_load(text)
+    assert (begun["kind"], begun["club"]) == ("putting", "putter")
+    assert [(row["count"], row["made"], row.get("distance")) for row in begun["shots"]] == [
+        ("distance-control", None, "6 m"), ("distance-control", None, "12 m"), ("holed", None, "2 m"),
+        ("on-line", None, "0.5 m"),
+    ]  # fmt: skip
+    assert "{date: 2026-12-02, kind: short-game, minutes: 20, test: {drill: putter-along-a-stick, made: 7}}" in text
+    sheet.write_text(text.replace("made: ,", "made: 3,").replace("trials: []", "trials: [1.5, 1.6]"), encoding="utf-8")
+    assert reportgen("check", academy).stderr == ""
+
+
 def test_begin_offers_the_next_lesson_in_a_form_that_can_be_read(academy: Path) -> None:
     reportgen("begin", academy, BETTINA, "2026-12-02")
     begun = sheets(academy, BETTINA)[-1]

@@ -33,7 +33,7 @@ class Pair(NamedTuple):
 
 
 def test_a_record_becomes_its_fields_and_what_it_computes() -> None:
-    day = plain(ToldDay(day=date(2026, 3, 5), items=(ITEM, ITEM)))
+    day = plain(ToldDay(day=date(2026, 3, 5), items=(ITEM, ITEM), amount="24 swings"))
     assert (day.day, day.swings, day.minutes) == (date(2026, 3, 5), 24, 10)
     assert day.items[0].what == "Slow swings"
     assert not hasattr(day, "model_dump")

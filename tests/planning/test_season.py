@@ -141,6 +141,19 @@ def test_a_drill_given_again_after_a_pause_is_a_second_course(student):
     assert ("chest-looks-at-the-ball", PELVIS, 2, 1, 0) in courses(of(student("Ada", lessons)))
 
 
+def test_a_putting_lesson_between_ends_no_course_of_a_full_swing_drill(student):
+    lessons = {
+        "2026-03-05": sheet(pelvis(HIGH), CHEST), "2026-03-09": "kind: putting\nclub: putter",
+        "2026-03-12": sheet(pelvis(HIGH), CHEST), "2026-03-19": sheet(pelvis(HIGH_AGAIN), CHEST),
+    }  # fmt: skip
+    assert ("chest-looks-at-the-ball", PELVIS, 1, 1, 0) in courses(of(student("Ada", lessons)))
+
+
+def test_who_putted_last_still_has_what_they_work_on_in_the_swing(student):
+    lessons = {MARCH: HIGH, LATER: HIGH, APRIL: HIGH_AGAIN, "2026-04-05": "kind: putting\nclub: putter"}
+    assert [(one.person.name, one.metric) for one in of(student("Ada", lessons)).not_moved] == [("Ada", PELVIS)]
+
+
 @pytest.mark.parametrize("value", [INSIDE, LOW])
 def test_a_drill_for_another_side_of_the_range_is_not_counted(student, value):
     lessons = {"2026-03-05": sheet(pelvis(value), CHEST), "2026-03-12": INSIDE}
