@@ -8,7 +8,8 @@ from typing import Any, get_args
 from reportgen.records.as_mailed import AsMailed, MailedValue
 from reportgen.records.patterns import ShotsOfDay
 from reportgen.records.pictures import DrawnStill
-from reportgen.records.report import LessonReport, PracticeItem
+from reportgen.records.practice_week import PracticeItem
+from reportgen.records.report import LessonReport
 from reportgen.records.words import Verdict
 
 

@@ -19,7 +19,8 @@ from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import Phase
-from reportgen.records.report import DeskRemark, GivenDrill, Missing, PracticeWeek, Practised, Priority
+from reportgen.records.practice_week import PracticeWeek, Practised
+from reportgen.records.report import DeskRemark, GivenDrill, Missing, Priority
 from reportgen.records.shot_findings import CountFound
 from reportgen.records.words import club_family
 from reportgen.sheets.library import Library

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from reportgen.planning.small_game import SMALL
 from reportgen.records.lesson import PracticeEntry
-from reportgen.records.report import LessonReport, Practised
+from reportgen.records.practice_week import Practised
+from reportgen.records.report import LessonReport
 from reportgen.records.words import LessonKind
 
 

@@ -8,7 +8,8 @@ from datetime import date
 from reportgen.planning.week import Limits, smaller
 from reportgen.records.amounts import Dose
 from reportgen.records.practice import SmallGame
-from reportgen.records.report import GivenDrill, PracticeDay, PracticeItem, PracticeWeek
+from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek
+from reportgen.records.report import GivenDrill
 from reportgen.records.shot_findings import CountFound
 from reportgen.records.words import LessonKind
 

@@ -9,7 +9,8 @@ from reportgen.records.academy import PracticeTime
 from reportgen.records.amounts import Dose
 from reportgen.records.findings import Finding
 from reportgen.records.practice import Phase, PracticeRules
-from reportgen.records.report import DeskRemark, GivenDrill, PracticeDay, PracticeItem, PracticeWeek, Priority
+from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek
+from reportgen.records.report import DeskRemark, GivenDrill, Priority
 from reportgen.records.words import GrowthStage, Stage, Weekday
 
 _WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")

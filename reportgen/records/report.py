@@ -16,7 +16,7 @@ from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.needs import Need
 from reportgen.records.patterns import ShotsFound
 from reportgen.records.pictures import Picture
-from reportgen.records.practice import Phase
+from reportgen.records.practice_week import PracticeWeek, Practised
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.shot_remarks import ShotRemark
@@ -53,62 +53,6 @@ class GivenDrill(Record):
     note: str | None
     easier: bool = False
     chosen_by: Literal["instructor", "plan"]
-
-
-class PracticeItem(Record):
-    """One part of a day's practice; `swings` counts full swings, with or without a ball, `strokes` putts and short
-    shots; `dose` is that of a block; `counted` is the place in the lesson's counts of what is counted again."""
-
-    kind: Literal["warm-up", "slow", "block", "mixed", "speed", "count"]
-    drill: Slug | None
-    dose: Dose | None = None
-    minutes: int
-    swings: int
-    strokes: int = 0
-    counted: int | None = None
-
-
-class PracticeDay(Record):
-    """One day of the week's practice, in its order."""
-
-    day: date
-    items: tuple[PracticeItem, ...]
-
-    @property
-    def swings(self) -> int:
-        """Full swings of the day."""
-        return sum(item.swings for item in self.items)
-
-    @property
-    def strokes(self) -> int:
-        """Putts and short shots of the day."""
-        return sum(item.strokes for item in self.items)
-
-    @property
-    def minutes(self) -> int:
-        """Minutes of the day, as far as they can be told beforehand."""
-        return sum(item.minutes for item in self.items)
-
-
-class PracticeWeek(Record):
-    """The days of practice until the next lesson. Without full swings it has no `phase` and no ceiling of them."""
-
-    days: tuple[PracticeDay, ...]
-    phase: Phase | None
-    swings_a_day_at_most: int
-    swings_a_week_at_most: int
-    strokes_a_day_at_most: int = 0
-
-
-class Practised(Record):
-    """What was planned after the last lesson of this kind, and what the student logged since; of `putts and short
-    shots` where the lesson is one of them."""
-
-    planned_days: int
-    planned_swings: int
-    days: int
-    swings: int
-    of: Literal["swings", "putts and short shots"] = "swings"
 
 
 class Caution(Record):

@@ -12,6 +12,7 @@ from reportgen.records.content import SignWords
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
 from reportgen.records.pictures import DrawnStill, Picture, Stroke
+from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek, Practised
 from reportgen.records.report import (
     Caution,
     Effect,
@@ -19,10 +20,6 @@ from reportgen.records.report import (
     Glance,
     LessonReport,
     Missing,
-    PracticeDay,
-    PracticeItem,
-    PracticeWeek,
-    Practised,
     Priority,
     Scores,
     Series,

@@ -1,7 +1,8 @@
 """Drills and the week of practice in words, and what was practised since the last lesson."""
 
 from reportgen.languages.speaking import say, say_count
-from reportgen.records.report import GivenDrill, LessonReport, PracticeDay, PracticeItem, PracticeWeek, Practised
+from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek, Practised
+from reportgen.records.report import GivenDrill, LessonReport
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
 from reportgen.records.words import LessonKind, UnitSystem
 from reportgen.saying.drill_tests import how_to_test
