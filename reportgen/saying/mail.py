@@ -23,7 +23,7 @@ _PARTS = {
     "setup": later("the setup"),
     "shots": later("the shots"),
     "notes": later("the notes"),
-    "next lesson": later("the next lesson"),
+    "next lesson": later("when you meet next"),
 }
 """The parts of a report besides its values, as the line names them."""
 

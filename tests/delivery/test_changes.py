@@ -115,7 +115,7 @@ def test_a_next_lesson_that_was_moved_is_named_and_one_that_is_past_is_not(repor
     before, moved = (
         report.model_copy(update={"next_lesson": NextLesson(date=date(2026, 12, day), time="17:30")}) for day in (3, 10)
     )
-    assert what_changed(before, moved) == "The next lesson changed."
+    assert what_changed(before, moved) == "When you meet next changed."
     assert what_changed(before, report) is None
 
 
