@@ -100,10 +100,9 @@ def _through_the_stages(
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     tables = TablesOf(lesson.date, sheet.attached.shots)
-    drawn = drawings(judged.findings, library.metrics)
-    other = lesson.kind != "full-swing"
     setup = setup_of(lesson, lessons, library.setup)
     ball = _ball_seen(sheet, judged, lessons, home)
+    counted = bool(ball.counts) and lesson.kind != "full-swing"
     plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
         student=whose.id,
@@ -116,15 +115,15 @@ def _through_the_stages(
         focus=lesson.focus,
         findings=judged.findings,
         followed=judged.followed,
-        glance=() if other else glance(judged.findings, setup),
+        glance=glance(judged.findings, setup) if lesson.kind == "full-swing" else (),
         priorities=plan.priorities,
         drills=plan.drills,
         practice=plan.practice,
         practised=plan.practised,
         tested=plan.tested,
         cautions=judged.cautions,
-        missing=not_measured(earlier, judged.findings, gaps, shots_counted=bool(ball.counts) and other) + plan.left_out,
-        pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
+        missing=not_measured(earlier, judged.findings, gaps, shots_counted=counted) + plan.left_out,
+        pictures=pictures_of(sheet, whose, drawings(judged.findings, library.metrics), earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
         counts=ball.counts,
