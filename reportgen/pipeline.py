@@ -99,8 +99,7 @@ def _through_the_stages(
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
-    tables = TablesOf(lesson.date, sheet.attached.shots)
-    setup = setup_of(lesson, lessons, library.setup)
+    tables, setup = TablesOf(lesson.date, sheet.attached.shots), setup_of(lesson, lessons, library.setup)
     ball = _ball_seen(sheet, judged, lessons, home)
     counted = bool(ball.counts) and lesson.kind != "full-swing"
     plan = plan_lesson(lesson, judged, ball, student, before, library)
