@@ -48,7 +48,7 @@ def chains(
     putter has none.
     """
     at_hand = club_family(ball.facts[0].club if ball.facts else club)
-    if at_hand == "putter":
+    if at_hand == "putter" or all(fact.side is None for fact in ball.facts):
         return ()
     rows = [row for row in causes if row.fits(at_hand) and _says_something(row, ball)]
     body = {f.metric: _side_of(f) for f in findings if f.verdict != "not judged"}
