@@ -1,0 +1,88 @@
+"""The shipped drills and safety rules, read once for their tests."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from reportgen.records.conditions import Condition
+from reportgen.records.content import Drill, SafetyFile, SafetyRule
+
+CONTENT = Path(__file__).parents[2] / "content"
+DRILL_FILES = sorted((CONTENT / "drills").glob("*.md"))
+SAFETY_FILES = sorted((CONTENT / "safety").glob("*.yaml"))
+
+BOTH_WAYS = (
+    "pelvis-closed-top", "pelvis-turn-late", "thorax-closed-top", "separation-top", "trail-hip-load",
+    "trail-knee-flex-top", "knee-flex-transition", "lead-hip-rise", "pelvis-open-impact", "thorax-open-impact",
+    "lead-knee-flex-impact", "trail-heel-lift-impact", "side-bend-impact", "posture-change-impact",
+    "pelvis-shift-impact", "lead-pressure-top", "lead-pressure-impact", "tempo-ratio", "putt-aim", "putt-tempo",
+    "chip-lead-weight",
+)  # fmt: skip
+PRIORITIES = [(metric, when) for metric in BOTH_WAYS for when in ("below", "above")] + [
+    ("trail-knee-kept", "below"),
+    ("seat-forward-delivery", "above"),
+    ("seat-forward-impact", "above"),
+]
+
+COMMON = [
+    ("pelvis-closed-top", "below"),
+    ("thorax-closed-top", "above"),
+    ("separation-top", "above"),
+    ("trail-knee-kept", "below"),
+    ("seat-forward-impact", "above"),
+    ("lead-hip-rise", "below"),
+    ("pelvis-open-impact", "below"),
+    ("pelvis-open-impact", "above"),
+    ("trail-heel-lift-impact", "above"),
+    ("side-bend-impact", "above"),
+    ("posture-change-impact", "below"),
+    ("lead-pressure-impact", "below"),
+    ("tempo-ratio", "below"),
+]
+"""What instructors meet most; for these the plan needs something to rotate."""
+
+
+def split_front_matter(text: str) -> tuple[dict[str, Any], str]:
+    """The front matter and the Markdown below it."""
+    _, front, body = text.split("---\n", 2)
+    return yaml.safe_load(front), body
+
+
+def split_sections(body: str) -> dict[str, str]:
+    parts = re.split(r"^## (.+)$", body, flags=re.MULTILINE)[1:]
+    return {heading: text.strip() for heading, text in zip(parts[::2], parts[1::2], strict=True)}
+
+
+def load_drill(path: Path) -> Drill:
+    front, body = split_front_matter(path.read_text(encoding="utf-8"))
+    return Drill.model_validate({**front, "sections": split_sections(body)})
+
+
+def load_rules() -> list[SafetyRule]:
+    files = [SafetyFile.model_validate(yaml.safe_load(path.read_text(encoding="utf-8"))) for path in SAFETY_FILES]
+    return [rule for file in files for rule in file.rules]
+
+
+DRILLS = [load_drill(path) for path in DRILL_FILES]
+RULES = load_rules()
+
+each_file = pytest.mark.parametrize("path", DRILL_FILES, ids=lambda path: path.stem)
+each_drill = pytest.mark.parametrize("drill", DRILLS, ids=lambda drill: drill.id)
+each_rule = pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
+each_priority = pytest.mark.parametrize(("metric", "when"), PRIORITIES)
+each_common = pytest.mark.parametrize(("metric", "when"), COMMON)
+
+
+def serving(metric: str, when: str) -> list[Drill]:
+    return [drill for drill in DRILLS if any(s.metric == metric and s.when == when for s in drill.serves)]
+
+
+def conditions(condition: Condition) -> Iterator[Condition]:
+    """A condition and all within it."""
+    yield condition
+    for one in condition.inner:
+        yield from conditions(one)
