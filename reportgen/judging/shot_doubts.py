@@ -2,8 +2,9 @@
 the ball, columns that do not agree within rounding. Facts alone; nothing is dropped for them."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from math import atanh, fsum, hypot, radians, sqrt, tan
+from math import atanh, fsum, hypot, sqrt
 
+from reportgen.measuring.ball import off_start_line
 from reportgen.records.shot_remarks import At, ShotRemark
 from reportgen.records.shot_table import Shot, ShotTable
 
@@ -25,11 +26,11 @@ Steps = Mapping[str, Mapping[str, float]]
 
 
 def curve_of(shot: Shot) -> float | None:
-    """How far the ball landed from its start line, in m, + to the trail side: side − carry · tan(start), with the carry
-    along the target line. None where one of the three is not known."""
+    """How far the ball landed from its start line, in m, + to the trail side. None where side, carry or start is not
+    known."""
     if shot.side is None or shot.carry is None or shot.start_direction is None:
         return None
-    return shot.side - shot.carry * tan(radians(shot.start_direction))
+    return off_start_line(shot.side, shot.carry, shot.start_direction)
 
 
 def face_to_path_of(shot: Shot) -> float | None:

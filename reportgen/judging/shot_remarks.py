@@ -4,13 +4,12 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from statistics import median
 
+from reportgen.judging.pattern import MISHIT
 from reportgen.judging.shot_doubts import at, disagreements, face_computed, sign_doubts, too_high
 from reportgen.judging.shot_groups import Group, by_device, by_spin_source, groups_of
 from reportgen.records.shot_remarks import At, ShotCode, ShotRemark
 from reportgen.records.shot_table import ShotTable, WhyNoShot
 
-MISHIT_PERCENT = 70.0
-"""A shot that carries less than so many percent of the median of its club is counted as a mishit (own figure)."""
 MEDIAN_OF = 5
 """Of fewer shots with a carry no mishit is told: half of them could be."""
 
@@ -58,9 +57,9 @@ def _of_group(group: Group) -> Iterator[ShotRemark]:
         yield _of(group, high)
     carries = [shot.carry for shot in group.shots if shot.carry is not None]
     if len(carries) >= MEDIAN_OF:
-        least = MISHIT_PERCENT / 100 * median(carries)
+        least = MISHIT * median(carries)
         short = [shot for shot in group.shots if shot.carry is not None and shot.carry < least]
-        figures = {"percent": MISHIT_PERCENT, "shots": len(carries)}
+        figures = {"percent": 100 * MISHIT, "shots": len(carries)}
         if short:
             yield _of(group, ShotRemark(code="mishits", words=("carry",), figures=figures, at=at(short)))
     spins = by_spin_source(group.shots)

@@ -115,10 +115,15 @@ def off_line(distance: Figure, start: Figure) -> Figure:
     return propagated(lambda d, s: d * sin(radians(s)), distance, start)
 
 
+def off_start_line(side: float, carry: float, start: float) -> float:
+    """How far from its start line the ball landed: side − carry·tan(start), start in degrees; carry along the target
+    line, all lengths in one unit. A carry straight to the landing place is longer by 1.5 in 100 at 10 deg."""
+    return side - carry * tan(radians(start))
+
+
 def curve(side: Figure, carry: Figure, start: Figure) -> Figure:
-    """How far from its start line the ball landed: side − carry·tan(start); carry along the target line, all lengths in
-    one unit. A carry straight to the landing place is longer by 1.5 in 100 at 10 deg."""
-    return propagated(lambda y, d, s: y - d * tan(radians(s)), side, carry, start)
+    """How far from its start line the ball landed (`off_start_line`), with its standard uncertainty."""
+    return propagated(off_start_line, side, carry, start)
 
 
 def curves_to(open_to_path: Figure, strike_off: float | None = None) -> BallSide | None:
