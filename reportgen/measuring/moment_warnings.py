@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 
-from reportgen.measuring.timing import FRAMES_APART, lag
 from reportgen.records.academy import MarkingError
 from reportgen.records.lesson import Still, swing_numbers
 from reportgen.records.words import CHECKPOINTS, Checkpoint, Side, View
@@ -29,7 +28,12 @@ def moment_warnings(folder: AcademyFolder) -> Iterator[str]:
 
 def _by_frames(sheet: LessonSheet) -> Iterator[Problem]:
     stills = sheet.lesson.stills
-    found = _pairs(stills) if any(still.frame is not None for still in stills) else []
+    if all(still.frame is None for still in stills):
+        return
+    # what it is built on takes a while to load, and few sheets have frames
+    from reportgen.measuring.timing import FRAMES_APART, lag
+
+    found = _pairs(stills)
     for swing in sorted({swing for _, swing, *_ in found}):
         pairs = {pair[0]: pair for pair in found if pair[1] == swing}
         numbers = {(stills[n].view, at): n for at, _, *shown in pairs.values() for n in shown}
