@@ -26,7 +26,7 @@ const [expression, done] = [arguments[0], arguments[arguments.length - 1]];
 const holds = new Function(`return (${expression})`);
 const until = Date.now() + 15000;
 (function look() {
-  if (holds()) done(null);
+  if (document.readyState !== "loading" && holds()) done(null);
   else if (Date.now() > until) done(document.body.innerText);
   else setTimeout(look, 10);
 })();
