@@ -27,6 +27,7 @@ from reportgen.records.units import UNITS
 from reportgen.records.video import Video
 from reportgen.records.words import (
     LESSON_KINDS,
+    Activity,
     Basis,
     ClubFamily,
     Direction,
@@ -231,6 +232,7 @@ class SafetyRule(Record):
     """A caution and when it is said.
 
     Levels: `note` tells; `hold` also keeps drills that load the `holds` sites out of the plan; `stop` gives no plan.
+    Whatever the level, nothing that a rule `forbids` is in the plan while it stands.
     Beside a stop a note is only said `with_stop: true`: most others speak of how to practise on. A note can be of some
     `kinds` of lessons alone; whatever keeps somebody from practising holds in all.
     """
@@ -240,6 +242,7 @@ class SafetyRule(Record):
     when: Condition
     kinds: Kinds = LESSON_KINDS
     holds: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()
+    forbids: Annotated[tuple[Activity, ...], Field(max_length=WORDS)] = ()
     with_stop: bool = False
     student: Text
     instructor: Text

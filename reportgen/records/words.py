@@ -19,6 +19,9 @@ Stage = Literal["junior", "adult", "senior"]
 Hips = Literal["typical", "restricted"]
 PressureStyle = Literal["front-foot", "reverse"]
 Level = Literal["note", "hold", "stop"]
+Activity = Literal["balls", "ground", "full-swings", "fast-swings", "driver", "swings"]
+"""What a caution can forbid: to hit balls, to meet the ground with the club, swings beyond hip height, swings at speed,
+the driver, any swing of a club."""
 Basis = Literal["published", "common practice", "memory", "instructor"]
 Verdict = Literal["in range", "below range", "above range", "too close to call", "not judged"]
 Direction = Literal["below", "above"]
