@@ -17,7 +17,7 @@ from jinja2.utils import Namespace
 from markupsafe import Markup
 
 from reportgen.languages.catalogues import Language
-from reportgen.languages.speaking import language_now, say
+from reportgen.languages.speaking import language_now, say, translation, translation_for
 from reportgen.pages.allowance import Allowance
 from reportgen.pages.plain import Plain
 from reportgen.pages.prose import prose
@@ -153,17 +153,17 @@ _OURS: Mapping[str, Callable[..., Any]] = {
 
 @pass_eval_context
 def _gettext(eval_ctx: EvalContext, message: str, /, **values: Any) -> str:
-    return _filled(eval_ctx, language_now().catalogue.gettext(message), values)
+    return _filled(eval_ctx, translation(message), values)
 
 
 @pass_eval_context
 def _ngettext(eval_ctx: EvalContext, one: str, many: str, num: int, /, **values: Any) -> str:
-    return _filled(eval_ctx, language_now().catalogue.ngettext(one, many, num), {"num": num, **values})
+    return _filled(eval_ctx, translation_for(one, many, num), {"num": num, **values})
 
 
 @pass_eval_context
 def _pgettext(eval_ctx: EvalContext, context: str, message: str, /, **values: Any) -> str:
-    return _filled(eval_ctx, language_now().catalogue.pgettext(context, message), values)
+    return _filled(eval_ctx, translation(message, context), values)
 
 
 def _filled(eval_ctx: EvalContext, said: str, values: Mapping[str, Any]) -> str:
