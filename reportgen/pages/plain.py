@@ -43,8 +43,8 @@ class Plain:
 
 def plain(value: Any) -> Any:
     """A value as templates are given it, at any depth. Of a record that is its fields and what it computes from them,
-    of a dataclass the fields that it prints of itself; what a file holds (bytes) is left out. Texts of a record get curly
-    apostrophes and quotation marks. Raises TypeError for what has no such form."""
+    of a dataclass the fields that it prints of itself; what a file holds (bytes) is left out. Texts of a record get
+    curly apostrophes and quotation marks. Raises TypeError for what has no such form."""
     kind: Any = type(value)
     if kind in _LEAVES or kind is Plain:
         return value

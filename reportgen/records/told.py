@@ -38,14 +38,23 @@ class ToldBand(BandUsed):
     why: str
 
 
+class ToldSign(SignWords):
+    """The words of a sign beside a name: empty where the name says the word already, as in `Hips open: 57°`."""
+
+    plus: str
+    minus: str
+
+
 class ToldFinding(Finding):
     """The value in the reader's unit, with the name of its metric, how many decimals are shown, and the words for its
-    sign. `means` is what lies behind a value out of its band, `note` all remarks on it."""
+    sign: `sign` where the value stands beside the name, `sign_alone` where it does not. `means` is what lies behind a
+    value out of its band, `note` all remarks on it."""
 
     name: str
     short: str
     decimals: int
-    sign: SignWords | None
+    sign: ToldSign | None
+    sign_alone: SignWords | None = None
     band: ToldBand | None
     means: str | None
 
@@ -164,7 +173,7 @@ class ToldSeries(Series):
     short: str
     checkpoint: Moment
     decimals: int
-    sign: SignWords | None
+    sign: ToldSign | None
     band: ToldBand | None
     says: str
 

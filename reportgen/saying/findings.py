@@ -20,7 +20,7 @@ from reportgen.records.report import Person
 from reportgen.records.told import ToldBand, ToldFinding
 from reportgen.records.units import convert
 from reportgen.records.words import How
-from reportgen.saying.wording import amount, club_name, day, listed, mid_sentence, number, way_taken
+from reportgen.saying.wording import amount, club_name, day, listed, mid_sentence, number, sign_beside, way_taken
 from reportgen.sheets.library import Library
 
 Into = Callable[[float], float]
@@ -62,7 +62,8 @@ def told_finding(finding: Finding, person: Person, library: Library) -> ToldFind
         "name": metric.name,
         "short": metric.short,
         "decimals": metric.decimals,
-        "sign": metric.sign,
+        "sign": sign_beside(metric),
+        "sign_alone": metric.sign,
         "band": told_band(finding.band, finding.metric, library, into) if finding.band else None,
         "means": side.means if side else None,
         "note": _note(finding, person, metric, library, into),
@@ -151,7 +152,7 @@ def _why_none(metric: Metric, person: Person) -> str:
 def _remark(remark: Remark, metric: Metric, into: Into) -> str:
     figures = remark.figures
     if remark.code == "ways differ":
-        other = amount(into(figures["value"]), metric.unit, metric.decimals, metric.sign)
+        other = amount(into(figures["value"]), metric.unit, metric.decimals, sign_beside(metric))
         return say(_DIFFERS[remark.how or "still"], value=other)
     if remark.code == "ratio too high":
         return say(

@@ -1,5 +1,6 @@
 """How values, ranges, verdicts and dates read in a sentence: the one place that turns numbers into words."""
 
+import re
 from collections.abc import Iterable
 from datetime import date, time
 from functools import reduce
@@ -7,7 +8,8 @@ from functools import reduce
 from reportgen.languages.conventions import decimal_sign, words_in_a_row, written_day, written_time
 from reportgen.languages.speaking import language_now, later, say, say_as
 from reportgen.records.amounts import Dose
-from reportgen.records.content import SignWords
+from reportgen.records.content import Metric, SignWords
+from reportgen.records.told import ToldSign
 from reportgen.records.words import How, LessonKind, Moment, Verdict, View
 
 MINUS = "−"
@@ -134,7 +136,17 @@ def amount(value: float, unit: str, decimals: int, sign: SignWords | None = None
         return shown + unit_mark(unit)
     word = sign.minus if shown.startswith(MINUS) else sign.plus
     text = shown.lstrip(MINUS) + unit_mark(unit)
-    return text if not shown.strip(f"{MINUS}0.,٫") else f"{text} {word}"
+    return text if not shown.strip(f"{MINUS}0.,٫") else f"{text} {word}".rstrip()
+
+
+def sign_beside(metric: Metric) -> ToldSign | None:
+    """The words of a metric's sign for a value beside its name, which says none of them twice: `Hips open: 57°`, and
+    `Hips open: 5° closed`. A word stays unless both names have it."""
+    if metric.sign is None:
+        return None
+    names = [" ".join(["", *re.findall(r"\w+", name.casefold()), ""]) for name in (metric.name, metric.short)]
+    left = {side: "" if all(f" {word} ".casefold() in name for name in names) else word for side, word in metric.sign}
+    return ToldSign(**left)
 
 
 def limits(low: float | None, high: float | None, unit: str, decimals: int, sign: SignWords | None = None) -> str:

@@ -6,13 +6,12 @@ from typing import Any
 
 import pytest
 
-from reportgen.records.content import SignWords
 from reportgen.records.findings import PlayerLevel
 from reportgen.records.report import Point
-from reportgen.records.told import ToldBand, ToldFinding, ToldSeries
+from reportgen.records.told import ToldBand, ToldFinding, ToldSeries, ToldSign
 
-OPEN = SignWords(plus="open", minus="closed")
-CLOSED = SignWords(plus="closed", minus="open")
+OPEN = ToldSign(plus="open", minus="closed")
+CLOSED = ToldSign(plus="closed", minus="open")
 
 
 def make_band(low: float | None = 35, high: float | None = 55, *, context: bool = False) -> ToldBand:
@@ -34,7 +33,7 @@ def make_finding(
     fields: dict[str, Any] = {
         "metric": "pelvis-open-impact", "name": "Pelvis open", "short": "Pelvis open", "checkpoint": "impact",
         "value": value if alone is None else alone, "u": u, "interval": level.interval, "level": level, "unit": "deg",
-        "decimals": 0, "sign": OPEN, "how": "still", "views": 2, "swings": (), "band": band, "probability": None,
+        "decimals": 0, "sign": OPEN, "sign_alone": OPEN, "how": "still", "views": 2, "swings": (), "band": band, "probability": None,
         "verdict": "above range" if band else "not judged", "likelihood": None, "change": None,
         "means": None, "too_coarse": False, "note": None,
     }  # fmt: skip
