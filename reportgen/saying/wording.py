@@ -24,7 +24,7 @@ SHAPES: dict[Verdict, str] = {
 """A verdict is never colour alone: this shape goes with its word."""
 
 _MOMENTS: dict[Moment, str] = {
-    "setup": later("Setup"),
+    "setup": later("Set-up"),
     "takeaway": later("Takeaway"),
     "top": later("Top"),
     "transition": later("Transition"),
