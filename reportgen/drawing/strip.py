@@ -127,7 +127,7 @@ def strip_plate(finding: ToldFinding) -> Plate:
     colour = COLOURS[finding.verdict]
     plate.label(
         (x, 29.2),
-        short_amount(finding, finding.sign, stands, 8.8, WIDTH - 2),
+        short_amount(finding, finding.sign_beside, stands, 8.8, WIDTH - 2),
         8.8,
         colour,
         weight="semibold",

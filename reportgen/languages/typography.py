@@ -3,7 +3,7 @@
 import re
 
 _STRAIGHT = re.compile(r"""
-    (?P<kept> ```.*?``` | `[^`]*` | </?[A-Za-z!][^>]*> | \]\([^)]*\) | \S*(?:@|://)\S* )
+    (?P<kept> ```.*?``` | `[^`]*` | </?[A-Za-z!][^>]*> | \]\([^)]*\) | [^\s\[\]()]*(?:@|://)[^\s)]* )
   | (?P<double> ") | (?P<single> ')
 """, re.VERBOSE | re.DOTALL)  # fmt: skip
 """What may be a mark to curl; `kept` is code, a tag, the target of a link or an address, in which nothing is curled."""

@@ -47,14 +47,14 @@ class ToldSign(SignWords):
 
 class ToldFinding(Finding):
     """The value in the reader's unit, with the name of its metric, how many decimals are shown, and the words for its
-    sign: `sign` where the value stands beside the name, `sign_alone` where it does not. `means` is what lies behind a
+    sign: `sign` in a sentence, `sign_beside` where the value stands beside the name. `means` is what lies behind a
     value out of its band, `note` all remarks on it."""
 
     name: str
     short: str
     decimals: int
-    sign: ToldSign | None
-    sign_alone: SignWords | None = None
+    sign: SignWords | None
+    sign_beside: ToldSign | None
     band: ToldBand | None
     means: str | None
 
@@ -173,7 +173,8 @@ class ToldSeries(Series):
     short: str
     checkpoint: Moment
     decimals: int
-    sign: ToldSign | None
+    sign: SignWords | None
+    sign_beside: ToldSign | None
     band: ToldBand | None
     says: str
 

@@ -54,7 +54,7 @@ def of_the_stand() -> str:
 def of_finding(finding: ToldFinding) -> str:
     """The sentences for one finding."""
     sentences = [
-        say("{metric}: {judged}.", metric=finding.name, judged=_judged(finding, finding.sign)),
+        say("{metric}: {judged}.", metric=finding.name, judged=_judged(finding, finding.sign_beside)),
         say("The true value lies from {interval}, 19 times in 20.", interval=_between(finding)),
     ]
     if finding.level.lessons > 1:
@@ -72,7 +72,7 @@ def of_count(count: ToldCount) -> str:
 def of_series(series: ToldSeries) -> str:
     """The sentences for one metric over the lessons."""
     first, last = series.points[0], series.points[-1]
-    today = f"{_amount(series, last.level.value)}, {_against(series, last.verdict, series.sign)}"
+    today = f"{_amount(series, last.level.value)}, {_against(series, last.verdict, series.sign_beside)}"
     if len(series.points) == 1:
         opening = say("{metric}, one lesson on {day}: {now}.", metric=series.name, day=full_day(last.date), now=today)
     elif first.date == last.date:
@@ -118,7 +118,7 @@ def of_plans(plans: list[tuple[str, list[tuple[str, ToldFinding]]]]) -> str:
         say(
             "{metric}: {judged}.",
             metric=label_of(title),
-            judged=apart(f"{label_of(name)} {_judged(f, f.sign_alone)}" for name, f in lines),
+            judged=apart(f"{label_of(name)} {_judged(f, f.sign)}" for name, f in lines),
         )
         for title, lines in plans
     ]
@@ -136,11 +136,11 @@ def limit_label(of: ToldFinding | ToldSeries, limit: float, beside: float) -> st
     if (point := decimal_sign()) in shown:
         shown = shown.rstrip("0").rstrip(point)
     degrees = "°" if of.unit == "deg" else ""
-    if of.sign is None or not shown.strip(f"{MINUS}0.,٫"):
+    if of.sign_beside is None or not shown.strip(f"{MINUS}0.,٫"):
         return shown + degrees
     if (limit > 0) == (beside > 0):
         return shown.lstrip(MINUS) + degrees
-    word = of.sign.plus if limit > 0 else of.sign.minus
+    word = of.sign_beside.plus if limit > 0 else of.sign_beside.minus
     return f"{shown.lstrip(MINUS)}{degrees} {word}".rstrip() if len(word) <= 8 else shown + degrees
 
 
@@ -156,7 +156,7 @@ def day_labels(days: Sequence[date]) -> list[str]:
 
 
 def _amount(of: ToldFinding | ToldSeries, value: float) -> str:
-    return amount(value, of.unit, of.decimals, of.sign)
+    return amount(value, of.unit, of.decimals, of.sign_beside)
 
 
 def _judged(finding: ToldFinding, sign: SignWords | None) -> str:
@@ -174,4 +174,4 @@ def _against(of: ToldFinding | ToldSeries, verdict: Verdict, sign: SignWords | N
 
 
 def _between(finding: ToldFinding) -> str:
-    return limits(*finding.level.interval, finding.unit, finding.decimals, finding.sign)
+    return limits(*finding.level.interval, finding.unit, finding.decimals, finding.sign_beside)

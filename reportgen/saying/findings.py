@@ -62,8 +62,8 @@ def told_finding(finding: Finding, person: Person, library: Library) -> ToldFind
         "name": metric.name,
         "short": metric.short,
         "decimals": metric.decimals,
-        "sign": sign_beside(metric),
-        "sign_alone": metric.sign,
+        "sign": metric.sign,
+        "sign_beside": sign_beside(metric),
         "band": told_band(finding.band, finding.metric, library, into) if finding.band else None,
         "means": side.means if side else None,
         "note": _note(finding, person, metric, library, into),
@@ -152,7 +152,7 @@ def _why_none(metric: Metric, person: Person) -> str:
 def _remark(remark: Remark, metric: Metric, into: Into) -> str:
     figures = remark.figures
     if remark.code == "ways differ":
-        other = amount(into(figures["value"]), metric.unit, metric.decimals, sign_beside(metric))
+        other = amount(into(figures["value"]), metric.unit, metric.decimals, metric.sign)
         return say(_DIFFERS[remark.how or "still"], value=other)
     if remark.code == "ratio too high":
         return say(

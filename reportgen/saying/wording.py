@@ -10,7 +10,7 @@ from reportgen.languages.speaking import language_now, later, say, say_as
 from reportgen.records.amounts import Dose
 from reportgen.records.content import Metric, SignWords
 from reportgen.records.told import ToldSign
-from reportgen.records.words import How, LessonKind, Moment, Verdict, View
+from reportgen.records.words import How, LessonKind, Moment, Stage, Verdict, View
 
 MINUS = "−"
 _CAPITAL_NOUNS = frozenset({"de", "lb"})
@@ -221,6 +221,20 @@ def listed(words: list[str]) -> str:
     return words_in_a_row(tuple(words))
 
 
+def stage_name(stage: Stage) -> str:
+    """The word for one person of this stage of life, never that for a group of them."""
+    return {
+        "junior": say_as("one person", "junior"),
+        "adult": say_as("one person", "adult"),
+        "senior": say_as("one person", "senior"),
+    }[stage]
+
+
+def needed_name(slug: str) -> str:
+    """What a drill needs, as a reader fetches it: `a wall`. A thing of an academy's own is read with spaces."""
+    return say(_NEEDED[slug]) if slug in _NEEDED else slug_name(slug)
+
+
 def dose_said(dose: Dose) -> str:
     """`3 × 10 slow`, `5 min`."""
     if dose.minutes is not None:
@@ -246,6 +260,17 @@ def club_name(club: str) -> str:
     return say(numbered, number=number) if numbered in _NUMBERED and number.isdigit() else slug_name(club)
 
 
+_NEEDED: dict[str, str] = {
+    "alignment-stick": later("an alignment stick"),
+    "chair": later("a chair"),
+    "club": later("a club"),
+    "coin": later("a coin"),
+    "mirror": later("a mirror"),
+    "tee": later("a tee"),
+    "towel": later("a towel"),
+    "two-scales": later("two bathroom scales"),
+    "wall": later("a wall"),
+}
 _PACES = {"slow": later("slow"), "easy": later("easy"), "full": later("full")}
 _NUMBERED = (later("{number}-iron"), later("{number}-wood"), later("{number}-hybrid"))
 _NAMED = (

@@ -33,11 +33,12 @@ def make_finding(
     fields: dict[str, Any] = {
         "metric": "pelvis-open-impact", "name": "Pelvis open", "short": "Pelvis open", "checkpoint": "impact",
         "value": value if alone is None else alone, "u": u, "interval": level.interval, "level": level, "unit": "deg",
-        "decimals": 0, "sign": OPEN, "sign_alone": OPEN, "how": "still", "views": 2, "swings": (), "band": band, "probability": None,
+        "decimals": 0, "sign": OPEN, "how": "still", "views": 2, "swings": (), "band": band, "probability": None,
         "verdict": "above range" if band else "not judged", "likelihood": None, "change": None,
         "means": None, "too_coarse": False, "note": None,
     }  # fmt: skip
-    return ToldFinding(**{**fields, **changed})
+    beside = {"sign_beside": changed.get("sign", OPEN)}
+    return ToldFinding(**{**fields, **beside, **changed})
 
 
 def make_series(
@@ -56,7 +57,8 @@ def make_series(
             for value, day in zip(values, days, strict=True)
         ),
     }  # fmt: skip
-    return ToldSeries(**{**fields, **changed})
+    beside = {"sign_beside": changed.get("sign", OPEN)}
+    return ToldSeries(**{**fields, **beside, **changed})
 
 
 @pytest.fixture(scope="session")
