@@ -21,9 +21,9 @@ from reportgen.sheets.reading import sheet_of
 
 DEMO = Path(__file__).parents[2] / "examples" / "academy"
 TITLES = [
-    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and how sure", "What the ball did",
+    "Your academy", "A lesson sheet", "Measuring on stills", "Ranges and verdicts", "Counting shots",
     "Metrics of your own", "Drills and the week", "Safety", "Publishing, sealing and mailing",
-    "Data on children and grown-ups", "When something is wrong", "Every command",
+    "Data on children and grown-ups", "Problems and fixes", "Every command",
 ]  # fmt: skip
 
 
