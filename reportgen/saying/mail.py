@@ -20,7 +20,7 @@ _PARTS = {
     "week": later("the week of practice"),
     "cautions": later("the cautions"),
     "pictures": later("the pictures"),
-    "setup": later("the setup"),
+    "setup": later("the set-up"),
     "shots": later("the shots"),
     "notes": later("the notes"),
     "next lesson": later("when you meet next"),

@@ -94,7 +94,7 @@ def test_every_example_can_be_copied(example: str) -> None:
 def test_the_drawing_of_sticks_and_phones_stands_in_its_place(guide: Mapping[str, bytes]) -> None:
     page = guide["stills.html"].decode("utf-8")
     before, drawing, after = re.split(r'(<figure class="chart wide">.*?</figure>)', page, flags=re.S)
-    assert "How to lay the sticks and set the phones" in before
+    assert "Lay the sticks and set the phones" in before
     assert "looks 3° past square" in after
     assert "{drawing" not in page
     texts = re.findall(r"<text[^>]*>([^<]*)</text>", drawing)

@@ -11,7 +11,7 @@ from tests.publishing.small import reportgen
 
 FIRST = "setup: [{what: grip, word: strong}]"
 NOW = "setup: [{what: grip, word: neutral, note: Look at it in the mirror.}, {what: aim, value: 4, unit: deg}]"
-LINE = "At setup: grip neutral (last time, on 5 March: strong); aim 4° to the trail side."
+LINE = "At set-up: grip neutral (last time, on 5 March: strong); aim 4° to the trail side."
 
 
 @pytest.fixture(scope="module")
