@@ -71,10 +71,10 @@ def findings_table(report: ToldLesson) -> None:
         table.add_row(
             SHAPES[f.verdict],
             f"{moment_name(f.checkpoint)}: {f.short}",
-            amount(f.level.value, f.unit, f.decimals, f.sign),
+            amount(f.level.value, f.unit, f.decimals, f.sign_beside),
             f"± {size((f.level.interval[1] - f.level.interval[0]) / 2, f.unit, f.decimals)}",
-            f"{amount(f.value, f.unit, f.decimals, f.sign)}, {way_taken(f.how, f.views)}",
-            limits(f.band.low, f.band.high, f.unit, f.decimals, f.sign) if f.band else "none",
+            f"{amount(f.value, f.unit, f.decimals, f.sign_beside)}, {way_taken(f.how, f.views)}",
+            limits(f.band.low, f.band.high, f.unit, f.decimals, f.sign_beside) if f.band else "none",
             f.verdict + (f", {f.likelihood} in range" if f.likelihood else ""),
             _since(f),
         )
@@ -113,4 +113,4 @@ def _since(finding: ToldFinding) -> str:
         return f"{since}: {course.rung}"
     if change is None:
         return "first time"
-    return f"{short_day(change.since)}: {amount(change.before, finding.unit, finding.decimals, finding.sign)}"
+    return f"{short_day(change.since)}: {amount(change.before, finding.unit, finding.decimals, finding.sign_beside)}"

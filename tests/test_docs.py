@@ -10,6 +10,7 @@ import pytest
 
 import reportgen
 from reportgen.cli import main
+from reportgen.languages.typography import curled
 from reportgen.pages.guide_fields import LIBRARY, SHEETS, anchor
 from reportgen.pages.guide_pages import guide_pages
 from reportgen.pages.guide_texts import guide_texts
@@ -89,7 +90,7 @@ def test_the_guide_says_what_every_field_means(guide: Mapping[str, str], record:
     says, holds = (re.sub(r"<[^>]+>", "", cell).strip() for cell in re.findall(r"<td[^>]*>(.*?)</td>", row[1], re.S))
     assert says, "write what it means into content/fields.yaml"
     assert holds
-    assert unescape(says) == texts_of_record(record)[key]
+    assert unescape(says) == curled(texts_of_record(record)[key])
 
 
 @pytest.mark.parametrize("word", [*WORDS, *TEXTS])

@@ -152,6 +152,6 @@ def _labels(
         plate.line([(end[0] + share * across, end[1] + share * up), (column - 3, middle)], RULE, 0.8)
         plate.mark(column + 3, middle + 4.6, finding.verdict, 0.8)
         colour = COLOURS[finding.verdict]
-        said = short_amount(finding, finding.level.value, 8.6, PLAN_WIDTH - LABELS_FROM - 10)
+        said = short_amount(finding, finding.sign, finding.level.value, 8.6, PLAN_WIDTH - LABELS_FROM - 10)
         plate.label((column + 9, middle + 1.8), said, 8.6, colour, weight="semibold")
         plate.label((column + 9, middle - 8), label_of(name), 8)

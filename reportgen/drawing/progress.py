@@ -82,7 +82,7 @@ def _sides(series: ToldSeries, width: float, size: float, inset: float, small: b
 
 
 def _value_label(series: ToldSeries, size: float) -> str:
-    return short_amount(series, series.points[-1].level.value, size + 1, 9 * size)
+    return short_amount(series, series.sign_beside, series.points[-1].level.value, size + 1, 9 * size)
 
 
 def _band_name(series: ToldSeries) -> str:

@@ -126,7 +126,12 @@ def strip_plate(finding: ToldFinding) -> Plate:
     plate.mark(x, LINE, finding.verdict)
     colour = COLOURS[finding.verdict]
     plate.label(
-        (x, 29.2), short_amount(finding, stands, 8.8, WIDTH - 2), 8.8, colour, weight="semibold", align="center"
+        (x, 29.2),
+        short_amount(finding, finding.sign_beside, stands, 8.8, WIDTH - 2),
+        8.8,
+        colour,
+        weight="semibold",
+        align="center",
     )
     return plate
 

@@ -1,9 +1,15 @@
 """How a language writes dates, numbers and rows of words, as the Unicode CLDR has it (through Babel)."""
 
+import re
 from datetime import date, time
 from functools import lru_cache
 
 from reportgen.languages.speaking import language_now
+
+_FORMATS = ("long", "cccc")
+"""How a day is asked for where it is no skeleton."""
+_FIRSTS = {"fr": "1er"}
+"""The first of a month, of which the patterns of CLDR make a plain number."""
 
 
 def written_day(of: date, parts: str) -> str:
@@ -36,9 +42,9 @@ def words_in_a_row(words: tuple[str, ...]) -> str:
 def _written_day(of: date, parts: str, locale: str) -> str:
     from babel.dates import format_date, format_skeleton
 
-    if parts in ("long", "cccc"):
-        return format_date(of, parts, locale=locale)
-    return format_skeleton(parts, of, locale=locale)
+    written = format_date(of, parts, locale=locale) if parts in _FORMATS else format_skeleton(parts, of, locale=locale)
+    first = _FIRSTS.get(locale.partition("_")[0]) if of.day == 1 else None
+    return re.sub(r"\b1\b", first, written, count=1) if first else written
 
 
 @lru_cache(maxsize=8)

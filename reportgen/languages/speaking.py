@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 
 from reportgen.languages.catalogues import ENGLISH, Language
+from reportgen.languages.typography import curled
 
 _LANGUAGE: ContextVar[Language] = ContextVar("language", default=ENGLISH)
 
@@ -30,20 +31,33 @@ def language_now() -> Language:
 
 def say(message: str, /, **values: object) -> str:
     """The message in the language, its {names} replaced by the values."""
-    said = _LANGUAGE.get().catalogue.gettext(message)
+    said = translation(message)
     return said.format(**values) if values else said
 
 
 def say_count(one: str, many: str, /, count: float, **values: object) -> str:
     """The message for `count` things, its {names} replaced; {count} is the number itself."""
-    said = _LANGUAGE.get().catalogue.ngettext(one, many, _counted_as(count))
+    said = translation_for(one, many, _counted_as(count))
     return said.format(count=count, **values)
 
 
 def say_as(context: str, message: str, /, **values: object) -> str:
     """A word that English uses for several things: `context` says which one is meant."""
-    said = _LANGUAGE.get().catalogue.pgettext(context, message)
+    said = translation(message, context)
     return said.format(**values) if values else said
+
+
+def translation(message: str, context: str | None = None) -> str:
+    """The message in the language, with its marks of quotation, its places not filled."""
+    language = _LANGUAGE.get()
+    said = language.catalogue.pgettext(context, message) if context else language.catalogue.gettext(message)
+    return curled(said, language.code)
+
+
+def translation_for(one: str, many: str, count: int) -> str:
+    """The form of a message for so many things, its places not filled."""
+    language = _LANGUAGE.get()
+    return curled(language.catalogue.ngettext(one, many, count), language.code)
 
 
 def later(message: str) -> str:

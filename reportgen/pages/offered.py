@@ -14,10 +14,10 @@ from jinja2.nodes import EvalContext
 from jinja2.sandbox import safe_range
 from jinja2.tests import TESTS
 from jinja2.utils import Namespace
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from reportgen.languages.catalogues import Language
-from reportgen.languages.speaking import language_now, say
+from reportgen.languages.speaking import language_now, say, translation, translation_for
 from reportgen.pages.allowance import Allowance
 from reportgen.pages.plain import Plain
 from reportgen.pages.prose import prose
@@ -36,6 +36,7 @@ from reportgen.saying.wording import (
     listed,
     mid_sentence,
     moment_name,
+    needed_name,
     short_day,
     size,
     slug_name,
@@ -111,13 +112,18 @@ def _tojson(eval_ctx: EvalContext, value: Any) -> Markup:
 
 
 def _said(finding: ToldFinding, value: float | None = None) -> str:
-    return amount(finding.value if value is None else value, finding.unit, finding.decimals, finding.sign)
+    return amount(finding.value if value is None else value, finding.unit, finding.decimals, finding.sign_beside)
 
 
 def _span(finding: ToldFinding) -> str:
     if finding.band is None:
         raise ValueError(f"{finding.metric} has no range")
-    return limits(finding.band.low, finding.band.high, finding.unit, finding.decimals, finding.sign)
+    return limits(finding.band.low, finding.band.high, finding.unit, finding.decimals, finding.sign_beside)
+
+
+def _apart(parts: Iterable[str]) -> Markup:
+    """`a; b; c`, the parts escaped where they are not."""
+    return Markup(apart(map(escape, parts)))  # noqa: S704  escaped here
 
 
 def _signed(of: "ToldTwoWays", value: float) -> str:
@@ -127,7 +133,7 @@ def _signed(of: "ToldTwoWays", value: float) -> str:
 
 
 _OURS: Mapping[str, Callable[..., Any]] = {
-    "apart": apart,
+    "apart": _apart,
     "club": club_name,
     "day": day,
     "dose": dose_said,
@@ -138,6 +144,7 @@ _OURS: Mapping[str, Callable[..., Any]] = {
     "mailto": lambda mail: f"mailto:{quote(mail, safe='@!$*+-._~')}",  # RFC 6068, 2
     "mid_sentence": mid_sentence,
     "moment": moment_name,
+    "needed": needed_name,
     "prose": prose,
     "said": _said,
     "short_day": short_day,
@@ -153,17 +160,17 @@ _OURS: Mapping[str, Callable[..., Any]] = {
 
 @pass_eval_context
 def _gettext(eval_ctx: EvalContext, message: str, /, **values: Any) -> str:
-    return _filled(eval_ctx, language_now().catalogue.gettext(message), values)
+    return _filled(eval_ctx, translation(message), values)
 
 
 @pass_eval_context
 def _ngettext(eval_ctx: EvalContext, one: str, many: str, num: int, /, **values: Any) -> str:
-    return _filled(eval_ctx, language_now().catalogue.ngettext(one, many, num), {"num": num, **values})
+    return _filled(eval_ctx, translation_for(one, many, num), {"num": num, **values})
 
 
 @pass_eval_context
 def _pgettext(eval_ctx: EvalContext, context: str, message: str, /, **values: Any) -> str:
-    return _filled(eval_ctx, language_now().catalogue.pgettext(context, message), values)
+    return _filled(eval_ctx, translation(message, context), values)
 
 
 def _filled(eval_ctx: EvalContext, said: str, values: Mapping[str, Any]) -> str:

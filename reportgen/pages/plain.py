@@ -12,6 +12,8 @@ from typing import Any
 
 from markupsafe import Markup
 
+from reportgen.languages.speaking import language_now
+from reportgen.languages.typography import curled
 from reportgen.records.academy import Academy
 from reportgen.records.base import Record
 
@@ -41,8 +43,8 @@ class Plain:
 
 def plain(value: Any) -> Any:
     """A value as templates are given it, at any depth. Of a record that is its fields and what it computes from them,
-    of a dataclass the fields that it prints of itself; what a file holds (bytes) is left out. Raises TypeError for what
-    has no such form."""
+    of a dataclass the fields that it prints of itself; what a file holds (bytes) is left out. Texts of a record get
+    curly apostrophes and quotation marks. Raises TypeError for what has no such form."""
     kind: Any = type(value)
     if kind in _LEAVES or kind is Plain:
         return value
@@ -52,7 +54,7 @@ def plain(value: Any) -> Any:
         return {name: inner if type(inner) in _LEAVES else plain(inner) for name, inner in value.items()}
     if isinstance(value, Record):
         told = value.__dict__ | {name: getattr(value, name) for name in _properties(kind)}
-        return Plain(kind.__name__, _told(told, _KEPT_BACK.get(kind, frozenset())))
+        return Plain(kind.__name__, _told(_printed_marks(told), _KEPT_BACK.get(kind, frozenset())))
     if is_dataclass(value):
         return Plain(kind.__name__, _told({name: getattr(value, name) for name in _printed(kind)}))
     return _seldom(value)
@@ -77,6 +79,12 @@ def _told(values: Mapping[str, Any], kept_back: frozenset[str] = frozenset()) ->
         for name, value in values.items()
         if name not in kept_back and type(value) is not bytes
     }
+
+
+def _printed_marks(texts: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields of a record, what people typed in them with the marks of the language that is being spoken."""
+    code = language_now().code
+    return {name: curled(value, code) if type(value) is str else value for name, value in texts.items()}
 
 
 @cache

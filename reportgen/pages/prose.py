@@ -6,6 +6,9 @@ from functools import cache
 from markdown_it import MarkdownIt
 from markupsafe import Markup
 
+from reportgen.languages.speaking import language_now
+from reportgen.languages.typography import quotes_of
+
 _OUTWARD = re.compile(r"^(?:https?|mailto):", re.IGNORECASE)
 _NOT_RELATIVE = re.compile(r"^[^/?#]*:|^[/\\]")
 """A colon before the first slash, also in what is no scheme (RFC 3986, 4.2), or a place on another host."""
@@ -18,16 +21,19 @@ def is_safe_link(url: str) -> bool:
 
 
 @cache
-def _markdown() -> MarkdownIt:
-    markdown = MarkdownIt("commonmark", {"html": False, "typographer": True}).enable(["replacements", "smartquotes"])
+def _markdown(language: str) -> MarkdownIt:
+    double, single = quotes_of(language)
+    options = {"html": False, "typographer": True, "quotes": [*double, *single]}
+    markdown = MarkdownIt("commonmark", options).enable(["replacements", "smartquotes"])
     markdown.validateLink = is_safe_link  # type: ignore[method-assign]
     return markdown.disable("image")
 
 
 def prose(text: str, heading: int = 3) -> Markup:
     """The HTML of a Markdown text; its headings begin at level `heading`, so that a page keeps its one h1."""
-    tokens = _markdown().parse(text)
+    markdown = _markdown(language_now().code)
+    tokens = markdown.parse(text)
     for token in tokens:
         if token.type in ("heading_open", "heading_close"):
             token.tag = f"h{min(int(token.tag[1]) + heading - 1, 6)}"
-    return Markup(_markdown().renderer.render(tokens, _markdown().options, {}))  # noqa: S704  escaped by the renderer
+    return Markup(markdown.renderer.render(tokens, markdown.options, {}))  # noqa: S704  escaped by the renderer

@@ -12,6 +12,8 @@ from jinja2.bccache import Bucket
 from jinja2.loaders import split_template_path
 
 from reportgen.errors import ThemeError
+from reportgen.languages.catalogues import ENGLISH
+from reportgen.languages.speaking import speaking
 from reportgen.pages.allowance import Allowance, unlimited
 from reportgen.pages.offered import offer
 from reportgen.pages.plain import plain
@@ -89,7 +91,8 @@ def _environment(key: _Key, folders: tuple[Path, ...], of: int) -> Sandbox:
     library sees that a template changed, and not that one came which takes the place of a shipped one: for that, `of`
     is the moment at which a name in the academy's theme came or went."""
     made = _templates(folders, Allowance())
-    made.globals["academy"] = plain(key.academy)
+    with speaking(ENGLISH):  # kept for readers of all languages
+        made.globals["academy"] = plain(key.academy)
     return made
 
 

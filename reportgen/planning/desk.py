@@ -11,6 +11,7 @@ from reportgen.records.base import Record, Slug
 from reportgen.records.mailed import Mailed
 from reportgen.records.report import Caution, DeskRemark, LessonReport, Priority
 from reportgen.records.taken_down import TakenDown
+from reportgen.records.words import Stage
 from reportgen.sheets.academy_folder import StudentFolder
 
 WaitsFor = Literal["guardian's mail", "mail", "leave"]
@@ -48,7 +49,7 @@ class DeskEntry:
 
     on_desk: OnDesk
     page: str | None
-    stage: str | None
+    stage: Stage | None
     due: date | None
     overdue: int
     down: TakenDown | None

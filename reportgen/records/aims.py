@@ -23,7 +23,7 @@ def _read_clock(written: Any) -> Any:
 ClockTime = Annotated[
     str,
     BeforeValidator(_read_clock, json_schema_input_type=Annotated[str, StringConstraints(pattern=f"^{_CLOCK}$")]),
-    Field(description='a time of day, as "17:30"'),
+    Field(description="a time of day, as 17:30, in quotation marks"),
 ]
 """Hours and minutes in two digits each, as the academy's clocks show them."""
 

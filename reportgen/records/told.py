@@ -38,14 +38,23 @@ class ToldBand(BandUsed):
     why: str
 
 
+class ToldSign(SignWords):
+    """The words of a sign beside a name: empty where the name says the word already, as in `Hips open: 57°`."""
+
+    plus: str
+    minus: str
+
+
 class ToldFinding(Finding):
     """The value in the reader's unit, with the name of its metric, how many decimals are shown, and the words for its
-    sign. `means` is what lies behind a value out of its band, `note` all remarks on it."""
+    sign: `sign` in a sentence, `sign_beside` where the value stands beside the name. `means` is what lies behind a
+    value out of its band, `note` all remarks on it."""
 
     name: str
     short: str
     decimals: int
     sign: SignWords | None
+    sign_beside: ToldSign | None
     band: ToldBand | None
     means: str | None
 
@@ -165,6 +174,7 @@ class ToldSeries(Series):
     checkpoint: Moment
     decimals: int
     sign: SignWords | None
+    sign_beside: ToldSign | None
     band: ToldBand | None
     says: str
 

@@ -5,6 +5,7 @@ from datetime import date
 
 from reportgen.languages.conventions import decimal_sign
 from reportgen.languages.speaking import later, say
+from reportgen.records.content import SignWords
 from reportgen.records.told import ToldFinding, ToldSeries
 from reportgen.records.told_shots import ToldCount
 from reportgen.records.words import Verdict
@@ -53,7 +54,7 @@ def of_the_stand() -> str:
 def of_finding(finding: ToldFinding) -> str:
     """The sentences for one finding."""
     sentences = [
-        say("{metric}: {judged}.", metric=finding.name, judged=_judged(finding)),
+        say("{metric}: {judged}.", metric=finding.name, judged=_judged(finding, finding.sign_beside)),
         say("The true value lies from {interval}, 19 times in 20.", interval=_between(finding)),
     ]
     if finding.level.lessons > 1:
@@ -71,7 +72,7 @@ def of_count(count: ToldCount) -> str:
 def of_series(series: ToldSeries) -> str:
     """The sentences for one metric over the lessons."""
     first, last = series.points[0], series.points[-1]
-    today = f"{_amount(series, last.level.value)}, {_against(series, last.verdict)}"
+    today = f"{_amount(series, last.level.value)}, {_against(series, last.verdict, series.sign_beside)}"
     if len(series.points) == 1:
         opening = say("{metric}, one lesson on {day}: {now}.", metric=series.name, day=full_day(last.date), now=today)
     elif first.date == last.date:
@@ -117,7 +118,7 @@ def of_plans(plans: list[tuple[str, list[tuple[str, ToldFinding]]]]) -> str:
         say(
             "{metric}: {judged}.",
             metric=label_of(title),
-            judged=apart(f"{label_of(name)} {_judged(f)}" for name, f in lines),
+            judged=apart(f"{label_of(name)} {_judged(f, f.sign)}" for name, f in lines),
         )
         for title, lines in plans
     ]
@@ -135,12 +136,12 @@ def limit_label(of: ToldFinding | ToldSeries, limit: float, beside: float) -> st
     if (point := decimal_sign()) in shown:
         shown = shown.rstrip("0").rstrip(point)
     degrees = "°" if of.unit == "deg" else ""
-    if of.sign is None or not shown.strip(f"{MINUS}0.,٫"):
+    if of.sign_beside is None or not shown.strip(f"{MINUS}0.,٫"):
         return shown + degrees
     if (limit > 0) == (beside > 0):
         return shown.lstrip(MINUS) + degrees
-    word = of.sign.plus if limit > 0 else of.sign.minus
-    return f"{shown.lstrip(MINUS)}{degrees} {word}" if len(word) <= 8 else shown + degrees
+    word = of.sign_beside.plus if limit > 0 else of.sign_beside.minus
+    return f"{shown.lstrip(MINUS)}{degrees} {word}".rstrip() if len(word) <= 8 else shown + degrees
 
 
 def date_labels(series: ToldSeries) -> list[str]:
@@ -155,21 +156,22 @@ def day_labels(days: Sequence[date]) -> list[str]:
 
 
 def _amount(of: ToldFinding | ToldSeries, value: float) -> str:
-    return amount(value, of.unit, of.decimals, of.sign)
+    return amount(value, of.unit, of.decimals, of.sign_beside)
 
 
-def _judged(finding: ToldFinding) -> str:
-    return f"{_amount(finding, finding.level.value)}, {_against(finding, finding.verdict)}"
+def _judged(finding: ToldFinding, sign: SignWords | None) -> str:
+    value = amount(finding.level.value, finding.unit, finding.decimals, sign)
+    return f"{value}, {_against(finding, finding.verdict, sign)}"
 
 
-def _against(of: ToldFinding | ToldSeries, verdict: Verdict) -> str:
+def _against(of: ToldFinding | ToldSeries, verdict: Verdict, sign: SignWords | None) -> str:
     if of.band is None or not limits_of(of):
         return say("no range to compare with")
-    span = limits(of.band.low, of.band.high, of.unit, of.decimals, of.sign)
+    span = limits(of.band.low, of.band.high, of.unit, of.decimals, sign)
     if of.band.context or verdict == "not judged":
         return say("not judged, for comparison {range}", range=span)
     return say(_HELD_AGAINST[verdict], range=span)
 
 
 def _between(finding: ToldFinding) -> str:
-    return limits(*finding.level.interval, finding.unit, finding.decimals, finding.sign)
+    return limits(*finding.level.interval, finding.unit, finding.decimals, finding.sign_beside)

@@ -12,7 +12,7 @@ from reportgen.records.taken_down import TakenDown
 from reportgen.records.told import ToldCaution
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.telling import told_caution
-from reportgen.saying.wording import dose_said, listed, verdict_name
+from reportgen.saying.wording import dose_said, listed, stage_name, verdict_name
 from reportgen.sheets.library import Library
 
 _WAITS_FOR: dict[WaitsFor, str] = {
@@ -84,7 +84,7 @@ def _entry(entry: DeskEntry, names: Mapping[str, str], library: Library) -> Told
         name=one.name,
         page=entry.page,
         lessons=one.lessons,
-        stage=entry.stage,
+        stage=stage_name(entry.stage) if entry.stage else None,
         last=one.last,
         due=entry.due,
         overdue=entry.overdue,

@@ -20,7 +20,7 @@ from reportgen.records.report import Person
 from reportgen.records.told import ToldBand, ToldFinding
 from reportgen.records.units import convert
 from reportgen.records.words import How
-from reportgen.saying.wording import amount, club_name, day, listed, mid_sentence, number, way_taken
+from reportgen.saying.wording import amount, club_name, day, listed, mid_sentence, number, sign_beside, way_taken
 from reportgen.sheets.library import Library
 
 Into = Callable[[float], float]
@@ -63,6 +63,7 @@ def told_finding(finding: Finding, person: Person, library: Library) -> ToldFind
         "short": metric.short,
         "decimals": metric.decimals,
         "sign": metric.sign,
+        "sign_beside": sign_beside(metric),
         "band": told_band(finding.band, finding.metric, library, into) if finding.band else None,
         "means": side.means if side else None,
         "note": _note(finding, person, metric, library, into),

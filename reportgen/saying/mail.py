@@ -6,7 +6,7 @@ from reportgen.languages.speaking import later, say, say_count, speaking
 from reportgen.records.as_mailed import AsMailed, MailedValue
 from reportgen.records.units import convert, convertible
 from reportgen.saying.readers import Reader, library_for
-from reportgen.saying.wording import amount, apart, listed, slug_name, verdict_name
+from reportgen.saying.wording import amount, apart, listed, sign_beside, slug_name, verdict_name
 from reportgen.sheets.library import Library
 
 NAMED = 3
@@ -20,7 +20,7 @@ _PARTS = {
     "week": later("the week of practice"),
     "cautions": later("the cautions"),
     "pictures": later("the pictures"),
-    "setup": later("the setup"),
+    "setup": later("the set-up"),
     "shots": later("the shots"),
     "notes": later("the notes"),
     "next lesson": later("when you meet next"),
@@ -89,5 +89,7 @@ def _words(name: str, mailed: MailedValue, library: Library) -> str:
     metric = library.metrics.get(name)
     said = ""
     if mailed.value is not None and metric and mailed.unit and convertible(mailed.unit, metric.unit):
-        said = amount(convert(mailed.value, mailed.unit, metric.unit), metric.unit, metric.decimals, metric.sign)
+        said = amount(
+            convert(mailed.value, mailed.unit, metric.unit), metric.unit, metric.decimals, sign_beside(metric)
+        )
     return f"{said}, {verdict_name(mailed.verdict)}" if said else verdict_name(mailed.verdict)

@@ -49,6 +49,7 @@ def told_series(series: Series, finding: ToldFinding, today: date) -> ToldSeries
         checkpoint=finding.checkpoint,
         decimals=finding.decimals,
         sign=finding.sign,
+        sign_beside=finding.sign_beside,
         band=finding.band,
         says=_says(finding, points, today),
     )

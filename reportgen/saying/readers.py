@@ -40,7 +40,7 @@ def reader_of(student: Student | None, home: Home) -> Reader:
 
 def library_for(reader: Reader, library: Library) -> Library:
     """The library in the reader's language, each metric with the unit in which this reader is told its values."""
-    return library if reader == Reader() else _library_for(reader, _Same(library))
+    return _library_for(reader, _Same(library))
 
 
 @dataclass(frozen=True)

@@ -34,7 +34,7 @@ def setup_line(setup: Sequence[ToldSetup]) -> str | None:
     """All of it in one sentence, for outputs that have little room; None where nothing was observed."""
     if not setup:
         return None
-    return say("At setup: {observations}.", observations=apart(map(_in_a_row, setup)))
+    return say("At set-up: {observations}.", observations=apart(map(_in_a_row, setup)))
 
 
 def _in_a_row(one: ToldSetup) -> str:

@@ -1,8 +1,10 @@
 """The library in a language: every text of metrics, ranges, drills, cautions and practice that a reader sees.
 
-Sources stay as they are cited. A text that the catalogue does not have, an academy's own for instance, stays too.
+Citations stay as they are; what a source says in plain words, that there is none for instance, is said in the language.
+A text that the catalogue does not have, an academy's own for instance, stays too.
 """
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any, TypeVar
 
@@ -14,6 +16,7 @@ from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, Sa
 from reportgen.records.drill_tests import DrillTest
 from reportgen.records.practice import PhaseText, PracticeRules, WarmUp
 from reportgen.records.setup import SetupKind, SetupWord
+from reportgen.saying.wording import apart
 from reportgen.sheets.library import Library
 
 R = TypeVar("R", bound=BaseModel)
@@ -38,12 +41,27 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     WarmUp: ("what",),
     PhaseText: ("says",),
 }
+_SOURCED = frozenset({Band, Drill, SafetyRule})
+"""What is printed with its source."""
 _PARTS: dict[type[BaseModel], tuple[str, ...]] = {
     Metric: ("below", "above", "sign"),
     Drill: ("test",),
     SetupKind: ("sign",),
     PracticeRules: ("warm_up",),
 }
+
+
+NO_SOURCE = "common practice, no source"
+_CITATION = re.compile(r"\b(?:19|20)\d\d\b|\bet al\b")
+"""What a part of a source has that cites something."""
+
+
+def _source(of: BaseModel, change: Callable[[str | None, str], str]) -> str:
+    """A source, its plain words changed; of a caution, which a student reads without it, only the stock phrase."""
+    source: str = of.source  # type: ignore[attr-defined]
+    parts = source.split("; ")
+    plain = [part == NO_SOURCE or (type(of) is not SafetyRule and not _CITATION.search(part)) for part in parts]
+    return apart(change(None, part) if said else part for part, said in zip(parts, plain, strict=True))
 
 
 def translated(library: Library) -> Library:
@@ -107,6 +125,8 @@ def _changed(record: R, change: Callable[[str | None, str], str]) -> R:
         new["words"] = tuple(_changed(word, change) for word in record.words)
     if isinstance(record, SetupWord):
         new["says"] = change(SEEN, record.says)
+    if type(record) in _SOURCED:
+        new["source"] = _source(record, change)
     if isinstance(record, Drill):
         new["sections"] = {heading: change(None, text) for heading, text in record.sections.items()}
     return record.model_copy(update=new)

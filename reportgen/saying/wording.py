@@ -1,5 +1,6 @@
 """How values, ranges, verdicts and dates read in a sentence: the one place that turns numbers into words."""
 
+import re
 from collections.abc import Iterable
 from datetime import date, time
 from functools import reduce
@@ -7,8 +8,9 @@ from functools import reduce
 from reportgen.languages.conventions import decimal_sign, words_in_a_row, written_day, written_time
 from reportgen.languages.speaking import language_now, later, say, say_as
 from reportgen.records.amounts import Dose
-from reportgen.records.content import SignWords
-from reportgen.records.words import How, LessonKind, Moment, Verdict, View
+from reportgen.records.content import Metric, SignWords
+from reportgen.records.told import ToldSign
+from reportgen.records.words import How, LessonKind, Moment, Stage, Verdict, View
 
 MINUS = "−"
 _CAPITAL_NOUNS = frozenset({"de", "lb"})
@@ -22,7 +24,7 @@ SHAPES: dict[Verdict, str] = {
 """A verdict is never colour alone: this shape goes with its word."""
 
 _MOMENTS: dict[Moment, str] = {
-    "setup": later("Setup"),
+    "setup": later("Set-up"),
     "takeaway": later("Takeaway"),
     "top": later("Top"),
     "transition": later("Transition"),
@@ -134,7 +136,17 @@ def amount(value: float, unit: str, decimals: int, sign: SignWords | None = None
         return shown + unit_mark(unit)
     word = sign.minus if shown.startswith(MINUS) else sign.plus
     text = shown.lstrip(MINUS) + unit_mark(unit)
-    return text if not shown.strip(f"{MINUS}0.,٫") else f"{text} {word}"
+    return text if not shown.strip(f"{MINUS}0.,٫") else f"{text} {word}".rstrip()
+
+
+def sign_beside(metric: Metric) -> ToldSign | None:
+    """The words of a metric's sign for a value beside its name, which says none of them twice: `Hips open: 57°`, and
+    `Hips open: 5° closed`. A word stays unless both names have it."""
+    if metric.sign is None:
+        return None
+    names = [" ".join(["", *re.findall(r"\w+", name.casefold()), ""]) for name in (metric.name, metric.short)]
+    left = {side: "" if all(f" {word} ".casefold() in name for name in names) else word for side, word in metric.sign}
+    return ToldSign(**left)
 
 
 def limits(low: float | None, high: float | None, unit: str, decimals: int, sign: SignWords | None = None) -> str:
@@ -209,6 +221,20 @@ def listed(words: list[str]) -> str:
     return words_in_a_row(tuple(words))
 
 
+def stage_name(stage: Stage) -> str:
+    """The word for one person of this stage of life, never that for a group of them."""
+    return {
+        "junior": say_as("one person", "junior"),
+        "adult": say_as("one person", "adult"),
+        "senior": say_as("one person", "senior"),
+    }[stage]
+
+
+def needed_name(slug: str) -> str:
+    """What a drill needs, as a reader fetches it: `a wall`. A thing of an academy's own is read with spaces."""
+    return say(_NEEDED[slug]) if slug in _NEEDED else slug_name(slug)
+
+
 def dose_said(dose: Dose) -> str:
     """`3 × 10 slow`, `5 min`."""
     if dose.minutes is not None:
@@ -234,6 +260,17 @@ def club_name(club: str) -> str:
     return say(numbered, number=number) if numbered in _NUMBERED and number.isdigit() else slug_name(club)
 
 
+_NEEDED: dict[str, str] = {
+    "alignment-stick": later("an alignment stick"),
+    "chair": later("a chair"),
+    "club": later("a club"),
+    "coin": later("a coin"),
+    "mirror": later("a mirror"),
+    "tee": later("a tee"),
+    "towel": later("a towel"),
+    "two-scales": later("two bathroom scales"),
+    "wall": later("a wall"),
+}
 _PACES = {"slow": later("slow"), "easy": later("easy"), "full": later("full")}
 _NUMBERED = (later("{number}-iron"), later("{number}-wood"), later("{number}-hybrid"))
 _NAMED = (

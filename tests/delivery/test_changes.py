@@ -72,7 +72,7 @@ def test_another_word_for_the_setup_is_told(report: LessonReport) -> None:
         report.model_copy(update={"setup": (SetupFound(what="grip", word=word, club="7-iron"),)})
         for word in ("strong", "neutral")
     )
-    assert what_changed(before, now) == "The setup changed."
+    assert what_changed(before, now) == "The set-up changed."
 
 
 @pytest.mark.parametrize("student", ["rosalind-okevre", "osgood-ferrant"])

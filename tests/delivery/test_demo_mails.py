@@ -57,6 +57,11 @@ def texts(mail: EmailMessage) -> Iterator[str]:
             yield told.stdout.decode()
 
 
+def test_no_mail_shows_a_straight_apostrophe_or_quotation_mark(mails: dict[str, EmailMessage]) -> None:
+    for mail in mails.values():
+        assert re.findall(r".{0,30}['\"].{0,30}", f"{mail['subject']}\n{plain(mail)}") == []
+
+
 def test_every_student_has_a_mail_without_defects_under_5_mb(mails: dict[str, EmailMessage]) -> None:
     assert sorted(mails) == sorted(STUDENTS)
     for mail in mails.values():

@@ -336,7 +336,7 @@ def test_the_goal_and_the_next_lesson_are_in_the_mail(
 def test_what_was_seen_at_setup_is_a_line_of_the_mail(demo: Demo, form: str) -> None:
     body = mail_of(demo, ROSALIND).get_body((form,))
     assert body is not None
-    assert "At setup: aim 1° to the trail side (last time, on 3 November: 5° to the trail side); " in " ".join(
+    assert "At set-up: aim 1° to the trail side (last time, on 3 November: 5° to the trail side); " in " ".join(
         body.get_content().split()
     )
 

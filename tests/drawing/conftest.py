@@ -6,13 +6,12 @@ from typing import Any
 
 import pytest
 
-from reportgen.records.content import SignWords
 from reportgen.records.findings import PlayerLevel
 from reportgen.records.report import Point
-from reportgen.records.told import ToldBand, ToldFinding, ToldSeries
+from reportgen.records.told import ToldBand, ToldFinding, ToldSeries, ToldSign
 
-OPEN = SignWords(plus="open", minus="closed")
-CLOSED = SignWords(plus="closed", minus="open")
+OPEN = ToldSign(plus="open", minus="closed")
+CLOSED = ToldSign(plus="closed", minus="open")
 
 
 def make_band(low: float | None = 35, high: float | None = 55, *, context: bool = False) -> ToldBand:
@@ -38,7 +37,8 @@ def make_finding(
         "verdict": "above range" if band else "not judged", "likelihood": None, "change": None,
         "means": None, "too_coarse": False, "note": None,
     }  # fmt: skip
-    return ToldFinding(**{**fields, **changed})
+    beside = {"sign_beside": changed.get("sign", OPEN)}
+    return ToldFinding(**{**fields, **beside, **changed})
 
 
 def make_series(
@@ -57,7 +57,8 @@ def make_series(
             for value, day in zip(values, days, strict=True)
         ),
     }  # fmt: skip
-    return ToldSeries(**{**fields, **changed})
+    beside = {"sign_beside": changed.get("sign", OPEN)}
+    return ToldSeries(**{**fields, **beside, **changed})
 
 
 @pytest.fixture(scope="session")

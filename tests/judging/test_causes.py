@@ -26,7 +26,7 @@ def test_the_slice_goes_back_to_the_shoulders_through_path_and_face(tmp_path):
 def test_a_chain_says_its_steps_with_what_each_rests_on(tmp_path):
     report = with_shots(tmp_path, shots(**SLICE), OPEN_SHOULDERS)
     assert report.behind[0].says == (
-        "Shoulder line open at impact (above your range), and what it can lead to, step by step: "
+        "Shoulders open at impact (above your range), and what it can lead to, step by step: "
         "path from outside to inside (what teachers hold); face open to the path (geometry); "
         "curve to the trail side (geometry)."
     )
@@ -36,7 +36,7 @@ def test_where_a_step_does_not_hold_is_said_once(tmp_path):
     report = with_shots(tmp_path, shots(**SLICE), OPEN_SHOULDERS)
     said = [caveat for chain in report.behind for caveat in chain.caveats]
     assert len(said) == len(set(said))
-    assert said[1:3] == ["It holds where the face stays as it is.", "It holds for a strike in the middle of the face."]
+    assert said[1:3] == ["This is so if the face stays the same.", "This is so for a hit in the middle of the face."]
 
 
 def test_a_left_handed_player_of_mirrored_shots_is_told_the_same(tmp_path):

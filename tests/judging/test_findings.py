@@ -75,7 +75,7 @@ def test_the_order_is_that_of_the_swing_whatever_the_order_of_the_sheet(tmp_path
 def test_what_lies_behind_a_value_is_said_on_the_side_where_it_lies(tmp_path):
     lines = [reading(HIPS, 75, u=1), reading("pelvis-closed-top", 45, u=1), reading("thorax-closed-top", 50, u=1)]
     report = one(tmp_path, "".join(lines))
-    assert finding_of(report, HIPS).means.startswith("The hips have often run ahead")
+    assert finding_of(report, HIPS).means.startswith("Often the hips run ahead")
     assert finding_of(report, "pelvis-closed-top").means is None
     assert finding_of(report, "thorax-closed-top").means is not None
 

@@ -22,7 +22,7 @@ def last(root, *texts):
 def test_a_word_is_told_with_what_it_means(tmp_path):
     found = last(tmp_path, rows("what: grip, word: weak"))
     assert (found.name, found.says, found.last) == ("Grip", "weak", None)
-    assert found.means.startswith("Your hands are turned toward the lead side.")
+    assert found.means.startswith("Your hands are turned towards the lead side.")
 
 
 @pytest.mark.parametrize(
@@ -91,7 +91,7 @@ def test_the_glance_shows_at_setup_what_was_observed(tmp_path):
 def test_one_line_says_it_all(tmp_path):
     texts = [rows("what: grip, word: strong"), rows("what: grip, word: neutral", "what: aim, word: square")]
     assert lessons(tmp_path, texts)[-1].setup_line == (
-        "At setup: grip neutral (last time, on 5 March: strong); aim square."
+        "At set-up: grip neutral (last time, on 5 March: strong); aim square."
     )
 
 

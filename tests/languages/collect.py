@@ -33,7 +33,7 @@ KEYWORDS = {
     "say": None, "later": None, "_": None, "gettext": None,
     "say_count": (1, 2), "ngettext": (1, 2), "say_as": ((1, "c"), 2), "pgettext": ((1, "c"), 2),
 }  # fmt: skip
-NAMED = (words.Site, words.Mark, words.Stage, words.PractisedKind)
+NAMED = (words.Site, words.Mark, words.PractisedKind)
 """Names of sheets that a reader sees; they are read with spaces."""
 
 

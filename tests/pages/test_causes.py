@@ -52,7 +52,7 @@ def test_the_recap_says_the_same_on_two_pages_at_most(files, tmp_path):
 
 def test_the_chain_is_drawn_with_its_words_for_those_who_do_not_see_it(files):
     page = files[f"{DAY}/index.html"].decode()
-    (first, *_) = re.findall(r"<title>(Shoulder line open at impact[^<]*)</title>", page.split('id="behind"')[1])
+    (first, *_) = re.findall(r"<title>(Shoulders open at impact[^<]*)</title>", page.split('id="behind"')[1])
     assert first.endswith(
         "path from outside to inside (what teachers hold); face open to the path (geometry); "
         "curve to the trail side (geometry)."

@@ -34,7 +34,7 @@ ACADEMY = Academy.model_validate(
 )
 ADA = Person(id="ada", name="Ada <b>", first_name="Ada", plays="right", stage="adult", restricted_hips=False)
 BO = ADA.model_copy(update={"id": "bo", "name": "Bo"})
-PELVIS = {"metric": "pelvis-open-impact", "name": "Pelvis open at impact"}
+PELVIS = {"metric": "pelvis-open-impact", "name": "Hips open at impact"}
 NOTHING = ToldSeason(2, 3, date(2026, 3, 5), DAY, (), (), (), (), (), ())
 FULL = ToldSeason(
     students=2,
@@ -75,12 +75,12 @@ def text(html: str) -> str:
         "3 lessons of 2 students, 5 March 2026 to 4 April 2026",
         "above the range 2 of 2 1 of 2",
         "below the range 0 of 2 1 of 2 nobody now",
-        "Pelvis open at impact, above the range: no change we can see since 5 March 2026.",
-        "A coin for pelvis open at impact 3 2 1 of 2",
-        "A chair for pelvis open at impact 1 not yet",
+        "Hips open at impact, above the range: no change we can see since 5 March 2026.",
+        "A coin for hips open at impact 3 2 1 of 2",
+        "A chair for hips open at impact 1 not yet",
         "by a sensor, 20 swings in 5 lessons 1.5° 4.2° 0 %",
-        "Pelvis open at impact 2.8° usual: 3.0°, 12 lessons not enough yet usual: 2.0°",
-        "Pelvis open at impact too small to be seen usual: 3.0°, 12 lessons 2.5° usual: 2.0°, 9 pairs of lessons",
+        "Hips open at impact 2.8° usual: 3.0°, 12 lessons not enough yet usual: 2.0°",
+        "Hips open at impact too small to be seen usual: 3.0°, 12 lessons 2.5° usual: 2.0°, 9 pairs of lessons",
         "+6.2° on the average (standard error 1.1°), from −3.6° to +16.0° (each limit ± 1.9°), 21 pairs.",
     ],
 )

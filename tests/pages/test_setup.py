@@ -11,7 +11,7 @@ from tests.publishing.small import reportgen
 
 FIRST = "setup: [{what: grip, word: strong}]"
 NOW = "setup: [{what: grip, word: neutral, note: Look at it in the mirror.}, {what: aim, value: 4, unit: deg}]"
-LINE = "At setup: grip neutral (last time, on 5 March: strong); aim 4° to the trail side."
+LINE = "At set-up: grip neutral (last time, on 5 March: strong); aim 4° to the trail side."
 
 
 @pytest.fixture(scope="module")
@@ -29,7 +29,7 @@ def files(root):
 
 def test_the_glance_has_it_at_setup(files):
     glance = text_of(files["2026-03-12/index.html"]).split("The swing at a glance")[1]
-    assert glance.strip().startswith("Setup observed Grip: neutral Aim: 4° to the trail side Takeaway not measured")
+    assert glance.strip().startswith("Set-up observed Grip: neutral Aim: 4° to the trail side Takeaway not measured")
 
 
 def test_the_page_lists_it_with_what_it_means_and_the_note(files):
@@ -53,4 +53,4 @@ def test_a_lesson_without_it_says_nothing_of_it(tmp_path):
     home = load(write_academy(tmp_path, {"2026-03-05": sheet(reading("pelvis-open-impact", 75, u=1))}))
     page = text_of(student_site(tell_folder(home), sound(home), recaps=False)["2026-03-05/index.html"])
     assert "How you stood to the ball" not in page
-    assert "Setup not measured" in page
+    assert "Set-up not measured" in page

@@ -25,7 +25,7 @@ def test_a_series_ends_with_todays_finding(tmp_path):
 def test_what_the_last_lesson_measured_and_this_one_did_not_is_told(tmp_path):
     lessons = {"2026-03-05": sheet(HIPS + reading("tempo-ratio", 3, '"1"')), "2026-03-12": sheet(HIPS)}
     says = [gap.says for gap in judged(tmp_path, lessons)[1].missing]
-    assert "Backswing time over downswing time: not measured this time, last on 5 March." in says
+    assert "Tempo, backswing to downswing: not measured this time, last on 5 March." in says
 
 
 def test_a_lesson_without_any_reading_says_so_and_still_gives_its_drills(tmp_path):

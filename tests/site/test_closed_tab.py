@@ -26,7 +26,7 @@ TEN_PAGES = (
     ("Safety", "Miro: "),
     ("Drills", "drills"),
     ("All drills", "Drill library"),
-    ("Chair behind the seat", "Chair behind the seat"),
+    ("Chair behind you", "Chair behind you"),
 )
 """What is clicked, and what is shown then: the recap is among them, a drill, and the library."""
 

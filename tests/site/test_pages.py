@@ -2,13 +2,15 @@
 
 import re
 from collections import Counter
+from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
+from xml.etree.ElementTree import Element
 
 import yaml
 
-from tests.site.published import ACADEMY, ROOT, SVG, TEXTS, Page, Site, addresses, plain, text_of, urls
+from tests.site.published import ACADEMY, ROOT, SVG, TEXTS, Page, Site, addresses, pdf_text, plain, text_of, urls
 
 NOTICE = yaml.safe_load((ACADEMY / "academy.yaml").read_text(encoding="utf-8"))["notice"]
 
@@ -162,3 +164,30 @@ def test_every_picture_has_words_and_a_size(site: Site) -> None:
             assert picture.get("alt"), page.path
             assert int(picture.get("width", 0)) > 0, page.path
             assert int(picture.get("height", 0)) > 0, page.path
+
+
+UNREAD = {"script", "style", "code", "pre"}
+"""What is no text for a reader: its marks belong to a machine."""
+
+
+def _read(element: Element) -> Iterator[str]:
+    if element.tag not in UNREAD:
+        yield element.text or ""
+        for child in element:
+            yield from _read(child)
+            yield child.tail or ""
+
+
+def test_no_page_and_no_recap_shows_a_straight_apostrophe_or_quotation_mark(site: Site) -> None:
+    recaps = [file for file in site.files() if file.name == "recap.pdf"]
+    texts = [(page.path, " ".join(_read(page.root))) for page in site.pages]
+    texts += [(file, pdf_text(file)) for file in recaps]
+    assert len(recaps) > 50
+    assert [(str(file), mark[0]) for file, text in texts for mark in re.finditer(r".{0,30}['\"].{0,30}", text)] == []
+
+
+def test_no_page_says_the_word_of_a_name_again_behind_its_value(site: Site) -> None:
+    doubled = re.compile(r"Hips open[^.;]{0,40}?\d+°\s+open|Hips towards the ball[^.;]{0,40}?cm\s+towards the ball")
+    rows = [plain("".join(row.itertext())) for page in site.pages for row in page.all("tr")]
+    assert any("Hips open" in row for row in rows)
+    assert [row for row in rows if doubled.search(row)] == []

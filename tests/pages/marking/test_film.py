@@ -72,7 +72,7 @@ def test_stills_are_named_by_day_checkpoint_and_view_and_carry_the_rate(film):
     film.run("const d = document.getElementById('date'); d.value = '2026-11-19'; d.dispatchEvent(new Event('input'))")
     take(film, "impact", "face-on")
     take(film, "impact", "face-on")
-    take(film, "setup", "down-the-line")
+    take(film, "set-up", "down-the-line")
     names = film.run("return page.stills.map(({file}) => file)")
     assert names == ["2026-11-19-setup-dtl.png", "2026-11-19-impact-fo.png", "2026-11-19-impact-fo-2.png"]
     assert film.yaml.count(f"fps: {RATE}") == 3
@@ -122,4 +122,4 @@ def test_start_top_and_impact_make_the_tempo_of_the_sheet(film, tmp_path):
     assert record.record.tempo.model_dump() == {"start": 4, "top": 25, "impact": 32, "fps": 100.0}
     take(film, "top", "face-on")
     assert "tempo: {start: 4, top: 25, impact: 32, fps: 100}" in film.yaml
-    assert film.values["Backswing time over downswing time"] == "3.0"
+    assert film.values["Tempo, backswing to downswing"] == "3.0"

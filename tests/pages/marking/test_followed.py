@@ -23,12 +23,12 @@ def test_the_list_asks_for_the_points_of_what_is_followed(paper):
 
 def test_the_page_says_what_is_followed(paper):
     paper.open("followed")
-    assert paper[".followed p"].text == "The list asks for what is followed: Pelvis turn at the top."
+    assert paper[".followed p"].text == "The list asks for what is followed: Hip turn at the top."
 
 
 def test_what_is_missing_is_told_of_what_is_followed_alone(paper):
     paper.open("followed")
-    assert missing(paper) == ["Pelvis turn at the top"]
+    assert missing(paper) == ["Hip turn at the top"]
 
 
 def test_all_metrics_can_be_asked_for_and_left_again(paper):
@@ -56,7 +56,7 @@ def test_where_the_marks_of_another_metric_are_set_it_is_measured_too(paper):
     )
     paper.run("refresh()")
     measured = {name.removesuffix("from one picture") for name in paper.values}
-    assert {"Pelvis turn at the top", "Shoulder turn at the top"} <= measured
+    assert {"Hip turn at the top", "Shoulder turn at the top"} <= measured
     assert missing(paper) == []
 
 
