@@ -16,11 +16,13 @@ from reportgen.judging.mobility import screen_of
 from reportgen.judging.of_kind import of_kind, same_kind
 from reportgen.judging.privacy import person_of
 from reportgen.judging.setup import setup_of
+from reportgen.judging.shot_means import MainShots, main_shots
 from reportgen.judging.shot_patterns import TablesOf, remarks_found, shots_found
+from reportgen.judging.shot_readings import shot_readings
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
-from reportgen.measuring.readings import readings_of
+from reportgen.measuring.readings import Errors, readings_of
 from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import BallSeen, plan_lesson
@@ -30,6 +32,7 @@ from reportgen.records.cause_findings import BallFacts
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, SoundAcademy, StudentFolder
+from reportgen.sheets.library import Library
 from reportgen.sheets.loading import load
 
 __all__ = ["alongside", "load", "reports_of", "without_plan"]
@@ -97,10 +100,15 @@ def _through_the_stages(
     lesson, academy, student = sheet.lesson, home.academy, whose.student
     library, alike = of_kind(home.library, lesson.kind), same_kind(before, lesson.kind)
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
-    readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
+    main, errors = (
+        main_shots(sheet.attached.shots, lesson.club, academy.shot_u),
+        Errors(academy.marking, academy.shot_u),
+    )
+    of_tables = shot_readings(main, lesson.club, library.metrics)
+    readings, gaps = readings_of(lesson, sheet.attached, student.plays, errors, library.metrics, of_tables)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     tables, setup = TablesOf(lesson.date, sheet.attached.shots), setup_of(lesson, lessons, library.setup)
-    ball = _ball_seen(sheet, judged, lessons, home)
+    ball = _ball_seen(lesson, main, judged, lessons, library)
     counted = bool(ball.counts) and lesson.kind != "full-swing"
     plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
@@ -143,11 +151,13 @@ def _through_the_stages(
     return Earlier(lesson, readings, report, sheet.attached.shots)
 
 
-def _ball_seen(sheet: LessonSheet, judged: Judgement, alike: Sequence[Lesson], home: SoundAcademy) -> BallSeen:
+def _ball_seen(
+    lesson: Lesson, main: MainShots | None, judged: Judgement, alike: Sequence[Lesson], library: Library
+) -> BallSeen:
     """What the lesson holds of club and ball, held against earlier ones of its kind; after a stop, and of putts and
     short shots, nothing is looked for behind it."""
-    lesson, counts = sheet.lesson, counts_of(sheet.lesson, alike)
+    counts = counts_of(lesson, alike)
     if lesson.kind in SMALL:
         return BallSeen(BallFacts(), (), counts)
-    facts, rows = ball_facts(lesson, sheet.attached.shots, home.academy.shot_u), home.library.causes.values()
+    facts, rows = ball_facts(lesson, main), library.causes.values()
     return BallSeen(facts, () if judged.stopped else chains(judged.findings, facts, rows, lesson.club), counts)

@@ -55,7 +55,14 @@ TEXTS = ("club", "surface", "device", "spin-source", "date")
 """What a column of words can hold."""
 
 ALSO_METRICS = frozenset(("ball-speed", "clubhead-speed", "speed-ratio"))
-"""Words that name metrics too, so that the same map serves `readings_from`."""
+"""Words that an academy's map can name for tables of swings alone, so that `readings_from` asks for their columns."""
+
+FOLLOWS: Mapping[str, str] = {"curve": "m", "loft-to-path": "deg", "low-point": "cm"}
+"""What follows from the columns of a shot, with its unit: + is the trail side, and the target side of the ball."""
+
+UNIT_OF: Mapping[str, str] = {**{word: of.unit for word, of in WORDS.items()}, **FOLLOWS}
+"""Everything that is known of club and ball by a number, with its unit. Where a metric has such a word as its id, the
+shots of a table give it."""
 
 
 class Shot(Record):

@@ -8,6 +8,7 @@ from pydantic import Field, StringConstraints
 Checkpoint = Literal["setup", "takeaway", "top", "transition", "delivery", "impact", "finish"]
 Moment = Literal[
     "setup", "takeaway", "top", "transition", "delivery", "impact", "finish", "whole-swing", "whole-stroke",
+    "flight",
 ]  # fmt: skip
 LessonKind = Literal["full-swing", "short-game", "putting", "on-the-course"]
 """What a lesson is about. Metrics, drills and plan are of one kind; on the course all of them can be met."""

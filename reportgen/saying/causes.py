@@ -25,8 +25,8 @@ _NAMES: Mapping[tuple[str, Direction], str] = {
     ("attack", "below"): later("Club moving down at the ball"),
     ("loft", "above"): later("More loft at impact"),
     ("loft", "below"): later("Less loft at impact"),
-    ("spin-loft", "above"): later("More spin loft"),
-    ("spin-loft", "below"): later("Less spin loft"),
+    ("loft-to-path", "above"): later("More loft to the path"),
+    ("loft-to-path", "below"): later("Less loft to the path"),
     ("toe", "above"): later("Toe up at impact"),
     ("toe", "below"): later("Toe down at impact"),
     ("low-point", "above"): later("Low point farther ahead"),
@@ -95,7 +95,7 @@ def _chain(chain: CauseChain, findings: Mapping[str, ToldFinding], library: Libr
 
 
 def _end(end: ChainEnd, findings: Mapping[str, ToldFinding]) -> ToldChainEnd:
-    if end.what in findings:
+    if end.part == "body" and end.what in findings:
         finding = findings[end.what]
         named = {"name": finding.short, "where": moment_name(finding.checkpoint), "verdict": finding.verdict}
     else:
@@ -107,7 +107,7 @@ def _end(end: ChainEnd, findings: Mapping[str, ToldFinding]) -> ToldChainEnd:
 
 def _full(end: ChainEnd, findings: Mapping[str, ToldFinding]) -> str:
     """An end as it stands in a sentence."""
-    if end.what in findings:
+    if end.part == "body" and end.what in findings:
         return say(_OUT[end.side], metric=findings[end.what].name)
     name = say(_NAMES[end.what, end.side])
     return name if end.seen else say("{name} (not measured)", name=name)

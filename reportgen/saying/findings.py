@@ -1,6 +1,7 @@
 """A judged value in words: its range, what lies behind it, and what a reader should know of how it came about."""
 
 from collections.abc import Callable
+from typing import Literal
 
 from reportgen.languages.speaking import later, say, say_as
 from reportgen.records.content import Fits, Metric
@@ -30,6 +31,10 @@ _DIFFERS: dict[How, str] = {
     "still": later("The marked pictures give {value}: more apart than our measuring explains."),
     "sensor": later("The sensor gives {value}: more apart than our measuring explains."),
     "by-eye": later("By eye it was {value}: more apart than our measuring explains."),
+}
+_OTHER: dict[Literal["device", "surface"], str] = {
+    "device": later("by another device"),
+    "surface": later("from another kind of ground"),
 }
 _REMARKS = {
     "planar bend": later("Seen in the plane of one picture: a leg that is turned out of it bends more than it shows."),
@@ -75,7 +80,10 @@ def not_compared(finding: Finding) -> str:
     left = finding.not_compared
     if left is None:
         return ""
-    how = say("with the {club}", club=club_name(left.club)) if left.club else way_taken(left.how, left.views)
+    if left.club:
+        how = say("with the {club}", club=club_name(left.club))
+    else:
+        how = say(_OTHER[left.other]) if left.other else way_taken(left.how, left.views)
     return say("On {day} it was measured {how}: that is not compared.", day=day(left.on), how=how)
 
 
