@@ -100,10 +100,8 @@ def _through_the_stages(
     lesson, academy, student = sheet.lesson, home.academy, whose.student
     library, alike = of_kind(home.library, lesson.kind), same_kind(before, lesson.kind)
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
-    main, errors = (
-        main_shots(sheet.attached.shots, lesson.club, academy.shot_u),
-        Errors(academy.marking, academy.shot_u),
-    )
+    main = main_shots(sheet.attached.shots, lesson.club, academy.shot_u)
+    errors = Errors(academy.marking, academy.shot_u)
     of_tables = shot_readings(main, lesson.club, library.metrics)
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, errors, library.metrics, of_tables)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)

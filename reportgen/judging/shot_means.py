@@ -6,12 +6,11 @@ from functools import cached_property
 from math import fsum
 from operator import attrgetter
 
-from reportgen.judging.shot_doubts import curve_of, face_to_path_of, ratio_of, sign_doubts
-from reportgen.judging.shot_groups import Group, by_device, by_spin_source, groups_of
-from reportgen.measuring.ball import ARC, Figure, curve, loft_to_path, loft_to_path_at, low_point, low_point_at
-from reportgen.measuring.shot_u import shot_u
+from reportgen.judging.shot_doubts import sign_doubts
+from reportgen.judging.shot_groups import Group, by_spin_source
+from reportgen.measuring.ball import Figure
 from reportgen.records.academy import ShotError
-from reportgen.records.shot_table import Shot, ShotTable
+from reportgen.records.shot_table import Shot
 
 LEAST = 5
 """Of fewer shots no average is told (own figure)."""
@@ -75,6 +74,11 @@ def main_shots(tables: Sequence[ShotTable], club: str, errors: ShotError) -> Mai
     return MainShots(group, by_device(groups)[group.device], steps, errors, own)
 
 
+FLATTEST = 20.0
+"""Degrees: a swing plane that is less steep is a slip of the device (own figure; a driver's is 45 to 50, read
+second-hand)."""
+
+
 def _loft_to_path_of(shot: Shot) -> float | None:
     open_to_path = face_to_path_of(shot)
     if shot.attack_angle is None or shot.dynamic_loft is None or open_to_path is None:
@@ -88,10 +92,6 @@ def _low_point_of(shot: Shot) -> float | None:
         return None
     return 100 * low_point_at(shot.attack_angle, shot.swing_plane, ARC.value)
 
-
-FLATTEST = 20.0
-"""Degrees: a swing plane that is less steep is a slip of the device (own figure; a driver's is 45 to 50, read
-second-hand)."""
 
 _FOLLOWS: Mapping[str, Callable[[Shot], float | None]] = {
     "face-to-path": face_to_path_of,

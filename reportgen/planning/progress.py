@@ -20,8 +20,8 @@ def not_measured(
 ) -> tuple[Missing, ...]:
     """What the last lesson measured and this one did not, with the picture or mark that would have given it.
 
-    `gaps` are what the marked stills could not give. Nothing is missed of what a table of shots gave. Where `shots_counted` are enough, nothing is missed without a
-    value.
+    `gaps` are what the marked stills could not give. Nothing is missed of what a table of shots gave. Where
+    `shots_counted` are enough, nothing is missed without a value.
     """
     if shots_counted and not findings:
         return ()

@@ -13,8 +13,8 @@ Fault = tuple[str, str]
 
 
 def span_of(unit: str, metric: Metric) -> Span:
-    """The limits of a value of a metric in `unit`: those of the column of shots that the metric is called by, or else of
-    what it measures."""
+    """The limits of a value of a metric in `unit`: those of the column of shots that the metric is called by, or else
+    of what it measures."""
     of = WORDS.get(metric.id)
     return Span(of.low, of.high, of.unit) if of and convertible(unit, of.unit) else limits_in(unit, metric.unit)
 

@@ -35,9 +35,8 @@ def errors(academy, lesson, marking):
     sheet = sheet_of(academy, lesson)
     alone = sheet.lesson.model_copy(update={"readings": (), "readings_from": None, "tempo": None})
     plays = academy.students[lesson.student].student.plays
-    readings, _ = readings_of(
-        alone, Attached((), sheet.attached.sizes), plays, Errors(marking), academy.library.metrics
-    )
+    attached, metrics = Attached((), sheet.attached.sizes), academy.library.metrics
+    readings, _ = readings_of(alone, attached, plays, Errors(marking), metrics)
     true = true_values(*(figure(pose) for pose in lesson.poses().values()))
     assert {r.metric for r in readings} == true.keys()
     return {r.metric: (r.value - true[r.metric]) / r.u for r in readings}
