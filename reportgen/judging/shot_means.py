@@ -6,11 +6,12 @@ from functools import cached_property
 from math import fsum
 from operator import attrgetter
 
-from reportgen.judging.shot_doubts import sign_doubts
-from reportgen.judging.shot_groups import Group, by_spin_source
-from reportgen.measuring.ball import Figure
+from reportgen.judging.shot_doubts import curve_of, face_to_path_of, ratio_of, sign_doubts
+from reportgen.judging.shot_groups import Group, by_device, by_spin_source, groups_of
+from reportgen.measuring.ball import ARC, Figure, curve, loft_to_path, loft_to_path_at, low_point, low_point_at
+from reportgen.measuring.shot_u import shot_u
 from reportgen.records.academy import ShotError
-from reportgen.records.shot_table import Shot
+from reportgen.records.shot_table import Shot, ShotTable
 
 LEAST = 5
 """Of fewer shots no average is told (own figure)."""
