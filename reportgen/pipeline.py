@@ -100,12 +100,13 @@ def _through_the_stages(
     lesson, academy, student = sheet.lesson, home.academy, whose.student
     library, alike = of_kind(home.library, lesson.kind), same_kind(before, lesson.kind)
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
-    main = main_shots(sheet.attached.shots, lesson.club, academy.shot_u)
+    tables, setup = TablesOf(lesson.date, sheet.attached.shots), setup_of(lesson, lessons, library.setup)
+    remarks = remarks_found(tables)
+    main = main_shots(tables.tables, lesson.club, academy.shot_u, remarks)
     errors = Errors(academy.marking, academy.shot_u)
     of_tables = shot_readings(main, lesson.club, library.metrics)
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, errors, library.metrics, of_tables)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
-    tables, setup = TablesOf(lesson.date, sheet.attached.shots), setup_of(lesson, lessons, library.setup)
     ball = _ball_seen(lesson, main, judged, lessons, library)
     counted = bool(ball.counts) and lesson.kind != "full-swing"
     plan = plan_lesson(lesson, judged, ball, student, before, library)
@@ -137,7 +138,7 @@ def _through_the_stages(
         behind=ball.behind,
         ball_first=plan.ball_first,
         patterns=shots_found(tables, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
-        shot_remarks=remarks_found(tables),
+        shot_remarks=remarks,
         setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),

@@ -1,13 +1,10 @@
 """What club and ball did on average in a lesson, as far as the shots show a side."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from math import fsum, hypot, sqrt
 from typing import Literal
 
 from reportgen.judging.counts import miss_side
-from reportgen.judging.shot_doubts import face_computed
-from reportgen.judging.shot_groups import Group
-from reportgen.judging.shot_means import LEAST, MainShots
+from reportgen.judging.shot_means import MainShots
 from reportgen.measuring.ball import Figure
 from reportgen.records.cause_findings import BallFact, BallFacts
 from reportgen.records.lesson import Lesson
@@ -46,24 +43,22 @@ def ball_facts(lesson: Lesson, main: MainShots | None) -> BallFacts:
         facts.append(bent)
     if not any(fact.what == "strike-across" for fact in facts):
         facts += _struck(lesson, main.group.club)
-    computed = face_computed(main.of_device, main.steps) or face_computed(main.group.shots, main.steps)
-    return BallFacts(facts=tuple(facts), face_computed=computed is not None, share=_share(bent, main))
+    return BallFacts(facts=tuple(facts), face_computed=main.face_computed, share=_share(bent, main))
 
 
 def _average(what: str, main: MainShots) -> BallFact | None:
     word, unit = _WORDS[what]
-    numbers = [] if word in main.doubted else main.numbers(word)
-    return _fact(what, numbers, main.average(word).u, unit, main.group) if len(numbers) >= LEAST else None
+    return _fact(what, word, unit, main)
 
 
-def _fact(what: str, numbers: Sequence[float], device: float, unit: Unit, group: Group) -> BallFact:
-    """The mean of these numbers and its standard uncertainty: of the shots' own scatter, and of the device, which all
-    of them share."""
-    n, mean = len(numbers), fsum(numbers) / len(numbers)
-    scatter = sqrt(fsum((one - mean) ** 2 for one in numbers) / (n - 1) / n)
-    u = hypot(scatter, device)
-    side = _side(what, Figure(mean, u), group.club)
-    return BallFact(what=what, club=group.club, of=n, value=mean, u=u, unit=unit, side=side)
+def _fact(what: str, word: str, unit: Unit, main: MainShots) -> BallFact | None:
+    """The mean of a word, where enough shots tell it and its side is not in doubt."""
+    average = main.averages.get(word)
+    if average is None or word in main.doubted:
+        return None
+    mean, club = Figure(average.mean, average.u), main.group.club
+    side, of = _side(what, mean, club), len(average.numbers)
+    return BallFact(what=what, club=club, of=of, value=mean.value, u=mean.u, unit=unit, side=side)
 
 
 def _side(what: str, mean: Figure, club: str) -> Direction | None:
@@ -83,11 +78,7 @@ def _curve(main: MainShots) -> BallFact | None:
     """How far the ball landed from its start line, or else how its spin axis tilted, where that can be used."""
     if "curve" in main.doubted:
         return None
-    bent = main.numbers("curve")
-    if len(bent) >= LEAST:
-        return _fact("curve", bent, main.average("curve").u, "m", main.group)
-    tilts = [] if "spin-axis" in main.doubted else main.numbers("spin-axis")
-    return _fact("curve", tilts, main.average("spin-axis").u, "deg", main.group) if len(tilts) >= LEAST else None
+    return _fact("curve", "curve", "m", main) or _fact("curve", "spin-axis", "deg", main)
 
 
 def _share(bent: BallFact | None, main: MainShots) -> float | None:
@@ -96,8 +87,8 @@ def _share(bent: BallFact | None, main: MainShots) -> float | None:
         return None
     if bent.unit == "deg":
         return abs(bent.value) * BENT
-    carry = main.mean("carry")
-    return abs(bent.value) / carry if carry else None
+    carry = main.averages.get("carry")
+    return abs(bent.value) / carry.mean if carry and carry.mean else None
 
 
 def _struck(lesson: Lesson, club: str) -> Iterator[BallFact]:

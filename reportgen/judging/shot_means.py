@@ -3,76 +3,112 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import fsum
+from math import hypot, sqrt
 from operator import attrgetter
+from typing import NamedTuple
 
-from reportgen.judging.shot_doubts import curve_of, face_to_path_of, ratio_of, sign_doubts
-from reportgen.judging.shot_groups import Group, by_device, by_spin_source, groups_of
+from reportgen.judging.shot_doubts import curve_of, face_to_path_of, ratio_of
+from reportgen.judging.shot_groups import Group, by_spin_source, groups_of
 from reportgen.measuring.ball import ARC, Figure, curve, loft_to_path, loft_to_path_at, low_point, low_point_at
 from reportgen.measuring.shot_u import shot_u
+from reportgen.measuring.typed import mean_and_sd
 from reportgen.records.academy import ShotError
-from reportgen.records.shot_table import Shot, ShotTable
+from reportgen.records.shot_remarks import ShotRemark
+from reportgen.records.shot_table import UNIT_OF, Shot, ShotTable
 
 LEAST = 5
 """Of fewer shots no average is told (own figure)."""
 
 
+class Average(NamedTuple):
+    """The mean of the `numbers` of a word, what they scatter by (`u_mean`, of the mean), and what the device gets wrong
+    (`device`), which is alike in all shots and does not average out: standard uncertainties in the word's unit. The
+    last is 0 where neither the table nor the academy gives a figure."""
+
+    numbers: tuple[float, ...]
+    mean: float
+    u_mean: float
+    device: float
+
+    @property
+    def u(self) -> float:
+        """The standard uncertainty of the mean (JCGM 100:2008, 4.2.3)."""
+        return hypot(self.u_mean, self.device)
+
+    @property
+    def of_device(self) -> Figure:
+        """The mean, and what the device gets wrong."""
+        return Figure(self.mean, self.device)
+
+
 @dataclass(frozen=True)
 class MainShots:
-    """The shots of one club, ground and device, all shots of that device, the steps of the last decimals of the files,
-    and how sure numbers are: by the academy's `errors`, and by file where a table's map says it (`own`)."""
+    """The shots of one club, ground and device, what is remarkable about the lesson's tables, and how sure numbers are:
+    by the academy's `errors`, and by the maps of the shots' tables where these say it (`own`)."""
 
     group: Group
-    of_device: tuple[Shot, ...]
-    steps: Mapping[str, Mapping[str, float]]
+    remarks: tuple[ShotRemark, ...]
     errors: ShotError
-    own: Mapping[str, Mapping[str, float]]
+    own: tuple[Mapping[str, float], ...]
 
     @cached_property
     def doubted(self) -> frozenset[str]:
         """Words whose side is in doubt, since columns of the device go against each other. Of an axis that goes against
         the curve the axis is doubted: the curve comes from places of landing."""
         found: set[str] = set()
-        for doubt in sign_doubts(self.of_device, None):
-            found |= {"spin-axis"} if "spin-axis" in doubt.words else set(doubt.words)
+        for remark in self.remarks:
+            if remark.code == "sign doubted" and remark.device == self.group.device:
+                found |= {"spin-axis"} if "spin-axis" in remark.words else set(remark.words)
         return frozenset(found | {"face-to-path"} if "face-angle" in found else found)
 
-    def numbers(self, word: str) -> list[float]:
-        """What the shots have for a word of a table, or for one that follows from it (`FOLLOWS`); of spins those that
-        were measured."""
+    @property
+    def face_computed(self) -> bool:
+        """Whether the device worked the face out from start and path, in all its shots or in these."""
+        told = [remark for remark in self.remarks if remark.code == "face computed"]
+        return any(
+            remark.device == self.group.device
+            and (remark.club is None or (remark.club, remark.surface) == (self.group.club, self.group.surface))
+            for remark in told
+        )
+
+    @cached_property
+    def averages(self) -> Mapping[str, Average]:
+        """Of every word that is known of LEAST shots: those of a table, and those that follow from it (`FOLLOWS`); of
+        spins those that were measured."""
+        found: dict[str, Average] = {}
+        for word in UNIT_OF:
+            numbers = self._numbers(word)
+            if len(numbers) >= LEAST:
+                mean, sd = mean_and_sd(numbers)
+                found[word] = Average(numbers, mean, sd / sqrt(len(numbers)), 0.0)
+        means = {word.replace("-", "_"): one.mean for word, one in found.items() if word not in _DERIVED}
+        like = self.group.shots[0].model_copy(update=means)
+        for word in found:
+            u = max(shot_u(word, like, self.errors, own) or 0.0 for own in self.own) if word not in _DERIVED else 0.0
+            found[word] = found[word]._replace(device=u)
+        for word, (needs, formula) in _DERIVED.items():
+            if word in found and all(one in found for one in needs):
+                found[word] = found[word]._replace(device=formula(*(found[one].of_device for one in needs)).u)
+        return found
+
+    def _numbers(self, word: str) -> tuple[float, ...]:
         shots: Sequence[Shot] = self.group.shots
         if word == "spin":
             spins = by_spin_source(shots)
             shots = spins.get("measured", ()) or spins.get(None, ())
         of_shot = _FOLLOWS.get(word, attrgetter(word.replace("-", "_")))
-        return [value for shot in shots if (value := of_shot(shot)) is not None]
-
-    def mean(self, word: str) -> float | None:
-        """The mean of these numbers; None where there is none."""
-        found = self.numbers(word)
-        return fsum(found) / len(found) if found else None
-
-    def average(self, word: str) -> Figure:
-        """The mean, and the device's standard uncertainty of one such shot: that of the least sure table. It is 0 where
-        neither the table nor the academy gives a figure."""
-        if word in _DERIVED:
-            return Figure(self.mean(word) or 0.0, _DERIVED[word](self).u)
-        mean = {word: self.mean(word), "carry": self.mean("carry")}
-        words = {name.replace("-", "_"): value for name, value in mean.items()}
-        like = self.group.shots[0].model_copy(update=words)
-        own = {shot.file: self.own.get(shot.file, {}) for shot in self.group.shots}
-        u = max(shot_u(word, like, self.errors, of_file) or 0.0 for of_file in own.values())
-        return Figure(mean[word] or 0.0, u)
+        return tuple([value for shot in shots if (value := of_shot(shot)) is not None])
 
 
-def main_shots(tables: Sequence[ShotTable], club: str, errors: ShotError) -> MainShots | None:
+def main_shots(
+    tables: Sequence[ShotTable], club: str, errors: ShotError, remarks: Sequence[ShotRemark]
+) -> MainShots | None:
     """The main shots of a lesson: those with its `club`, or else the most; None where it has no table."""
-    groups = groups_of(tables)
-    group = max(groups, key=lambda one: (one.club == club, len(one.shots)), default=None)
+    group = max(groups_of(tables), key=lambda one: (one.club == club, len(one.shots)), default=None)
     if group is None:
         return None
-    steps, own = {table.file: table.resolution for table in tables}, {table.file: table.u for table in tables}
-    return MainShots(group, by_device(groups)[group.device], steps, errors, own)
+    files = {shot.file for shot in group.shots}
+    return MainShots(group, tuple(remarks), errors, tuple(table.u for table in tables if table.file in files))
 
 
 FLATTEST = 20.0
@@ -103,22 +139,18 @@ _FOLLOWS: Mapping[str, Callable[[Shot], float | None]] = {
 }
 
 
-def _curve_of_mean(of: MainShots) -> Figure:
-    return curve(of.average("side"), of.average("carry"), of.average("start-direction"))
-
-
-def _loft_to_path_of_mean(of: MainShots) -> Figure:
-    attack, loft, open_to_path = map(of.average, ("attack-angle", "dynamic-loft", "face-to-path"))
+def _loft_to_path(attack: Figure, loft: Figure, open_to_path: Figure) -> Figure:
     return loft_to_path(attack, loft, open_to_path, Figure(0.0, 0.0))
 
 
-def _low_point_of_mean(of: MainShots) -> Figure:
-    found = low_point(of.average("attack-angle"), of.average("swing-plane"))
+def _low_point(attack: Figure, plane: Figure) -> Figure:
+    found = low_point(attack, plane)
     return Figure(100 * found.value, 100 * found.u)
 
 
-_DERIVED: Mapping[str, Callable[[MainShots], Figure]] = {
-    "curve": _curve_of_mean,
-    "loft-to-path": _loft_to_path_of_mean,
-    "low-point": _low_point_of_mean,
+_DERIVED: Mapping[str, tuple[tuple[str, ...], Callable[..., Figure]]] = {
+    "curve": (("side", "carry", "start-direction"), curve),
+    "loft-to-path": (("attack-angle", "dynamic-loft", "face-to-path"), _loft_to_path),
+    "low-point": (("attack-angle", "swing-plane"), _low_point),
 }
+"""What follows from averages, by the words that it needs; how sure the mean is follows at these averages."""

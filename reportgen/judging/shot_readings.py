@@ -1,11 +1,11 @@
 """A table of shots -> readings of club and ball: the mean of the shots of one club, as sure as shots and device are."""
 
 from collections.abc import Iterator, Mapping
-from math import hypot, sqrt
+from math import hypot
 
-from reportgen.judging.shot_means import LEAST, MainShots
+from reportgen.judging.shot_means import MainShots
 from reportgen.measuring.player import of_player
-from reportgen.measuring.typed import dof_of, mean_and_sd
+from reportgen.measuring.typed import dof_of
 from reportgen.records.content import Metric
 from reportgen.records.findings import OfShots, Parts, Reading
 from reportgen.records.shot_table import UNIT_OF
@@ -26,27 +26,22 @@ def shot_readings(main: MainShots | None, club: str, metrics: Mapping[str, Metri
 
 def _readings(main: MainShots, metrics: Mapping[str, Metric]) -> Iterator[Reading]:
     of_shots = OfShots(club=main.group.club, surface=main.group.surface, device=main.group.device, table=True)
-    for word, unit in UNIT_OF.items():
+    for word, average in main.averages.items():
         metric = metrics.get(word)
-        if metric is None or word in main.doubted or not convertible(unit, metric.unit):
+        if metric is None or word in main.doubted or not convertible(UNIT_OF[word], metric.unit):
             continue
-        numbers = main.numbers(word)
-        if len(numbers) < LEAST:
-            continue
-        to_metric = convert(1.0, unit, metric.unit)
-        device = main.average(word).u * to_metric or metric.uncertainty.sensor or 0.0
-        values = tuple(value * to_metric for value in numbers)
-        mean, sd = mean_and_sd(values)
-        u_mean = sd / sqrt(len(values))
+        to_metric = convert(1.0, UNIT_OF[word], metric.unit)
+        device = average.device * to_metric or metric.uncertainty.sensor or 0.0
+        u_mean, swings = average.u_mean * to_metric, tuple([value * to_metric for value in average.numbers])
         u = hypot(u_mean, device)
         if u > 0:
             yield Reading(
                 metric=word,
-                value=mean,
+                value=average.mean * to_metric,
                 u=u,
-                dof=dof_of(u, u_mean, len(values)),
+                dof=dof_of(u, u_mean, len(swings)),
                 how="sensor",
-                swings=values,
-                parts=Parts(visit=device, swing=u_mean, player=of_player(metric.scatter, len(values), u_mean)),
+                swings=swings,
+                parts=Parts(visit=device, swing=u_mean, player=of_player(metric.scatter, len(swings), u_mean)),
                 of_shots=of_shots,
             )
