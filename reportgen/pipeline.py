@@ -108,7 +108,7 @@ def _through_the_stages(
     readings, gaps = readings_of(lesson, sheet.attached, student.plays, errors, library.metrics, of_tables)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
     ball = _ball_seen(lesson, main, judged, lessons, library)
-    counted = bool(ball.counts) and lesson.kind != "full-swing"
+    counted = bool(tables.tables) or (bool(ball.counts) and lesson.kind != "full-swing")
     plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
         student=whose.id,

@@ -98,6 +98,7 @@ def _of_day(on: date, shots: Sequence[Shot], own: Mapping[str, Mapping[str, floa
         shots=len(shots),
         landed=_some([Landed(side=side, carry=carry, mishit=carry < short) for side, carry in places]),
         pattern=found,
+        carry=None if found else _carry(shots, of_device),
         misses=_misses(shots, of_device),
         struck=_struck(shots, of_device),
         flights=_flights(shots, of_device),
@@ -139,6 +140,11 @@ def _misses(shots: Sequence[Shot], device: _Device) -> MissSide | None:
         return None
     beside = [side for side, u in sides if abs(side) > BESIDE * u]
     return miss_side(sum(side > 0 for side in beside), sum(side < 0 for side in beside))
+
+
+def _carry(shots: Sequence[Shot], device: _Device) -> Mean | None:
+    flown = [shot for shot in shots if shot.carry is not None]
+    return _mean([shot.carry or 0.0 for shot in flown], device.mean("carry", flown).u) if flown else None
 
 
 def _struck(shots: Sequence[Shot], device: _Device) -> Struck | None:

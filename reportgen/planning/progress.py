@@ -21,7 +21,7 @@ def not_measured(
     """What the last lesson measured and this one did not, with the picture or mark that would have given it.
 
     `gaps` are what the marked stills could not give. Nothing is missed of what a table of shots gave. Where
-    `shots_counted` are enough, nothing is missed without a value.
+    `shots_counted` (or in a table) are enough, nothing is missed without a value.
     """
     if shots_counted and not findings:
         return ()

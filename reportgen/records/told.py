@@ -231,6 +231,9 @@ class ToldLesson(LessonReport):
     summary: str
     """How many values were measured and where they lie, in one sentence."""
     findings: tuple[ToldFinding, ...]
+    measured: tuple[ToldFinding, ...] = ()
+    """Those that are listed: without what stands among the shots of the lesson already, and is neither followed nor
+    held against a range."""
     glance: tuple[ToldGlance, ...]
     priorities: tuple[ToldPriority, ...]
     drills: tuple[ToldDrill, ...]
