@@ -15,6 +15,7 @@ from reportgen.judging.judgement import Earlier, Judgement, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.of_kind import of_kind, same_kind
 from reportgen.judging.privacy import person_of
+from reportgen.judging.putts import with_putts_counted
 from reportgen.judging.setup import setup_of
 from reportgen.judging.shot_means import MainShots, main_shots
 from reportgen.judging.shot_patterns import TablesOf, remarks_found, shots_found
@@ -97,7 +98,7 @@ def _lesson_on(other: StudentFolder, day: date, home: SoundAcademy) -> LessonRep
 def _through_the_stages(
     sheet: LessonSheet, whose: Whose, before: list[Earlier], alongside: LessonReport | None, home: SoundAcademy
 ) -> Earlier:
-    lesson, academy, student = sheet.lesson, home.academy, whose.student
+    lesson, academy, student = with_putts_counted(sheet.lesson, sheet.attached.shots), home.academy, whose.student
     library, alike = of_kind(home.library, lesson.kind), same_kind(before, lesson.kind)
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
     tables, setup = TablesOf(lesson.date, sheet.attached.shots), setup_of(lesson, lessons, library.setup)

@@ -10,6 +10,7 @@ from reportgen.judging.conformity import interval
 from reportgen.judging.counts import miss_side
 from reportgen.judging.pattern import MISHIT, pattern
 from reportgen.judging.pattern_course import Table, pattern_course
+from reportgen.judging.putts import by_distance_alone
 from reportgen.judging.shot_doubts import curve_of
 from reportgen.judging.shot_groups import Group, groups_of
 from reportgen.judging.shot_remarks import shot_remarks
@@ -42,9 +43,12 @@ class TablesOf(NamedTuple):
 
 def shots_found(now: TablesOf, earlier: Sequence[TablesOf], errors: ShotError) -> tuple[ShotsFound, ...]:
     """What the tables of a lesson show, in the order of their first shots; `earlier` are those of the student's lessons
-    before it, oldest first. Only the same club, surface and device are held against each other."""
+    before it, oldest first. Only the same club, surface and device are held against each other. Shots that
+    are counted by distance have no pattern."""
     return tuple(
-        _found(group, now, [one for one in earlier if one.on < now.on], errors) for group in groups_of(now.tables)
+        _found(group, now, [one for one in earlier if one.on < now.on], errors)
+        for group in groups_of(now.tables)
+        if not by_distance_alone(group.shots)
     )
 
 

@@ -35,6 +35,8 @@ PractisedKind = Literal["range", "course", "speed-sticks", "short-game"]
 Surface = Literal["mat", "turf"]
 """What the ball is hit from."""
 SpinSource = Literal["measured", "estimated"]
+Result = Literal["holed", "missed"]
+"""What became of a putt, or of a shot at a hole."""
 Plus = Literal[
     "right of target", "left of target", "trail side", "lead side", "letters R and L", "toward the toe",
     "toward the heel",

@@ -123,6 +123,15 @@ def told_ball_first(
     return _fewer(first, counts) if first.kind == "fewer" else _face_to_path(first, report, findings, units)
 
 
+def ball_headline(first: BallFirst, curves: Direction | None) -> str:
+    """The headline of the ball where it heads a report; `curves` is the side to which it does."""
+    if first.kind == "fewer":
+        return say("First the ball: fewer than before")
+    if curves == "above":
+        return say("First face and path: they curve the ball to the trail side")
+    return say("First face and path: they curve the ball to the lead side")
+
+
 def _fewer(first: BallFirst, counts: Sequence[ToldCount]) -> ToldBallFirst:
     count = counts[first.count or 0]
     said = [f"{count.says}.", count.since or ""]
@@ -132,21 +141,14 @@ def _fewer(first: BallFirst, counts: Sequence[ToldCount]) -> ToldBallFirst:
             "ball first, at start, face and strike, before you change how you move."
         )
     )
-    return ToldBallFirst(
-        **dict(first), name=count.name, headline=say("First the ball: fewer than before"), reason=_joined(said)
-    )
+    return ToldBallFirst(**dict(first), name=count.name, headline=ball_headline(first, None), reason=_joined(said))
 
 
 def _face_to_path(
     first: BallFirst, report: LessonReport, findings: Mapping[str, ToldFinding], units: UnitSystem
 ) -> ToldBallFirst:
     facts = {fact.what: fact for fact in report.ball.facts}
-    open_to_path = facts["face-to-path"].side == "above"
-    headline = (
-        say("First face and path: they curve the ball to the trail side")
-        if open_to_path
-        else say("First face and path: they curve the ball to the lead side")
-    )
+    headline = ball_headline(first, facts["curve"].side)
     said = [_averages(facts, units), _why(), _start(facts, report.ball.face_computed)]
     metrics = lies_behind(report.behind)
     body = dict.fromkeys(_full(chain.ends[0], findings) for chain in report.behind if chain.ends[0].what in metrics)
