@@ -96,4 +96,5 @@ def _reading(finding: Finding) -> Reading:
     return Reading(
         metric=finding.metric, value=finding.value, u=finding.u, dof=finding.dof, how=finding.how, views=finding.views,
         swings=finding.swings, parts=finding.parts, marked_by=finding.marked_by, stand=finding.stand,
+        of_shots=finding.of_shots,
     )  # fmt: skip

@@ -113,7 +113,7 @@ OF_A_KIND = 200
 # Numbers.
 EARLIEST, LATEST = 1900, 2099
 """The years of every day that is written."""
-MOST = 500_000.0
+MOST = 100_000.0
 """No number with a unit is larger, in whatever unit it is written."""
 LEAST_U = 0.0001
 """No standard uncertainty is smaller, in whatever unit it is written."""

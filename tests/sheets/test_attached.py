@@ -66,7 +66,7 @@ def test_the_map_of_the_sheet_wins(tmp_path):
         (OWN, "No,Speed\n1,84,5\n", "5:9: a line has more cells than the heading (1 | 84 | 5). "
          "Decimal commas may have split it: export with semicolons or decimal points."),
         (OWN, "No;Speed\n1;84\n2;0\n3;0\n",
-         "5:9: 0 mph cannot be right for clubhead-speed. Look at the number and its unit (1 to 150 m/s)."),
+         "5:9: 0 mph cannot be right for clubhead-speed. Look at the number and its unit (0.5 to 150 m/s)."),
         (OWN.replace("../swings.csv", "../../../../swings.csv"), SPEEDS,
          "5:9: the file lies outside the academy. Put it into the student's folder."),
         (OWN.replace("../swings.csv", "/swings.csv"), SPEEDS,
@@ -140,7 +140,7 @@ def test_columns_of_shots_that_a_table_of_swings_lacks_are_not_asked_of_it(tmp_p
 def test_a_side_that_letters_tell_is_read_in_a_table_of_shots_alone(tmp_path):
     own = NAMED + "  columns: {face-angle: {column: Face, unit: deg, plus: letters R and L}}\n"
     assert told(read(tmp_path, own, FACE)) == [
-        f"{LESSON_FILE}:6:58: letters for a side are read in a table of shots alone. "
+        f"{LESSON_FILE}:6:57: letters for a side are read in a table of shots alone. "
         "Name the file under shots_from:, with these columns."
     ]
 

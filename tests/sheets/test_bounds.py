@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from reportgen.pages.student_site import student_site
 from reportgen.pipeline import load, reports_of
-from reportgen.records.bounds import LINES, LONG_WORDS, MARKS, RARE, TEXT
+from reportgen.records.bounds import LINES, LONG_WORDS, MARKS, MOST, RARE, TEXT
 from reportgen.records.lesson import Lesson
 from reportgen.records.units import UNITS
 from reportgen.saying.readers import Reader
@@ -252,7 +252,8 @@ def test_numbers_at_their_bounds_are_judged(end, u, tmp_path, shipped_library):
     for number in range(1, 5):
         readings = []
         for metric in metrics:
-            units = [unit for unit in UNITS if UNITS[unit].dimension == UNITS[metric.unit].dimension]
+            of = UNITS[metric.unit].dimension
+            units = [u for u in UNITS if UNITS[u].dimension == of and span_of(u, metric).within(u)[1] <= MOST]
             unit = units[number % len(units)]
             low, high = span_of(unit, metric).within(unit)
             value = {"low": low, "high": high, "near": low + (high - low) * number * 1e-9}[end]
