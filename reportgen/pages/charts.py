@@ -41,7 +41,7 @@ def lesson_charts(report: ToldLesson, courses: Iterable[ToldSeries]) -> Mapping[
     `behind-<number>` for each chain behind what the ball did, and `plan` where there is one; `plan-tall` has its two
     moments below each other."""
     charts = {}
-    for finding in report.measured:
+    for finding in (finding for finding in report.findings if finding.listed):
         name = f"strip-{finding.metric}"
         charts[name] = _chart(strip(finding))
     charts |= course_charts(courses)

@@ -40,7 +40,8 @@ class ToldBand(BandUsed):
 
 class ToldFinding(Finding):
     """The value in the reader's unit, with the name of its metric, how many decimals are shown, and the words for its
-    sign. `means` is what lies behind a value out of its band, `note` all remarks on it."""
+    sign. `means` is what lies behind a value out of its band, `note` all remarks on it. It is `listed` where it does
+    not stand among the shots of the lesson already, or is followed or held against a range."""
 
     name: str
     short: str
@@ -48,6 +49,7 @@ class ToldFinding(Finding):
     sign: SignWords | None
     band: ToldBand | None
     means: str | None
+    listed: bool = True
 
 
 class ToldEffect(Effect):
@@ -231,9 +233,6 @@ class ToldLesson(LessonReport):
     summary: str
     """How many values were measured and where they lie, in one sentence."""
     findings: tuple[ToldFinding, ...]
-    measured: tuple[ToldFinding, ...] = ()
-    """Those that are listed: without what stands among the shots of the lesson already, and is neither followed nor
-    held against a range."""
     glance: tuple[ToldGlance, ...]
     priorities: tuple[ToldPriority, ...]
     drills: tuple[ToldDrill, ...]

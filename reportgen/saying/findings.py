@@ -54,7 +54,7 @@ _REMARKS = {
 }
 
 
-def told_finding(finding: Finding, person: Person, library: Library) -> ToldFinding:
+def told_finding(finding: Finding, person: Person, library: Library, *, listed: bool = True) -> ToldFinding:
     """A finding in the reader's unit and words. `library` is the reader's."""
     metric = library.metrics[finding.metric]
 
@@ -71,6 +71,7 @@ def told_finding(finding: Finding, person: Person, library: Library) -> ToldFind
         "band": told_band(finding.band, finding.metric, library, into) if finding.band else None,
         "means": side.means if side else None,
         "note": _note(finding, person, metric, library, into),
+        "listed": listed,
     }
     return ToldFinding(**{**dict(finding), **figures, **words})
 

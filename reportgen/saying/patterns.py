@@ -47,11 +47,12 @@ def told_shots(found: ShotsFound, units: UnitSystem) -> ToldShots:
 
 
 def told_with_shots(report: LessonReport) -> frozenset[str]:
-    """The metrics whose mean stands among the shots of a lesson already, and that nobody follows."""
+    """The metrics whose mean stands among the shots of a lesson already, and that are neither followed nor held against
+    a range."""
     found: set[str] = set()
     for finding in report.findings:
         of = finding.of_shots
-        if of is None or not of.table or finding.metric in report.followed:
+        if of is None or not of.table or finding.band is not None or finding.metric in report.followed:
             continue
         same = (
             one for one in report.patterns if (one.club, one.surface, one.device) == (of.club, of.surface, of.device)

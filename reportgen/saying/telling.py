@@ -39,16 +39,17 @@ def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
 
 def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     person = report.person
-    findings = {finding.metric: told_finding(finding, person, library) for finding in report.findings}
-    counts = tuple(told_count(count, library, reader.units) for count in report.counts)
     with_shots = told_with_shots(report)
-    measured = tuple(finding for name, finding in findings.items() if finding.band or name not in with_shots)
+    findings = {
+        finding.metric: told_finding(finding, person, library, listed=finding.metric not in with_shots)
+        for finding in report.findings
+    }
+    counts = tuple(told_count(count, library, reader.units) for count in report.counts)
     setup = tuple(told_setup(one, report.club, library, reader.units) for one in report.setup)
     words = {
         "kind_name": kind_name(report.kind),
-        "summary": summary(measured, len(report.counts) + len(report.strikes)),
+        "summary": summary([f for f in findings.values() if f.listed], len(report.counts) + len(report.strikes)),
         "findings": tuple(findings.values()),
-        "measured": measured,
         "glance": tuple(told_glance(at, setup) for at in report.glance),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),
         "drills": tuple(told_drill(given, report.practice, library) for given in report.drills),

@@ -150,7 +150,7 @@ def test_a_spin_that_the_device_estimates_is_none(tmp_path):
 
 def test_what_stands_among_the_shots_is_not_listed_again(tmp_path):
     report = lesson(tmp_path, table(SHOT))
-    listed = {finding.metric for finding in report.measured}
+    listed = {finding.metric for finding in report.findings if finding.listed}
     among = {"carry", "side", "start-direction", "curve", "strike-across", "strike-up"}
     assert set(of(report)) - listed == among
     assert report.summary == "We measured 10 things: 10 shown and not judged."
@@ -159,7 +159,7 @@ def test_what_stands_among_the_shots_is_not_listed_again(tmp_path):
 def test_what_is_followed_is_listed_though_it_stands_among_the_shots(tmp_path):
     report = lesson(tmp_path, table(SHOT), more="follow: [curve, face-to-path]")
     assert report.followed == ("curve", "face-to-path")
-    assert {"curve", "face-to-path"} <= {finding.metric for finding in report.measured}
+    assert {"curve", "face-to-path"} <= {finding.metric for finding in report.findings if finding.listed}
 
 
 def test_a_target_judges_it_and_makes_it_a_priority(tmp_path):
