@@ -8,6 +8,7 @@ PDF, terminal and mail can never disagree.
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from typing import NamedTuple
 
 from reportgen.judging.ball_facts import ball_facts
 from reportgen.judging.causes import chains
@@ -29,10 +30,14 @@ from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import BallSeen, plan_lesson
 from reportgen.planning.progress import not_measured, progress
 from reportgen.planning.small_game import SMALL
+from reportgen.records.academy import Academy, Student
 from reportgen.records.cause_findings import BallFacts
+from reportgen.records.findings import Reading
 from reportgen.records.lesson import Lesson
-from reportgen.records.report import LessonReport
+from reportgen.records.report import LessonReport, Missing
+from reportgen.records.shot_remarks import ShotRemark
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, SoundAcademy, StudentFolder
+from reportgen.sheets.attached import Attached
 from reportgen.sheets.library import Library
 from reportgen.sheets.loading import load
 
@@ -101,15 +106,11 @@ def _through_the_stages(
     lesson, academy, student = with_putts_counted(sheet.lesson, sheet.attached.shots), home.academy, whose.student
     library, alike = of_kind(home.library, lesson.kind), same_kind(before, lesson.kind)
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
-    tables, setup = TablesOf(lesson.date, sheet.attached.shots), setup_of(lesson, lessons, library.setup)
-    remarks = remarks_found(tables)
-    main = main_shots(tables.tables, lesson.club, academy.shot_u, remarks)
-    errors = Errors(academy.marking, academy.shot_u)
-    of_tables = shot_readings(main, lesson.club, library.metrics)
-    readings, gaps = readings_of(lesson, sheet.attached, student.plays, errors, library.metrics, of_tables)
+    shots, setup = _shots_of(lesson, sheet.attached, academy), setup_of(lesson, lessons, library.setup)
+    readings, gaps = _readings(lesson, sheet.attached, student, shots.main, home.academy, library)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
-    ball = _ball_seen(lesson, main, judged, lessons, library)
-    counted = bool(tables.tables) or (bool(ball.counts) and lesson.kind != "full-swing")
+    ball = _ball_seen(lesson, shots.main, judged, lessons, library)
+    counted = bool(sheet.attached.shots) or (bool(ball.counts) and lesson.kind != "full-swing")
     plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
         student=whose.id,
@@ -138,8 +139,8 @@ def _through_the_stages(
         ball=ball.facts,
         behind=ball.behind,
         ball_first=plan.ball_first,
-        patterns=shots_found(tables, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
-        shot_remarks=remarks,
+        patterns=shots_found(shots.of, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
+        shot_remarks=shots.remarks,
         setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),
@@ -149,6 +150,28 @@ def _through_the_stages(
         stopped=judged.stopped,
     )
     return Earlier(lesson, readings, report, sheet.attached.shots)
+
+
+class _Shots(NamedTuple):
+    """The tables of a lesson, what is remarkable about them, and the shots that it is about."""
+
+    of: TablesOf
+    remarks: tuple[ShotRemark, ...]
+    main: MainShots | None
+
+
+def _shots_of(lesson: Lesson, attached: Attached, academy: Academy) -> _Shots:
+    tables = TablesOf(lesson.date, attached.shots)
+    remarks = remarks_found(tables)
+    return _Shots(tables, remarks, main_shots(attached.shots, lesson.club, academy.shot_u, remarks))
+
+
+def _readings(
+    lesson: Lesson, attached: Attached, student: Student, main: MainShots | None, academy: Academy, library: Library
+) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
+    of_tables = shot_readings(main, lesson.club, library.metrics)
+    errors = Errors(academy.marking, academy.shot_u)
+    return readings_of(lesson, attached, student.plays, errors, library.metrics, of_tables)
 
 
 def _ball_seen(
