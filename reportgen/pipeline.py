@@ -8,6 +8,7 @@ PDF, terminal and mail can never disagree.
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from typing import NamedTuple
 
 from reportgen.judging.ball_facts import ball_facts
 from reportgen.judging.causes import chains
@@ -15,21 +16,29 @@ from reportgen.judging.judgement import Earlier, Judgement, judge_lesson
 from reportgen.judging.mobility import screen_of
 from reportgen.judging.of_kind import of_kind, same_kind
 from reportgen.judging.privacy import person_of
+from reportgen.judging.putts import with_putts_counted
 from reportgen.judging.setup import setup_of
+from reportgen.judging.shot_means import MainShots, main_shots
 from reportgen.judging.shot_patterns import TablesOf, remarks_found, shots_found
+from reportgen.judging.shot_readings import shot_readings
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
 from reportgen.judging.strokes import drawings
-from reportgen.measuring.readings import readings_of
+from reportgen.measuring.readings import Errors, readings_of
 from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
 from reportgen.planning.lesson_plan import BallSeen, plan_lesson
 from reportgen.planning.progress import not_measured, progress
 from reportgen.planning.small_game import SMALL
+from reportgen.records.academy import Academy, Student
 from reportgen.records.cause_findings import BallFacts
+from reportgen.records.findings import Reading
 from reportgen.records.lesson import Lesson
-from reportgen.records.report import LessonReport
+from reportgen.records.report import LessonReport, Missing
+from reportgen.records.shot_remarks import ShotRemark
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, SoundAcademy, StudentFolder
+from reportgen.sheets.attached import Attached
+from reportgen.sheets.library import Library
 from reportgen.sheets.loading import load
 
 __all__ = ["alongside", "load", "reports_of", "without_plan"]
@@ -94,14 +103,14 @@ def _lesson_on(other: StudentFolder, day: date, home: SoundAcademy) -> LessonRep
 def _through_the_stages(
     sheet: LessonSheet, whose: Whose, before: list[Earlier], alongside: LessonReport | None, home: SoundAcademy
 ) -> Earlier:
-    lesson, academy, student = sheet.lesson, home.academy, whose.student
+    lesson, academy, student = with_putts_counted(sheet.lesson, sheet.attached.shots), home.academy, whose.student
     library, alike = of_kind(home.library, lesson.kind), same_kind(before, lesson.kind)
     earlier, lessons = [one.report for one in alike], [one.lesson for one in alike]
-    readings, gaps = readings_of(lesson, sheet.attached, student.plays, academy.marking, library.metrics)
+    shots, setup = _shots_of(lesson, sheet.attached, academy), setup_of(lesson, lessons, library.setup)
+    readings, gaps = _readings(lesson, sheet.attached, student, shots.main, home.academy, library)
     judged = judge_lesson(lesson, readings, student, before, academy.certainty, library)
-    tables, setup = TablesOf(lesson.date, sheet.attached.shots), setup_of(lesson, lessons, library.setup)
-    ball = _ball_seen(sheet, judged, lessons, home)
-    counted = bool(ball.counts) and lesson.kind != "full-swing"
+    ball = _ball_seen(lesson, shots.main, judged, lessons, library)
+    counted = bool(sheet.attached.shots) or (bool(ball.counts) and lesson.kind != "full-swing")
     plan = plan_lesson(lesson, judged, ball, student, before, library)
     report = LessonReport(
         student=whose.id,
@@ -130,8 +139,8 @@ def _through_the_stages(
         ball=ball.facts,
         behind=ball.behind,
         ball_first=plan.ball_first,
-        patterns=shots_found(tables, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
-        shot_remarks=remarks_found(tables),
+        patterns=shots_found(shots.of, [TablesOf(one.lesson.date, one.shots) for one in before], academy.shot_u),
+        shot_remarks=shots.remarks,
         setup=setup,
         growth=judged.facts.growth,
         screen=screen_of(student),
@@ -143,11 +152,35 @@ def _through_the_stages(
     return Earlier(lesson, readings, report, sheet.attached.shots)
 
 
-def _ball_seen(sheet: LessonSheet, judged: Judgement, alike: Sequence[Lesson], home: SoundAcademy) -> BallSeen:
+class _Shots(NamedTuple):
+    """The tables of a lesson, what is remarkable about them, and the shots that it is about."""
+
+    of: TablesOf
+    remarks: tuple[ShotRemark, ...]
+    main: MainShots | None
+
+
+def _shots_of(lesson: Lesson, attached: Attached, academy: Academy) -> _Shots:
+    tables = TablesOf(lesson.date, attached.shots)
+    remarks = remarks_found(tables)
+    return _Shots(tables, remarks, main_shots(attached.shots, lesson.club, academy.shot_u, remarks))
+
+
+def _readings(
+    lesson: Lesson, attached: Attached, student: Student, main: MainShots | None, academy: Academy, library: Library
+) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
+    of_tables = shot_readings(main, lesson.club, library.metrics)
+    errors = Errors(academy.marking, academy.shot_u)
+    return readings_of(lesson, attached, student.plays, errors, library.metrics, of_tables)
+
+
+def _ball_seen(
+    lesson: Lesson, main: MainShots | None, judged: Judgement, alike: Sequence[Lesson], library: Library
+) -> BallSeen:
     """What the lesson holds of club and ball, held against earlier ones of its kind; after a stop, and of putts and
     short shots, nothing is looked for behind it."""
-    lesson, counts = sheet.lesson, counts_of(sheet.lesson, alike)
+    counts = counts_of(lesson, alike)
     if lesson.kind in SMALL:
         return BallSeen(BallFacts(), (), counts)
-    facts, rows = ball_facts(lesson, sheet.attached.shots, home.academy.shot_u), home.library.causes.values()
+    facts, rows = ball_facts(lesson, main), library.causes.values()
     return BallSeen(facts, () if judged.stopped else chains(judged.findings, facts, rows, lesson.club), counts)

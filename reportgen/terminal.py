@@ -67,7 +67,7 @@ def findings_table(report: ToldLesson) -> None:
     table = Table(box=None, pad_edge=False, header_style="dim")
     for heading in ("", "What", "Now", "95 %", "This time", "Range", "Verdict", "Over the lessons"):
         table.add_column(heading)
-    for f in report.findings:
+    for f in (f for f in report.findings if f.listed):
         table.add_row(
             SHAPES[f.verdict],
             f"{moment_name(f.checkpoint)}: {f.short}",

@@ -46,6 +46,6 @@ def inline_pictures(report: ToldLesson) -> Mapping[str, Inline]:
     for series in report.progress:
         if series.metric in worked_on and len(series.points) > 1:
             pictures[f"progress-{series.metric}"] = Inline(progress_png(series), of_series(series))
-    for finding in report.findings:
+    for finding in (finding for finding in report.findings if finding.listed):
         pictures[f"strip-{finding.metric}"] = Inline(strip_png(finding), of_finding(finding))
     return pictures

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from reportgen.measuring.ball import OFF_CENTRE
 from reportgen.records.cause_findings import BallFacts, CauseChain, ChainEnd
-from reportgen.records.causes import Cause, CauseEnd
+from reportgen.records.causes import SEEN, Cause, CauseEnd
 from reportgen.records.findings import Finding
 from reportgen.records.words import Direction, club_family
 
@@ -51,7 +51,7 @@ def chains(
     if at_hand == "putter" or all(fact.side is None for fact in ball.facts):
         return ()
     rows = [row for row in causes if row.fits(at_hand) and _says_something(row, ball)]
-    body = {f.metric: _side_of(f) for f in findings if f.verdict != "not judged"}
+    body = {f.metric: _side_of(f) for f in findings if f.verdict != "not judged" and f.metric not in SEEN}
     struck = {fact.what: fact.side for fact in ball.facts}
     seen = _Seen({**body, **struck})
     found = [way for start in _ends(body) for way in _ways(_Way((start,)), rows, seen)]
@@ -69,6 +69,8 @@ def _says_something(row: Cause, ball: BallFacts) -> bool:
     ends = (row.cause.what, row.effect.what)
     if row.basis == "evidence against" or (ball.face_computed and ends == ("face", "start")):
         return False
+    if ends == ("low-point", "attack") and any(fact.what == "low-point" for fact in ball.facts):
+        return False  # it follows from the attack angle
     return ends != ("face-to-path", "curve") or not _off_centre(ball)
 
 

@@ -79,6 +79,7 @@ def judge(
         parts=reading.parts,
         marked_by=reading.marked_by,
         stand=reading.stand,
+        of_shots=reading.of_shots,
     )
 
 

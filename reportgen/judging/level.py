@@ -14,8 +14,9 @@ from math import sqrt
 from reportgen.judging.conformity import coverage_factor, interval
 from reportgen.judging.course import AT_MOST
 from reportgen.judging.covariance import Taken, covariances, own_scatter
+from reportgen.judging.difference import of_lesson
 from reportgen.records.content import Metric
-from reportgen.records.findings import BandUsed, PlayerLevel
+from reportgen.records.findings import BandUsed, Parts, PlayerLevel, Reading
 
 WEEKS = 18.0
 """In so many weeks the level of a player wanders by `wandering` (own figure)."""
@@ -27,14 +28,16 @@ def level(taken: Sequence[Taken], metric: Metric, band: BandUsed | None, *, movi
     A level lags behind a player who keeps `moving` one way; there the lessons further back are taken to lie on a slope
     that is fitted too.
     """
-    import numpy as np
-
     last = list(taken)[-AT_MOST:]
     readings = [one.reading for one in last]
+    if len(last) == 1:
+        return _first(last[0])
+    import numpy as np
+
     shared, alone = covariances(readings)
     weeks = np.array([(last[-1].on - one.on).days / 7 for one in last])
     drift = wandering(metric, band, float(np.median(alone))) ** 2 / WEEKS * np.minimum.outer(weeks, weeks)
-    few = np.array([((coverage_factor(r.dof) / coverage_factor(None)) ** 2 - 1) * r.u**2 for r in readings])
+    few = np.array([_of_few(reading) for reading in readings])
     values = np.array([reading.value for reading in readings])
     wider, _ = own_scatter(values, shared + drift, alone + few)
     inverse = np.linalg.inv(shared + wider * (drift + np.diag(alone + few)))
@@ -42,6 +45,19 @@ def level(taken: Sequence[Taken], metric: Metric, band: BandUsed | None, *, movi
     normal = np.linalg.inv(design.T @ inverse @ design)
     value, u = float((normal @ design.T @ inverse @ values)[0]), float(np.sqrt(normal[0, 0]))
     return PlayerLevel(value=value, u=u, interval=interval(value, u), lessons=len(last), since=last[0].on)
+
+
+def _first(taken: Taken) -> PlayerLevel:
+    """The level after one lesson: its value, with all that it has alone and would share with others."""
+    reading = taken.reading
+    parts = reading.parts or Parts(visit=reading.u)
+    u = sqrt(parts.habit**2 + parts.camera**2 + of_lesson(parts) + _of_few(reading))
+    return PlayerLevel(value=reading.value, u=u, interval=interval(reading.value, u), lessons=1, since=taken.on)
+
+
+def _of_few(reading: Reading) -> float:
+    """The variance that a value's u lacks where few swings tell it."""
+    return ((coverage_factor(reading.dof) / coverage_factor(None)) ** 2 - 1) * reading.u**2
 
 
 def wandering(metric: Metric, band: BandUsed | None, alone: float) -> float:

@@ -51,7 +51,7 @@ def sign_doubts(shots: Sequence[Shot], device: str | None) -> Iterator[ShotRemar
     for words, numbers in pairs:
         both = [(one, other) for one, other in numbers if one is not None and other is not None]
         r = correlation(both) if len(both) >= SHOTS_AT_LEAST else None
-        if r is not None and atanh(max(r, -0.999999)) * sqrt(len(both) - 3) < -AGAINST:
+        if r is not None and atanh(max(-0.999999, min(r, 0.999999))) * sqrt(len(both) - 3) < -AGAINST:
             yield ShotRemark(code="sign doubted", words=words, figures={"r": r, "shots": len(both)}, device=device)
 
 

@@ -10,6 +10,7 @@ from reportgen.judging.conformity import interval
 from reportgen.judging.counts import miss_side
 from reportgen.judging.pattern import MISHIT, pattern
 from reportgen.judging.pattern_course import Table, pattern_course
+from reportgen.judging.putts import by_distance_alone
 from reportgen.judging.shot_doubts import curve_of
 from reportgen.judging.shot_groups import Group, groups_of
 from reportgen.judging.shot_remarks import shot_remarks
@@ -42,9 +43,12 @@ class TablesOf(NamedTuple):
 
 def shots_found(now: TablesOf, earlier: Sequence[TablesOf], errors: ShotError) -> tuple[ShotsFound, ...]:
     """What the tables of a lesson show, in the order of their first shots; `earlier` are those of the student's lessons
-    before it, oldest first. Only the same club, surface and device are held against each other."""
+    before it, oldest first. Only the same club, surface and device are held against each other. Shots that
+    are counted by distance have no pattern."""
     return tuple(
-        _found(group, now, [one for one in earlier if one.on < now.on], errors) for group in groups_of(now.tables)
+        _found(group, now, [one for one in earlier if one.on < now.on], errors)
+        for group in groups_of(now.tables)
+        if not by_distance_alone(group.shots)
     )
 
 
@@ -98,6 +102,7 @@ def _of_day(on: date, shots: Sequence[Shot], own: Mapping[str, Mapping[str, floa
         shots=len(shots),
         landed=_some([Landed(side=side, carry=carry, mishit=carry < short) for side, carry in places]),
         pattern=found,
+        carry=None if found else _carry(shots, of_device),
         misses=_misses(shots, of_device),
         struck=_struck(shots, of_device),
         flights=_flights(shots, of_device),
@@ -110,10 +115,23 @@ class _Device(NamedTuple):
     own: Mapping[str, Mapping[str, float]]
     errors: ShotError
 
-    def figure(self, word: str, shot: Shot) -> Figure:
-        """A number that the shot has, with its standard uncertainty."""
-        u = shot_u(word, shot, self.errors, self.own.get(shot.file, {}))
-        return Figure(shot.number(word) or 0.0, u or 0.0)
+    def u_of(self, word: str, shot: Shot) -> float:
+        """The standard uncertainty of a number that the shot has."""
+        return shot_u(word, shot, self.errors, self.own.get(shot.file, {})) or 0.0
+
+    def mean(self, word: str, shots: Sequence[Shot]) -> Figure:
+        """The mean of a word that all these shots have, and the mean of the standard uncertainties of single shots: of
+        what is a share of a number, that of the mean of its size."""
+        field, n = word.replace("-", "_"), len(shots)
+        u = 0.0
+        for file in {shot.file for shot in shots}:
+            of_file = [shot for shot in shots if shot.file == file]
+            carries = [shot.carry for shot in of_file if shot.carry is not None]
+            sizes = {field: fsum(abs(getattr(shot, field)) for shot in of_file) / len(of_file)}
+            if word == "side" and carries:
+                sizes["carry"] = fsum(carries) / len(carries)
+            u += len(of_file) / n * self.u_of(word, of_file[0].model_copy(update=sizes))
+        return Figure(fsum(getattr(shot, field) for shot in shots) / n, u)
 
 
 def _landings(shots: Sequence[Shot]) -> list[tuple[float, float]]:
@@ -121,11 +139,16 @@ def _landings(shots: Sequence[Shot]) -> list[tuple[float, float]]:
 
 
 def _misses(shots: Sequence[Shot], device: _Device) -> MissSide | None:
-    sides = [device.figure("side", shot) for shot in shots if shot.side is not None]
+    sides = [(shot.side, device.u_of("side", shot)) for shot in shots if shot.side is not None]
     if not sides:
         return None
-    beside = [side.value for side in sides if abs(side.value) > BESIDE * side.u]
+    beside = [side for side, u in sides if abs(side) > BESIDE * u]
     return miss_side(sum(side > 0 for side in beside), sum(side < 0 for side in beside))
+
+
+def _carry(shots: Sequence[Shot], device: _Device) -> Mean | None:
+    flown = [shot for shot in shots if shot.carry is not None]
+    return _mean([shot.carry or 0.0 for shot in flown], device.mean("carry", flown).u) if flown else None
 
 
 def _struck(shots: Sequence[Shot], device: _Device) -> Struck | None:
@@ -134,8 +157,8 @@ def _struck(shots: Sequence[Shot], device: _Device) -> Struck | None:
         return None
     high = [shot for shot in met if shot.strike_up is not None]
     return Struck(
-        across=_mean([device.figure("strike-across", shot) for shot in met]),
-        up=_mean([device.figure("strike-up", shot) for shot in high]) if high else None,
+        across=_mean([shot.strike_across or 0.0 for shot in met], device.mean("strike-across", met).u),
+        up=_mean([shot.strike_up or 0.0 for shot in high], device.mean("strike-up", high).u) if high else None,
         places=_some([(shot.strike_across or 0.0, shot.strike_up or 0.0) for shot in met]),
     )
 
@@ -144,13 +167,12 @@ def _flights(shots: Sequence[Shot], device: _Device) -> Flights | None:
     flown = [shot for shot in shots if curve_of(shot) is not None]
     if not flown:
         return None
-    words = ("side", "carry", "start-direction")
-    side, carry, start = ([device.figure(word, shot) for shot in flown] for word in words)
+    side, carry, start = (device.mean(word, flown) for word in ("side", "carry", "start-direction"))
     # Of the middle shot: what the device gets wrong is nearly the same in all of them.
-    u_curve = curve(*map(_middle, (side, carry, start))).u
+    u_curve = curve(side, carry, start).u
     return Flights(
-        start=_mean(start),
-        curve=_mean([Figure(curve_of(shot) or 0.0, u_curve) for shot in flown]),
+        start=_mean([shot.start_direction or 0.0 for shot in flown], start.u),
+        curve=_mean([curve_of(shot) or 0.0 for shot in flown], u_curve),
         each=_some(
             [
                 Flight(start=shot.start_direction or 0.0, side=shot.side or 0.0, carry=shot.carry or 0.0)
@@ -160,21 +182,16 @@ def _flights(shots: Sequence[Shot], device: _Device) -> Flights | None:
     )
 
 
-def _mean(figures: Sequence[Figure]) -> Mean:
+def _mean(numbers: Sequence[float], u_device: float) -> Mean:
     """The mean of single shots. What the device gets wrong is taken as alike in all of them: none of it averages out
     (JCGM 100:2008, 4.2.3 and G.4.1)."""
-    values, n = tuple(one.value for one in figures), len(figures)
-    u_device = fsum(one.u for one in figures) / n
+    values, n = tuple(numbers), len(numbers)
     if n < 2:
         return Mean(mean=values[0], interval=interval(values[0], u_device), shots=1)
     mean, sd = mean_and_sd(values)
     u_mean = sd / sqrt(n)
     u = hypot(u_mean, u_device)
     return Mean(mean=mean, interval=interval(mean, u, dof_of(u, u_mean, n) if u > 0 else None), shots=n)
-
-
-def _middle(of: Sequence[Figure]) -> Figure:
-    return Figure(fsum(one.value for one in of) / len(of), fsum(one.u for one in of) / len(of))
 
 
 def _some(of: Sequence[_One]) -> tuple[_One, ...]:

@@ -71,16 +71,18 @@ def face_from_start(start: Figure, path: Figure, share: Figure) -> Figure:
     return propagated(lambda s, p, w: (s - (1 - w) * p) / w, start, path, share)
 
 
-def spin_loft(attack: Figure, loft: Figure, face: Figure, path: Figure) -> Figure:
+def loft_to_path(attack: Figure, loft: Figure, face: Figure, path: Figure) -> Figure:
     """The angle in space between where the club head goes and the face normal, 0 or more, from attack angle, dynamic
     loft, face angle and club path (Jorgensen TP. The Physics of Golf; from memory)."""
 
-    def between(a: float, lo: float, f: float, p: float) -> float:
-        x, y, z = _across(a, lo, f - p)
-        ahead = cos(radians(a)) * cos(radians(lo)) * cos(radians(f - p)) + sin(radians(a)) * sin(radians(lo))
-        return degrees(atan2(hypot(x, y, z), ahead))
+    return propagated(lambda a, lo, f, p: loft_to_path_at(a, lo, f - p), attack, loft, face, path)
 
-    return propagated(between, attack, loft, face, path)
+
+def loft_to_path_at(attack: float, loft: float, open_to_path: float) -> float:
+    """the loft to path of one shot, as in `loft_to_path`."""
+    x, y, z = _across(attack, loft, open_to_path)
+    a, lo = radians(attack), radians(loft)
+    return degrees(atan2(hypot(x, y, z), cos(a) * cos(lo) * cos(radians(open_to_path)) + sin(a) * sin(lo)))
 
 
 def axis_tilt(attack: Figure, loft: Figure, face: Figure, path: Figure) -> Figure:
@@ -148,7 +150,12 @@ def path_of_swing(swing_direction: Figure, attack: Figure, plane: Figure) -> Fig
 def low_point(attack: Figure, plane: Figure, radius: Figure = ARC) -> Figure:
     """How far beyond the ball the lowest point of the arc is, m: −radius·sin(attack)/sin(plane), an arc of this radius
     in a plane at this angle to the ground; + on the target side."""
-    return propagated(lambda a, p, r: -r * sin(radians(a)) / sin(radians(p)), attack, plane, radius)
+    return propagated(low_point_at, attack, plane, radius)
+
+
+def low_point_at(attack: float, plane: float, radius: float) -> float:
+    """The low point of one shot, as in `low_point`."""
+    return -radius * sin(radians(attack)) / sin(radians(plane))
 
 
 def face_of_lie(loft: Figure, toe_up: Figure) -> Figure:

@@ -25,6 +25,16 @@ def shot_u(word: str, shot: Shot, errors: ShotError, own: Mapping[str, float]) -
         return None if shot.carry is None else errors.side_percent / 100 * shot.carry
     if word == "face-to-path":
         return hypot(own.get("face-angle", errors.face_deg), own.get("club-path", errors.path_deg))
+    return device_u(word, value, errors)
+
+
+def device_u(word: str, value: float, errors: ShotError) -> float | None:
+    """The standard uncertainty that the academy's `errors` give one number of a word, or of the loft to path, in its
+    unit, where nothing else of the shot is known; None where they give none."""
+    if word == "face-to-path":
+        return hypot(errors.face_deg, errors.path_deg)
+    if word == "loft-to-path":
+        return hypot(errors.loft_deg, errors.attack_deg)
     if word in _PERCENT:
         return _PERCENT[word](errors) / 100 * abs(value)
     return _FIXED[word](errors) if word in _FIXED else None

@@ -71,5 +71,5 @@ def mean_and_sd(values: tuple[float, ...]) -> tuple[float, float]:
     if len(values) < 2:
         raise ValueError("a standard deviation needs at least two values")
     mean = fsum(values) / len(values)
-    mean += fsum(value - mean for value in values) / len(values)
-    return mean, sqrt(fsum((value - mean) ** 2 for value in values) / (len(values) - 1))
+    mean += fsum([value - mean for value in values]) / len(values)
+    return mean, sqrt(fsum([(value - mean) ** 2 for value in values]) / (len(values) - 1))

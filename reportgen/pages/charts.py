@@ -36,11 +36,12 @@ class Chart:
 
 
 def lesson_charts(report: ToldLesson, courses: Iterable[ToldSeries]) -> Mapping[str, Chart]:
-    """`strip-<metric>` for each finding, `count-<number>` for each count from 0 on, those of `shot_charts`, the charts
-    of `courses`, `chain-<metric>` for each priority that others can come from, `behind-<number>` for each chain behind
-    what the ball did, and `plan` where there is one; `plan-tall` has its two moments below each other."""
+    """`strip-<metric>` for each finding that is listed, `count-<number>` for each count from 0 on, those of
+    `shot_charts`, the charts of `courses`, `chain-<metric>` for each priority that others can come from,
+    `behind-<number>` for each chain behind what the ball did, and `plan` where there is one; `plan-tall` has its two
+    moments below each other."""
     charts = {}
-    for finding in report.findings:
+    for finding in (finding for finding in report.findings if finding.listed):
         name = f"strip-{finding.metric}"
         charts[name] = _chart(strip(finding))
     charts |= course_charts(courses)

@@ -166,8 +166,9 @@ def _changed(report: ToldLesson) -> list[ToldSeries]:
     changed."""
     course = {series.metric: series for series in report.progress if len(series.points) > 1}
     first = [p.metric for p in report.priorities]
-    moved = [f.metric for f in report.findings if f.course and f.course.rung == "has moved"]
-    seems = [f.metric for f in report.findings if f.course and f.course.rung == "seems to be moving"]
+    listed = [f for f in report.findings if f.listed]
+    moved = [f.metric for f in listed if f.course and f.course.rung == "has moved"]
+    seems = [f.metric for f in listed if f.course and f.course.rung == "seems to be moving"]
     wanted = dict.fromkeys([*report.followed, *first, *moved, *seems])
     return [course[metric] for metric in wanted if metric in course][:CHANGES_SHOWN]
 

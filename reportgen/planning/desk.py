@@ -8,10 +8,11 @@ from typing import Literal
 
 from reportgen.records.academy import ADULT_FROM, Academy, Student
 from reportgen.records.base import Record, Slug
+from reportgen.records.cause_findings import BallFirst
 from reportgen.records.mailed import Mailed
 from reportgen.records.report import Caution, DeskRemark, LessonReport, Priority
 from reportgen.records.taken_down import TakenDown
-from reportgen.records.words import Stage
+from reportgen.records.words import Direction, Stage
 from reportgen.sheets.academy_folder import StudentFolder
 
 WaitsFor = Literal["guardian's mail", "mail", "leave"]
@@ -19,8 +20,9 @@ WaitsFor = Literal["guardian's mail", "mail", "leave"]
 
 
 class OnDesk(Record):
-    """What the desk must know of one student: `last` is the day of the latest lesson; `priorities`, `drills`, `remarks`
-    and `cautions` (those that are not said to everybody) are that lesson's."""
+    """What the desk must know of one student: `last` is the day of the latest lesson; `ball_first`, with the side to
+    which the ball `curves`, `priorities`, `drills`, `remarks` and `cautions` (those that are not said to everybody) are
+    that lesson's."""
 
     id: str
     name: str
@@ -29,6 +31,8 @@ class OnDesk(Record):
     last: date | None
     problems: int
     stopped: bool
+    ball_first: BallFirst | None = None
+    curves: Direction | None = None
     priorities: tuple[Priority, ...] = ()
     drills: tuple[Slug, ...] = ()
     remarks: tuple[DeskRemark, ...] = ()
@@ -76,6 +80,8 @@ def on_desk(folder: StudentFolder, latest: LessonReport | None) -> OnDesk:
         return known
     return known.model_copy(
         update={
+            "ball_first": latest.ball_first,
+            "curves": next((fact.side for fact in latest.ball.facts if fact.what == "curve"), None),
             "priorities": latest.priorities,
             "drills": tuple(given.drill for given in latest.drills),
             "remarks": latest.for_the_desk,

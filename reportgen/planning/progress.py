@@ -20,8 +20,8 @@ def not_measured(
 ) -> tuple[Missing, ...]:
     """What the last lesson measured and this one did not, with the picture or mark that would have given it.
 
-    `gaps` are what the marked stills could not give. Where `shots_counted` are enough, nothing is missed without a
-    value.
+    `gaps` are what the marked stills could not give. Nothing is missed of what a table of shots gave. Where
+    `shots_counted` (or in a table) are enough, nothing is missed without a value.
     """
     if shots_counted and not findings:
         return ()
@@ -33,7 +33,7 @@ def not_measured(
     lost = tuple(
         Missing(kind="not this time", metric=f.metric, last=before[-1].date, needs=needs.get(f.metric, ()))
         for f in last
-        if f.metric not in now
+        if f.metric not in now and not (f.of_shots and f.of_shots.table)
     )
     told = {gap.metric for gap in lost}
     return lost + tuple(gap for gap in gaps if gap.metric not in told)
@@ -45,8 +45,7 @@ def _series(finding: Finding, before: Sequence[LessonReport], name: str, lesson:
         points += [
             _point(f, report)
             for f in report.findings
-            if f.metric == finding.metric
-            and is_fair((finding.how, finding.views), lesson.club, (f.how, f.views), report.club)
+            if f.metric == finding.metric and is_fair(finding, lesson.club, f, report.club)
         ]
     return Series(
         metric=finding.metric,

@@ -56,10 +56,11 @@ def others_of(finding: Finding) -> Sequence[Reading]:
 
 
 def repeatability(findings: Iterable[Finding]) -> tuple[Repeatability, ...]:
-    """Of every metric and way of measuring with enough lessons of two swings or more, in the order of the swing."""
+    """Of every metric and way of measuring with enough lessons of two swings or more, in the order of the swing. Tables
+    of shots are left out: clubs and devices are mixed there, and the pattern of the shots says more."""
     groups: dict[tuple[str, How, int], list[Finding]] = defaultdict(list)
     for finding in findings:
-        if len(finding.swings) > 1:
+        if len(finding.swings) > 1 and not (finding.of_shots and finding.of_shots.table):
             groups[finding.metric, finding.how, finding.views].append(finding)
     enough = [found for found in groups.values() if len(found) >= LESSONS_AT_LEAST]
     return tuple(_repeatable(found) for found in sorted(enough, key=lambda found: _place(found[-1])))

@@ -58,8 +58,7 @@ def scatter_of_player(reports: Sequence[LessonReport], metrics: Mapping[str, Met
 def _fair_pairs(taken: Sequence[tuple[str, Reading]]) -> Iterator[tuple[Reading, Reading]]:
     """Each reading and the last before it that it may fairly be held against."""
     for number, (club, reading) in enumerate(taken):
-        way = reading.how, reading.views
-        before = (one for then, one in reversed(taken[:number]) if is_fair(way, club, (one.how, one.views), then))
+        before = (one for then, one in reversed(taken[:number]) if is_fair(reading, club, one, then))
         if (last := next(before, None)) is not None:
             yield last, reading
 
@@ -97,4 +96,5 @@ def _reading(finding: Finding) -> Reading:
     return Reading(
         metric=finding.metric, value=finding.value, u=finding.u, dof=finding.dof, how=finding.how, views=finding.views,
         swings=finding.swings, parts=finding.parts, marked_by=finding.marked_by, stand=finding.stand,
+        of_shots=finding.of_shots,
     )  # fmt: skip

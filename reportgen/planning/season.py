@@ -220,8 +220,7 @@ def _last_fair(lesson: LessonReport, finding: Finding, others: Sequence[LessonRe
     """The last of the metric's findings in `others` with a course that may fairly be held against that of `lesson`."""
     for report in reversed(others):
         for other in report.findings:
-            taken, then = (finding.how, finding.views), (other.how, other.views)
             same = other.metric == finding.metric and other.course is not None
-            if same and is_fair(taken, lesson.club, then, report.club):
+            if same and is_fair(finding, lesson.club, other, report.club):
                 return other
     return None

@@ -153,7 +153,10 @@ SPANS: Mapping[str, Span] = {
 }
 """Outside these limits a value is a slip of the pen, whatever the swing (common practice, no source)."""
 PERCENT = Span(0.0, 100.0, "%")
-"""The same for a metric that is shown in percent."""
+"""The same for a metric that is shown in percent,"""
+FLIGHT = Span(-400.0, 400.0, "m")
+"""and for lengths of a ball's flight, which are told in these units:"""
+FAR = ("m", "yd", "ft")
 
 Figure = Annotated[float, Field(ge=-MOST, le=MOST)]
 """A number whose unit stands elsewhere; that it fits this unit is looked at where both are known."""
@@ -161,7 +164,9 @@ StandardUncertainty = Annotated[float, Field(ge=LEAST_U, le=MOST)]
 
 
 def limits_in(unit: str, shown_in: str | None = None) -> Span:
-    """The limits of a value in `unit`, for a metric that is shown in the unit `shown_in`."""
+    """The limits of a value in `unit`, for a metric that is shown in the unit `shown_in`; without it, the widest."""
+    if (shown_in or unit) in FAR:
+        return FLIGHT
     return PERCENT if shown_in in ("%", "percent") else SPANS[UNITS[unit].dimension]
 
 

@@ -17,7 +17,7 @@ class BallFact(Record):
     of: int
     value: float | None
     u: float | None
-    unit: Literal["deg", "m", "mm"] | None
+    unit: Literal["deg", "m", "cm", "mm"] | None
     side: Direction | None
 
 

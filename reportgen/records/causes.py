@@ -27,7 +27,7 @@ SEEN: Mapping[str, Part] = {
     "face-to-path": "club",
     "attack": "club",
     "loft": "club",
-    "spin-loft": "club",
+    "loft-to-path": "club",
     "toe": "club",
     "low-point": "club",
     "strike-across": "club",
@@ -42,9 +42,9 @@ SEEN: Mapping[str, Part] = {
 }
 """What a row can speak of beside the metrics, and the part it belongs to. `above` is: wrist bent back, straighter at
 address; ball toward the lead foot, ball farther away, heavier head, target uphill; face open, path from inside to
-outside, face open to the path, head moving up, more loft, more spin loft, toe up, low point farther to the target,
-strike toward the toe, strike high, ball struck thin (below: fat); start and curve to the trail side, more tilt of the
-spin axis to either side, higher launch, more spin, longer carry. The metrics belong to the body."""
+outside, face open to the path, head moving up, more loft, more loft to the path, toe up, low point farther to the
+target, strike toward the toe, strike high, ball struck thin (below: fat); start and curve to the trail side, more tilt
+of the spin axis to either side, higher launch, more spin, longer carry. All other metrics belong to the body."""
 
 
 class CauseEnd(Record):

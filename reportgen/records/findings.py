@@ -5,8 +5,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from reportgen.records.base import Record, Slug
-from reportgen.records.words import Basis, How, Moment, Verdict
+from reportgen.records.base import Line, Record, Slug
+from reportgen.records.words import Basis, Club, How, Moment, Surface, Verdict
 
 Interval = tuple[float, float]
 
@@ -56,6 +56,16 @@ class Parts(Record):
     player: float = 0.0
 
 
+class OfShots(Record):
+    """What the shots behind a value of club and ball have in common; None where it is not said. `table` tells that the
+    value is the mean of a table's shots, and was not typed."""
+
+    club: Club
+    surface: Surface | None = None
+    device: Line | None = None
+    table: bool = False
+
+
 class Reading(Record):
     """A measured value in its metric's unit.
 
@@ -78,6 +88,8 @@ class Reading(Record):
     """Who set the marks; None for the instructor."""
     stand: str | None = None
     """The stand of the cameras, by its name; None where it was put up for this lesson."""
+    of_shots: OfShots | None = None
+    """Of a value of club and ball; None for the body."""
     also: tuple["Reading", ...] = ()
     """Readings of the same metric in the same lesson by other ways, which this one wins over."""
 
@@ -105,11 +117,13 @@ class HeldBefore(Record):
 
 
 class NotCompared(Record):
-    """Why an earlier value is left out of the comparison: `club` is the one of another family that it was taken with;
-    where that is None, `how` and `views` are the other way in which it was measured."""
+    """Why an earlier value is left out of the comparison: `club` is the other one that it was taken with (of the body's
+    values one of another family); where that is None, the `other` device or kind of ground that it is from; where that
+    is None too, `how` and `views` are the other way in which it was measured."""
 
     on: date
     club: str | None
+    other: Literal["device", "surface"] | None = None
     how: How
     views: int
 
@@ -206,3 +220,4 @@ class Finding(Record):
     parts: Parts | None = None
     marked_by: str | None = None
     stand: str | None = None
+    of_shots: OfShots | None = None

@@ -64,6 +64,8 @@ class ShotsOfDay(Record):
     shots: int
     landed: tuple[Landed, ...] = ()
     pattern: Pattern | None = None
+    carry: Mean | None = None
+    """Where the table has no side, and so no pattern."""
     misses: MissSide | None = None
     struck: Struck | None = None
     flights: Flights | None = None

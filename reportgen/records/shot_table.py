@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 from pydantic import Field
 
 from reportgen.records.base import Line, Record
-from reportgen.records.words import Club, SpinSource, Surface
+from reportgen.records.words import Club, Result, SpinSource, Surface
 
 
 class Word(NamedTuple):
@@ -47,15 +47,24 @@ WORDS: Mapping[str, Word] = {
     "ball-speed": Word("m/s", 0.5, 150.0),
     "clubhead-speed": Word("m/s", 0.5, 150.0),
     "speed-ratio": Word("1", 0.05, 20.0),
+    "distance": Word("m", 0.1, 100.0),
+    "past": Word("m", -50.0, 50.0),
 }
 """What a column of numbers can hold, by the word for it in `columns`. Lateral directions, side, side spin and spin axis
 have the side of the target; the strike place has that of the face, which no hand turns."""
 
-TEXTS = ("club", "surface", "device", "spin-source", "date")
+TEXTS = ("club", "surface", "device", "spin-source", "date", "result")
 """What a column of words can hold."""
 
 ALSO_METRICS = frozenset(("ball-speed", "clubhead-speed", "speed-ratio"))
-"""Words that name metrics too, so that the same map serves `readings_from`."""
+"""Words that an academy's map can name for tables of swings alone, so that `readings_from` asks for their columns."""
+
+FOLLOWS: Mapping[str, str] = {"curve": "m", "loft-to-path": "deg", "low-point": "cm"}
+"""What follows from the columns of a shot, with its unit: + is the trail side, and the target side of the ball."""
+
+UNIT_OF: Mapping[str, str] = {**{word: of.unit for word, of in WORDS.items()}, **FOLLOWS}
+"""Everything that is known of club and ball by a number, with its unit. Where a metric has such a word as its id, the
+shots of a table give it."""
 
 
 class Shot(Record):
@@ -65,7 +74,8 @@ class Shot(Record):
     Directions, lofts, launch, attack, plane and spin axis in degrees; carry, side and height in m; speeds in m/s; spins
     in turns a minute; strike place in mm from the middle of the face. `start_direction`, `face_angle`, `club_path`,
     `face_to_path` and `side`: + to the trail side. `spin_axis` and `side_spin`: + curves to the trail side.
-    `attack_angle`, `launch_angle`: + up. `strike_across`: + toward the toe. `strike_up`: + high on the face.
+    `attack_angle`, `launch_angle`: + up. `strike_across`: + toward the toe. `strike_up`: + high on the face. Of a putt,
+    or a shot at a hole: its `distance` from there in m, and how far `past` the hole it came to rest, − short of it.
     """
 
     file: str
@@ -74,6 +84,7 @@ class Shot(Record):
     surface: Surface | None = None
     device: Line | None = None
     spin_source: SpinSource | None = None
+    result: Result | None = None
     day: date | None = None
     start_direction: float | None = None
     launch_angle: float | None = None
@@ -95,6 +106,8 @@ class Shot(Record):
     ball_speed: float | None = None
     clubhead_speed: float | None = None
     speed_ratio: float | None = None
+    distance: float | None = None
+    past: float | None = None
 
     def number(self, word: str) -> float | None:
         """What the shot has for a word of `WORDS`, in that word's unit."""

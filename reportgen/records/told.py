@@ -48,7 +48,8 @@ class ToldSign(SignWords):
 class ToldFinding(Finding):
     """The value in the reader's unit, with the name of its metric, how many decimals are shown, and the words for its
     sign: `sign` in a sentence, `sign_beside` where the value stands beside the name. `means` is what lies behind a
-    value out of its band, `note` all remarks on it."""
+    value out of its band, `note` all remarks on it. It is `listed` where it does not stand among the shots of the
+    lesson already, or is followed or held against a range."""
 
     name: str
     short: str
@@ -57,6 +58,7 @@ class ToldFinding(Finding):
     sign_beside: ToldSign | None
     band: ToldBand | None
     means: str | None
+    listed: bool = True
 
 
 class ToldEffect(Effect):

@@ -8,6 +8,7 @@ from pydantic import Field, StringConstraints
 Checkpoint = Literal["setup", "takeaway", "top", "transition", "delivery", "impact", "finish"]
 Moment = Literal[
     "setup", "takeaway", "top", "transition", "delivery", "impact", "finish", "whole-swing", "whole-stroke",
+    "flight",
 ]  # fmt: skip
 LessonKind = Literal["full-swing", "short-game", "putting", "on-the-course"]
 """What a lesson is about. Metrics, drills and plan are of one kind; on the course all of them can be met."""
@@ -34,6 +35,8 @@ PractisedKind = Literal["range", "course", "speed-sticks", "short-game"]
 Surface = Literal["mat", "turf"]
 """What the ball is hit from."""
 SpinSource = Literal["measured", "estimated"]
+Result = Literal["holed", "missed"]
+"""What became of a putt, or of a shot at a hole."""
 Plus = Literal[
     "right of target", "left of target", "trail side", "lead side", "letters R and L", "toward the toe",
     "toward the heel",

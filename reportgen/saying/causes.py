@@ -25,8 +25,8 @@ _NAMES: Mapping[tuple[str, Direction], str] = {
     ("attack", "below"): later("Club moving down at the ball"),
     ("loft", "above"): later("More loft at impact"),
     ("loft", "below"): later("Less loft at impact"),
-    ("spin-loft", "above"): later("More spin loft"),
-    ("spin-loft", "below"): later("Less spin loft"),
+    ("loft-to-path", "above"): later("More loft to the path"),
+    ("loft-to-path", "below"): later("Less loft to the path"),
     ("toe", "above"): later("Toe up at impact"),
     ("toe", "below"): later("Toe down at impact"),
     ("low-point", "above"): later("Low point farther ahead"),
@@ -95,7 +95,7 @@ def _chain(chain: CauseChain, findings: Mapping[str, ToldFinding], library: Libr
 
 
 def _end(end: ChainEnd, findings: Mapping[str, ToldFinding]) -> ToldChainEnd:
-    if end.what in findings:
+    if end.part == "body" and end.what in findings:
         finding = findings[end.what]
         named = {"name": finding.short, "where": moment_name(finding.checkpoint), "verdict": finding.verdict}
     else:
@@ -107,7 +107,7 @@ def _end(end: ChainEnd, findings: Mapping[str, ToldFinding]) -> ToldChainEnd:
 
 def _full(end: ChainEnd, findings: Mapping[str, ToldFinding]) -> str:
     """An end as it stands in a sentence."""
-    if end.what in findings:
+    if end.part == "body" and end.what in findings:
         return say(_OUT[end.side], metric=findings[end.what].name)
     name = say(_NAMES[end.what, end.side])
     return name if end.seen else say("{name} (not measured)", name=name)
@@ -123,6 +123,15 @@ def told_ball_first(
     return _fewer(first, counts) if first.kind == "fewer" else _face_to_path(first, report, findings, units)
 
 
+def ball_headline(first: BallFirst, curves: Direction | None) -> str:
+    """The headline of the ball where it heads a report; `curves` is the side to which it does."""
+    if first.kind == "fewer":
+        return say("First the ball: fewer than before")
+    if curves == "above":
+        return say("First face and path: they curve the ball to the trail side")
+    return say("First face and path: they curve the ball to the lead side")
+
+
 def _fewer(first: BallFirst, counts: Sequence[ToldCount]) -> ToldBallFirst:
     count = counts[first.count or 0]
     said = [f"{count.says}.", count.since or ""]
@@ -132,21 +141,14 @@ def _fewer(first: BallFirst, counts: Sequence[ToldCount]) -> ToldBallFirst:
             "ball first, at start, face and strike, before you change how you move."
         )
     )
-    return ToldBallFirst(
-        **dict(first), name=count.name, headline=say("First the ball: fewer than before"), reason=_joined(said)
-    )
+    return ToldBallFirst(**dict(first), name=count.name, headline=ball_headline(first, None), reason=_joined(said))
 
 
 def _face_to_path(
     first: BallFirst, report: LessonReport, findings: Mapping[str, ToldFinding], units: UnitSystem
 ) -> ToldBallFirst:
     facts = {fact.what: fact for fact in report.ball.facts}
-    open_to_path = facts["face-to-path"].side == "above"
-    headline = (
-        say("First face and path: they curve the ball to the trail side")
-        if open_to_path
-        else say("First face and path: they curve the ball to the lead side")
-    )
+    headline = ball_headline(first, facts["curve"].side)
     said = [_averages(facts, units), _why(), _start(facts, report.ball.face_computed)]
     metrics = lies_behind(report.behind)
     body = dict.fromkeys(_full(chain.ends[0], findings) for chain in report.behind if chain.ends[0].what in metrics)

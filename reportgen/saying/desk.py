@@ -10,6 +10,7 @@ from reportgen.records.mailed import Mailed
 from reportgen.records.report import DeskRemark
 from reportgen.records.taken_down import TakenDown
 from reportgen.records.told import ToldCaution
+from reportgen.saying.causes import ball_headline
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.telling import told_caution
 from reportgen.saying.wording import dose_said, listed, stage_name, verdict_name
@@ -31,7 +32,8 @@ _DOWN = {
 
 @dataclass(frozen=True)
 class ToldEntry:
-    """One student's line: what they work on, or else which drills they have, with what only the instructor should know;
+    """One student's line: what of the ball comes first, what they work on, or else which drills they have, with what
+    only the instructor should know;
     why the pages were taken away; what is waited for."""
 
     id: str
@@ -99,7 +101,7 @@ def _entry(entry: DeskEntry, names: Mapping[str, str], library: Library) -> Told
 
 
 def _working_on(one: OnDesk, library: Library) -> tuple[str, ...]:
-    chosen = []
+    chosen = [ball_headline(one.ball_first, one.curves)] if one.ball_first else []
     for priority in one.priorities:
         metric = library.metrics[priority.metric]
         side = {"below": metric.below, "above": metric.above, None: None}[priority.direction]

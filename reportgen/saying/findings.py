@@ -1,6 +1,7 @@
 """A judged value in words: its range, what lies behind it, and what a reader should know of how it came about."""
 
 from collections.abc import Callable
+from typing import Literal
 
 from reportgen.languages.speaking import later, say, say_as
 from reportgen.records.content import Fits, Metric
@@ -31,6 +32,10 @@ _DIFFERS: dict[How, str] = {
     "sensor": later("The sensor gives {value}: more apart than our measuring explains."),
     "by-eye": later("By eye it was {value}: more apart than our measuring explains."),
 }
+_OTHER: dict[Literal["device", "surface"], str] = {
+    "device": later("by another device"),
+    "surface": later("from another kind of ground"),
+}
 _REMARKS = {
     "planar bend": later("Seen in the plane of one picture: a leg that is turned out of it bends more than it shows."),
     "one-view turn": later(
@@ -49,7 +54,7 @@ _REMARKS = {
 }
 
 
-def told_finding(finding: Finding, person: Person, library: Library) -> ToldFinding:
+def told_finding(finding: Finding, person: Person, library: Library, *, listed: bool = True) -> ToldFinding:
     """A finding in the reader's unit and words. `library` is the reader's."""
     metric = library.metrics[finding.metric]
 
@@ -67,6 +72,7 @@ def told_finding(finding: Finding, person: Person, library: Library) -> ToldFind
         "band": told_band(finding.band, finding.metric, library, into) if finding.band else None,
         "means": side.means if side else None,
         "note": _note(finding, person, metric, library, into),
+        "listed": listed,
     }
     return ToldFinding(**{**dict(finding), **figures, **words})
 
@@ -76,7 +82,10 @@ def not_compared(finding: Finding) -> str:
     left = finding.not_compared
     if left is None:
         return ""
-    how = say("with the {club}", club=club_name(left.club)) if left.club else way_taken(left.how, left.views)
+    if left.club:
+        how = say("with the {club}", club=club_name(left.club))
+    else:
+        how = say(_OTHER[left.other]) if left.other else way_taken(left.how, left.views)
     return say("On {day} it was measured {how}: that is not compared.", day=day(left.on), how=how)
 
 

@@ -10,7 +10,8 @@ from reportgen.languages.speaking import later, say, say_count
 from reportgen.records.content import SignWords
 from reportgen.records.findings import Interval
 from reportgen.records.patterns import Flights, Mean, ShotsFound, ShotsOfDay, Struck
-from reportgen.records.shot_findings import MissSide, Pattern, PatternCourse, Question, TwoPatterns
+from reportgen.records.report import LessonReport
+from reportgen.records.shot_findings import AlongAxis, MissSide, Pattern, PatternCourse, Question, TwoPatterns
 from reportgen.records.told_shots import ToldShots
 from reportgen.records.units import convert
 from reportgen.records.words import Surface, UnitSystem
@@ -45,11 +46,43 @@ def told_shots(found: ShotsFound, units: UnitSystem) -> ToldShots:
     return ToldShots(**{**dict(found), **words})
 
 
+def told_with_shots(report: LessonReport) -> frozenset[str]:
+    """The metrics whose mean stands among the shots of a lesson already, and that are neither followed nor held against
+    a range."""
+    found: set[str] = set()
+    for finding in report.findings:
+        of = finding.of_shots
+        if of is None or not of.table or finding.band is not None or finding.metric in report.followed:
+            continue
+        same = (
+            one for one in report.patterns if (one.club, one.surface, one.device) == (of.club, of.surface, of.device)
+        )
+        if any(finding.metric in _means_of(one.now) for one in same):
+            found.add(finding.metric)
+    return frozenset(found)
+
+
+def _means_of(now: ShotsOfDay) -> set[str]:
+    """What is said of one day on average, by the metrics that have it too."""
+    found = {"carry", "side"} if now.pattern else {"carry"} if now.carry else set()
+    found |= {"start-direction", "curve"} if now.flights else set()
+    if now.struck:
+        found |= {"strike-across", "strike-up"} if now.struck.up else {"strike-across"}
+    return found
+
+
 def landed_says(of: ShotsOfDay, unit: LengthUnit) -> tuple[str, ...]:
     """Centre, spread, mishits and miss side of one day."""
+    if of.carry is not None:
+        return (_carried(of.carry, unit), say("The table has no side, so it does not tell where they landed."))
     if of.pattern is None:
         return (say("The table does not tell where these shots landed."),)
-    said = [_carried(of.pattern, unit), _sideways(of.pattern, unit), *_scatter(of.pattern, unit), *_short(of.pattern)]
+    said = [
+        _carried(of.pattern.carry, unit),
+        _sideways(of.pattern, unit),
+        *_scatter(of.pattern, unit),
+        *_short(of.pattern),
+    ]
     return (*said, *([_missed(of.misses)] if of.misses else []))
 
 
@@ -76,11 +109,11 @@ def _name(found: ShotsFound) -> str:
     return say("{shots} ({device})", shots=name, device=found.device) if found.device else name
 
 
-def _carried(of: Pattern, unit: LengthUnit) -> str:
-    carry = _length(of.carry.mean, unit)
-    if of.carry.interval is None:
+def _carried(of: AlongAxis | Mean, unit: LengthUnit) -> str:
+    carry = _length(of.mean, unit)
+    if of.interval is None:
         return say("Carry {carry}.", carry=carry)
-    low, high = (max(0.0, end) for end in _converted(of.carry.interval, "m", unit))
+    low, high = (max(0.0, end) for end in _converted(of.interval, "m", unit))
     return say("Carry {carry} on average ({range}).", carry=carry, range=limits(low, high, unit, 0))
 
 

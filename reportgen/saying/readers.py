@@ -13,8 +13,9 @@ from reportgen.sheets.academy_folder import Home
 from reportgen.sheets.language_checks import catalogue_folders
 from reportgen.sheets.library import Library
 
-IMPERIAL = {"mm": "in", "cm": "in", "m": "yd", "m/s": "mph", "km/h": "mph", "kg": "lb"}
-"""What takes the place of a unit for readers who measure in inches; what is not named stays."""
+IMPERIAL = {"cm": "in", "m": "yd", "m/s": "mph", "km/h": "mph", "kg": "lb"}
+"""What takes the place of a unit for readers who measure in inches; what is not named stays, as millimetres on a face
+do."""
 
 
 @dataclass(frozen=True)

@@ -45,13 +45,14 @@ _SAYS: dict[ShotCode, str] = {
 _WORDS = {
     "start-direction": later("start direction"), "launch-angle": later("launch angle"),
     "face-angle": later("face angle"), "club-path": later("club path"), "face-to-path": later("face to path"),
-    "attack-angle": later("attack angle"), "dynamic-loft": later("dynamic loft"), "swing-plane": later("swing plane"),
+    "attack-angle": later("attack angle"), "dynamic-loft": later("loft at impact"), "swing-plane": later("swing plane"),
     "spin": later("spin"), "back-spin": later("back spin"), "side-spin": later("side spin"),
     "spin-axis": later("spin axis"), "carry": later("carry"), "side": later("side"), "height": later("height"),
     "strike-across": later("strike across the face"), "strike-up": later("strike up the face"),
     "ball-speed": later("ball speed"), "clubhead-speed": later("clubhead speed"), "speed-ratio": later("speed ratio"),
     "curve": later("curve"), "club": later("club"), "surface": later("ground"), "device": later("device"),
     "spin-source": later("how the spin came about"), "date": later("day"),
+    "distance": later("distance to the hole"), "past": later("past the hole"), "result": later("holed or missed"),
 }  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from reportgen.saying.causes import told_ball_first, told_chains
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
 from reportgen.saying.missing import told_missing
-from reportgen.saying.patterns import told_shots
+from reportgen.saying.patterns import told_shots, told_with_shots
 from reportgen.saying.priorities import told_priority
 from reportgen.saying.progress import told_series
 from reportgen.saying.readers import Reader, library_for
@@ -39,12 +39,16 @@ def tell(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
 
 def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     person = report.person
-    findings = {finding.metric: told_finding(finding, person, library) for finding in report.findings}
+    with_shots = told_with_shots(report)
+    findings = {
+        finding.metric: told_finding(finding, person, library, listed=finding.metric not in with_shots)
+        for finding in report.findings
+    }
     counts = tuple(told_count(count, library, reader.units) for count in report.counts)
     setup = tuple(told_setup(one, report.club, library, reader.units) for one in report.setup)
     words = {
         "kind_name": kind_name(report.kind),
-        "summary": summary(report.findings, len(report.counts) + len(report.strikes)),
+        "summary": summary([f for f in findings.values() if f.listed], len(report.counts) + len(report.strikes)),
         "findings": tuple(findings.values()),
         "glance": tuple(told_glance(at, setup) for at in report.glance),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),

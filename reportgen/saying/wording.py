@@ -33,6 +33,7 @@ _MOMENTS: dict[Moment, str] = {
     "finish": later("Finish"),
     "whole-swing": later("Whole swing"),
     "whole-stroke": later("Whole stroke"),
+    "flight": later("Ball flight"),
 }
 
 _KINDS: dict[LessonKind, str] = {

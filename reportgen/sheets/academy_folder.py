@@ -129,7 +129,8 @@ def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
     if sheet is not None:
         columns = sheet.record.columns
         shared += column_problems(sheet, ("columns",), of_readings(columns), library, OF_A_SHOT)
-        shared += shot_column_problems(sheet, ("columns",), of_shots(columns), elsewhere=library.metrics)
+        elsewhere = of_readings(columns).keys() & library.metrics.keys()
+        shared += shot_column_problems(sheet, ("columns",), of_shots(columns), elsewhere)
     folders = {folder.name: folder for folder in student_folders(root, shared)}
     return AcademyFolder(root, sheet.record if sheet else None, library, {}, tuple(shared)), folders
 

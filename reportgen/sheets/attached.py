@@ -20,7 +20,7 @@ from reportgen.sheets.picture_files import picture_fault, picture_size
 from reportgen.sheets.plausible import value_fault
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.reading import Sheet
-from reportgen.sheets.shot_columns import of_readings
+from reportgen.sheets.shot_columns import may_be_read, of_readings, side_problems
 from reportgen.sheets.shot_files import read_shots
 from reportgen.sheets.tables import ExportError
 
@@ -54,7 +54,7 @@ def read_attached(
             problems.append(sheet.problem(("stills", number, "file"), *fault))
     exported: tuple[TypedReading, ...] = ()
     if sheet.record.readings_from is not None:
-        exported, found = _exported(sheet, file, root, academy, library)
+        exported, found = _exported(sheet, file, root, academy, library, plays)
         problems += found
     shots: tuple[ShotTable, ...] = ()
     if plays is not None:
@@ -74,17 +74,20 @@ _NOBODYS = ("the picture lies in no student's folder: whose leave counts for it?
 
 
 def _exported(
-    sheet: Sheet[Lesson], file: Path, root: Path, academy: Academy | None, library: Library
+    sheet: Sheet[Lesson], file: Path, root: Path, academy: Academy | None, library: Library, plays: Side | None
 ) -> tuple[tuple[TypedReading, ...], list[Problem]]:
     wanted = sheet.record.readings_from
     if wanted is None:
         return (), []
     at = ("readings_from",)
-    columns: Mapping[str, ColumnOf] = wanted.columns or of_readings(academy.columns if academy else {})
-    if not columns:
+    of_academy = academy.columns if academy else {}
+    columns: Mapping[str, ColumnOf] = wanted.columns or of_readings(of_academy)
+    where_there = {} if wanted.columns else may_be_read(of_academy, library.metrics)
+    if not columns and not where_there:
         wrong = "neither the sheet nor academy.yaml says which column is what"
         return (), [sheet.problem(at, wrong, "Add columns: {clubhead-speed: {column: ..., unit: mph}}.")]
-    problems = list(column_problems(sheet, (*at, "columns"), wanted.columns, library)) if wanted.columns else []
+    own, place = wanted.columns or {}, (*at, "columns")
+    problems = [*column_problems(sheet, place, own, library), *side_problems(sheet, place, own)]
     path, fault = below(wanted.file, file.parent, root)
     if fault is None and path is not None and not os.path.isfile(path):
         fault = ("the file is not there", "Look at its name, or take the line out.")
@@ -93,7 +96,7 @@ def _exported(
     try:
         with path.open("rb") as stream:
             raw = stream.read(TABLE_BYTES + 1)
-        readings = readings_in(raw, wanted, columns)
+        readings = readings_in(raw, wanted, columns, where_there, plays or "right")
         return readings, [sheet.problem((*at, "file"), *fault) for fault in _not_sensible(readings, library)]
     except ExportError as error:
         return (), [sheet.problem((*at, "file"), *error.args)]

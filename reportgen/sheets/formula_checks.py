@@ -45,8 +45,8 @@ def formula_faults(metric: Metric, metrics: Mapping[str, Metric]) -> Iterator[Fa
     """What is wrong with the formula of a metric, if it has one."""
     if metric.stills is None:
         return
-    if metric.checkpoint == "whole-swing":
-        wrong = "stills show one moment, and whole-swing is none"
+    if metric.checkpoint not in CHECKPOINTS:
+        wrong = f"stills show one moment, and {metric.checkpoint} is none"
         yield ("checkpoint",), wrong, f"Write one of {', '.join(CHECKPOINTS)}, or take stills: out."
         return
     measurand = metric.stills.measurand

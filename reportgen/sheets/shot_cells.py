@@ -3,12 +3,12 @@
 import re
 from collections.abc import Callable, Mapping
 from datetime import date
-from typing import NamedTuple, get_args
+from typing import Any, NamedTuple, get_args
 
 from reportgen.records.shot_table import WORDS
 from reportgen.records.tables import ColumnOf
 from reportgen.records.units import UNITS, convert
-from reportgen.records.words import Plus, Side, SpinSource, Surface
+from reportgen.records.words import Plus, Result, Side, SpinSource, Surface
 from reportgen.sheets.cells import MEND, CellError, number_of
 from reportgen.sheets.problems import shown
 
@@ -19,6 +19,7 @@ _BY_THE_PLAYER: Mapping[Plus, float] = {
     "toward the toe": 1.0,
     "toward the heel": -1.0,
 }
+_WORDS_OF: Mapping[str, Any] = {"surface": Surface, "spin-source": SpinSource, "result": Result}
 _CLUB = re.compile(r"driver|[2-9]-wood|[1-7]-hybrid|[1-9]-iron|(pitching|gap|sand|lob)-wedge|putter|no-club")
 _KINDS = {"w": "wood", "h": "hybrid", "hy": "hybrid", "i": "iron", "wood": "wood", "hybrid": "hybrid", "iron": "iron"}
 _WEDGES = {"pw": "pitching-wedge", "gw": "gap-wedge", "aw": "gap-wedge", "sw": "sand-wedge", "lw": "lob-wedge"}
@@ -99,7 +100,7 @@ def text_of(cell: str, of: Column) -> str:
     if of.word == "club":
         found, known = club_of(said), "as 7-iron"
     else:
-        ours: tuple[str, ...] = get_args(Surface if of.word == "surface" else SpinSource)
+        ours: tuple[str, ...] = get_args(_WORDS_OF[of.word])
         found, known = (said.lower() if said.lower() in ours else None), " or ".join(ours)
     if found is None:
         wrong = f"the {of.word} {shown(cell)!r} is not known"

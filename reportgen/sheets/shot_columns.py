@@ -3,15 +3,18 @@
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
+from reportgen.records.content import Metric
 from reportgen.records.shot_table import ALSO_METRICS, TEXTS, WORDS
 from reportgen.records.tables import ColumnOf
 from reportgen.records.units import UNITS, convert, convertible
+from reportgen.records.words import Plus
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import Sheet
 from reportgen.sheets.tree import Loc
 
-SIDES = {
-    "target": ("right of target", "left of target", "trail side", "lead side", "letters R and L"),
+LETTERS: Plus = "letters R and L"
+SIDES: Mapping[str, tuple[Plus, ...]] = {
+    "target": ("right of target", "left of target", "trail side", "lead side", LETTERS),
     "face": ("toward the toe", "toward the heel"),
 }
 """What `plus` can say of a quantity with that side."""
@@ -27,8 +30,29 @@ def of_shots(columns: Mapping[str, ColumnOf]) -> dict[str, ColumnOf]:
 
 
 def of_readings(columns: Mapping[str, ColumnOf]) -> dict[str, ColumnOf]:
-    """The columns of a map that hold metrics: those of shots alone are not looked for in a table of swings."""
+    """The columns of a map that a table of swings must have: those of shots alone are not asked of it."""
     return {name: column for name, column in columns.items() if name in ALSO_METRICS or name not in OF_A_SHOT}
+
+
+def may_be_read(columns: Mapping[str, ColumnOf], metrics: Mapping[str, Metric]) -> dict[str, ColumnOf]:
+    """The columns of a map of shots that hold metrics, and are read where a table of swings has them. A side that a
+    letter tells is read in tables of shots alone."""
+    return {
+        word: column
+        for word, column in columns.items()
+        if word in metrics and word in WORDS and word not in ALSO_METRICS
+        if column.plus != LETTERS and convertible(column.unit or "1", metrics[word].unit)
+    }
+
+
+def side_problems(sheet: Sheet[Any], at: Loc, columns: Mapping[str, ColumnOf]) -> Iterator[Problem]:
+    """What is wrong with the sides of columns of club and ball in the map of a table of swings."""
+    for word, column in columns.items():
+        if word in WORDS:
+            yield from _of_side(sheet, (*at, word), word, column)
+            if column.plus == LETTERS:
+                wrong = "letters for a side are read in a table of shots alone"
+                yield sheet.problem((*at, word, "plus"), wrong, "Name the file under shots_from:, with these columns.")
 
 
 def shot_column_problems(

@@ -21,7 +21,10 @@ METRIC_IDS = (
     "trail-heel-lift-impact", "side-bend-impact", "posture-change-impact", "pelvis-shift-impact",
     "lead-pressure-top", "lead-pressure-impact", "clubhead-speed", "ball-speed", "speed-ratio", "tempo-ratio",
     "putt-aim", "putt-tempo", "chip-lead-weight",
+    "face-angle", "club-path", "face-to-path", "attack-angle", "dynamic-loft", "loft-to-path", "low-point",
+    "strike-across", "strike-up", "start-direction", "launch-angle", "spin", "carry", "side", "curve", "height",
 )  # fmt: skip
+CLUB_AND_BALL = METRIC_IDS[27:]
 TURNS = ("pelvis-closed-top", "pelvis-turn-late", "thorax-closed-top", "pelvis-open-impact", "thorax-open-impact")
 SPEEDS = ("clubhead-speed", "ball-speed", "speed-ratio")
 TYPED_ONLY = ("lead-pressure-top", "lead-pressure-impact", *SPEEDS)
@@ -76,7 +79,9 @@ def test_no_two_headlines_are_the_same(metrics: dict[str, Metric]) -> None:
 
 def test_what_a_teacher_sees_on_pictures_has_a_formula_of_stills(metrics: dict[str, Metric]) -> None:
     without = [m.id for m in metrics.values() if m.stills is None]
-    assert sorted(without) == sorted((*TYPED_ONLY, "tempo-ratio", "putt-aim", "putt-tempo", "chip-lead-weight"))
+    assert sorted(without) == sorted(
+        (*TYPED_ONLY, *CLUB_AND_BALL, "tempo-ratio", "putt-aim", "putt-tempo", "chip-lead-weight")
+    )
 
 
 @pytest.mark.parametrize("metric", TYPED_ONLY)

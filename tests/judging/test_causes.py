@@ -1,7 +1,12 @@
 """What can lie behind what the ball did: chains from the body, through the club, to the ball."""
 
+from types import SimpleNamespace
+
 import pytest
 
+from reportgen.judging.causes import chains
+from reportgen.records.cause_findings import BallFact, BallFacts
+from reportgen.records.causes import Cause
 from tests.judging.academies import judged, one, reading, sheet
 from tests.judging.ball_lessons import shots, told, with_shots
 
@@ -109,3 +114,51 @@ def test_a_row_holds_for_its_clubs_alone(tmp_path, club, curves):
 
 def test_a_lesson_without_shots_has_no_chain(tmp_path):
     assert one(tmp_path, OPEN_SHOULDERS).behind == ()
+
+
+ARC = "{attack-angle: {column: attack, unit: deg}, swing-plane: {column: plane, unit: deg}}"
+
+
+def of_arc(root, attack, club="7-iron"):
+    """What a lesson with ten shots of this attack angle finds of attack and low point: (side, value)."""
+    table = "attack;plane\n" + "\n".join(f"{attack + 0.5 * (-1) ** k};60" for k in range(10)) + "\n"
+    more = f"club: {club}\nshots_from:\n  - {{file: ../shots.csv, columns: {ARC}}}\n"
+    report = told(root, {"2026-03-05": sheet("", more)}, {"shots.csv": table})[-1]
+    return {fact.what: (fact.side, fact.value) for fact in report.ball.facts}
+
+
+def test_the_low_point_is_a_fact_where_attack_and_plane_are_there(tmp_path):
+    """An arc of 1.5 m in a plane of 60 deg: 4 deg down is 12 cm beyond the ball (own geometry)."""
+    side, value = of_arc(tmp_path, attack=-4.0)["low-point"]
+    assert (side, round(value)) == (None, 12)  # as an iron is meant to
+
+
+@pytest.mark.parametrize(
+    ("club", "attack", "sides"), [("7-iron", 4.0, ("above", "below")), ("driver", -4.0, ("below", "above"))]
+)
+def test_attack_and_low_point_have_their_unusual_side_alone(tmp_path, club, attack, sides):
+    found = of_arc(tmp_path, attack, club)
+    assert (found["attack"][0], found["low-point"][0]) == sides
+
+
+def test_the_low_point_does_not_explain_the_attack_angle_that_it_follows_from():
+    rows = [
+        Cause.model_validate(
+            {"id": f"{one}-{other}", "cause": {"what": one, "side": "above"}, "effect": {"what": other, "side": side},
+             "basis": "geometry", "source": "invented"}
+        )
+        for one, other, side in (("low-point", "attack", "below"), ("attack", "start", "above"))
+    ]  # fmt: skip
+    rows[1] = rows[1].model_copy(update={"cause": rows[0].effect})
+    body = Cause.model_validate(
+        {"id": "shift", "cause": {"what": "pelvis-shift-impact", "side": "above"}, "basis": "geometry",
+         "effect": {"what": "low-point", "side": "above"}, "source": "invented"}
+    )  # fmt: skip
+    facts = [
+        BallFact(what=what, club="driver", of=10, value=1.0, u=0.1, unit="deg", side=side)
+        for what, side in (("low-point", "above"), ("attack", "below"), ("start", "above"))
+    ]
+    out = SimpleNamespace(metric="pelvis-shift-impact", verdict="above range")
+    looked, not_looked = BallFacts(facts=tuple(facts)), BallFacts(facts=tuple(facts[1:]))
+    assert [len(chain.ends) for chain in chains([out], not_looked, [body, *rows], "driver")] == [4]
+    assert [len(chain.ends) for chain in chains([out], looked, [body, *rows], "driver")] == [2]

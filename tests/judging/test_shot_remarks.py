@@ -206,3 +206,8 @@ def test_three_hundred_shots_are_read_and_looked_through_in_30_ms() -> None:
         took.append(process_time() - began)
     assert (len(made.shots), faults) == (300, [])
     assert min(took) < 0.030
+
+
+def test_columns_that_say_the_same_are_not_doubted() -> None:
+    same = [{"start_direction": float(k), "face_angle": float(k)} for k in range(9)]
+    assert codes(table(same)) == []

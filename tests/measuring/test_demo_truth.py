@@ -7,7 +7,7 @@ from PIL import Image
 from examples.draw_stills import ACADEMY, CLICK_PX, draw, still_block, still_name
 from examples.drawn_lessons import DRAWN
 from examples.golfer import figure, true_values
-from reportgen.measuring.readings import readings_of
+from reportgen.measuring.readings import Errors, readings_of
 from reportgen.pipeline import load
 from reportgen.records.academy import MarkingError
 from reportgen.sheets.attached import Attached
@@ -35,7 +35,8 @@ def errors(academy, lesson, marking):
     sheet = sheet_of(academy, lesson)
     alone = sheet.lesson.model_copy(update={"readings": (), "readings_from": None, "tempo": None})
     plays = academy.students[lesson.student].student.plays
-    readings, _ = readings_of(alone, Attached((), sheet.attached.sizes), plays, marking, academy.library.metrics)
+    attached, metrics = Attached((), sheet.attached.sizes), academy.library.metrics
+    readings, _ = readings_of(alone, attached, plays, Errors(marking), metrics)
     true = true_values(*(figure(pose) for pose in lesson.poses().values()))
     assert {r.metric for r in readings} == true.keys()
     return {r.metric: (r.value - true[r.metric]) / r.u for r in readings}

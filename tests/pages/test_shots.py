@@ -82,3 +82,22 @@ def test_a_page_without_tables_says_nothing_of_dots(tmp_path):
     assert titles(page) == [
         "Places on the face, seen from the front: of 10 shots 6 toward the heel and 4 in the middle."
     ]
+
+
+def rows_measured(page: bytes) -> list[str]:
+    """The names of what the table of measured values lists."""
+    (table,) = re.findall(r'<table class="findings.*?</table>', page.decode(), flags=re.S)
+    return [unescape(name).strip() for name in re.findall(r'<th scope="row">(.*?)(?:<|$)', table)]
+
+
+def test_club_and_ball_are_listed_where_the_shots_do_not_say_them_already(written):
+    _, files = written
+    assert rows_measured(files[f"{DAY}/index.html"]) == ["Face angle", "Club path", "Face to path"]
+
+
+def test_a_carry_that_no_drawing_tells_stands_once_among_the_shots(tmp_path):
+    told(tmp_path, {DAY: [{"carry": 140.0 + k} for k in range(9)]})
+    page = said_by(files_of(tmp_path)[f"{DAY}/index.html"])
+    assert page.count("Carry") == 1
+    assert "The table has no side, so it does not tell where they landed." in page
+    assert "Nothing was measured" not in page

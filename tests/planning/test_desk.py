@@ -10,6 +10,7 @@ from reportgen.records.mailed import Mailed
 from reportgen.saying.desk import told_cautions, told_entries
 from reportgen.saying.readers import Reader
 from tests.judging.academies import ADULT, ID, judge_folder, reading, sheet, write_academy
+from tests.judging.ball_lessons import shots, with_shots
 
 HIPS = reading("pelvis-open-impact", 75, u=1)
 
@@ -46,6 +47,27 @@ def test_the_desk_shows_a_stop_and_what_a_student_works_on(tmp_path):
     stopped, _ = desk(tmp_path / "sore", date(2026, 3, 6), "comfort: [{site: low-back, score: 7, when: after}]")
     assert (working.stopped, working.working_on) == (False, ("Let the hips slow down before impact",))
     assert (stopped.stopped, stopped.working_on) == (True, ())
+
+
+def test_the_desk_says_that_the_ball_heads_the_report(tmp_path):
+    slicer = shots(start=-3.0, face=-3.0, path=-9.0, carry=150.0, side=16.0)
+    with_shots(tmp_path, slicer, HIPS)
+    folder = load(tmp_path)
+    one = on_desk(folder.students[ID], judge_folder(folder)[-1])
+    (entry,) = told_entries(desk_entries([one], {}, folder.academy, date(2026, 3, 6)), folder.library, Reader())
+    assert entry.working_on == (
+        "First face and path: they curve the ball to the trail side",
+        "Let the hips slow down before impact",
+    )
+
+
+def test_the_desk_says_that_fewer_than_before_heads_the_report(tmp_path):
+    counts = [f"shots:\n  - {{count: on-line, made: {made}, of: 10, width: 2 m, distance: 20 m}}" for made in (10, 1)]
+    sheets = dict(zip(("2026-03-05", "2026-03-12"), counts, strict=True))
+    folder = load(write_academy(tmp_path, sheets))
+    one = on_desk(folder.students[ID], judge_folder(folder)[-1])
+    (entry,) = told_entries(desk_entries([one], {}, folder.academy, date(2026, 3, 13)), folder.library, Reader())
+    assert entry.working_on[0] == "First the ball: fewer than before"
 
 
 def test_the_desk_lists_the_cautions_of_a_student_but_not_those_that_everybody_hears(tmp_path):

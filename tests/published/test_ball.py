@@ -20,10 +20,10 @@ from reportgen.measuring.ball import (
     face_from_start,
     face_of_lie,
     face_to_path,
+    loft_to_path,
     low_point,
     off_line,
     path_of_swing,
-    spin_loft,
     start_direction,
 )
 from reportgen.measuring.speeds import speed_ratio
@@ -53,18 +53,18 @@ def test_side_spin_and_back_spin_tilt_the_axis_as_published(case):
     assert axis_from_spins(*inputs_of(case, "sidespin", "backspin")).value == expected(case)
 
 
-def test_the_tilt_of_a_small_face_to_path_is_its_share_of_the_spin_loft():
-    """tan(tilt) = Δ / spin loft for small angles (own algebra)."""
-    tilt, loft = (formula(*exact(-1, 14, 0.1, 0)).value for formula in (axis_tilt, spin_loft))
+def test_the_tilt_of_a_small_face_to_path_is_its_share_of_the_loft_to_path():
+    """tan(tilt) = Δ / loft to path for small angles (own algebra)."""
+    tilt, loft = (formula(*exact(-1, 14, 0.1, 0)).value for formula in (axis_tilt, loft_to_path))
     assert tilt == pytest.approx(0.1 / loft * 180 / 3.141592653589793, rel=0.05)
 
 
-def test_the_spin_loft_of_a_face_square_to_the_path_is_loft_less_attack():
+def test_the_loft_to_path_of_a_face_square_to_the_path_is_loft_less_attack():
     """Both lie in one upright plane then (own geometry)."""
-    assert spin_loft(*exact(-4.1, 20.2, 3, 3)).value == pytest.approx(24.3, abs=1e-9)
+    assert loft_to_path(*exact(-4.1, 20.2, 3, 3)).value == pytest.approx(24.3, abs=1e-9)
 
 
-def test_the_spin_loft_has_the_cosine_that_is_printed():
+def test_the_loft_to_path_has_the_cosine_that_is_printed():
     """cos = cosA cosL cosΔ + sinA sinL (Jorgensen, The Physics of Golf; from memory)."""
     draw = Random(1)
     for _ in range(50):
@@ -73,7 +73,7 @@ def test_the_spin_loft_has_the_cosine_that_is_printed():
         printed = umath.degrees(
             umath.acos(umath.cos(a) * umath.cos(lo) * umath.cos(delta) + umath.sin(a) * umath.sin(lo))
         )
-        assert spin_loft(*exact(attack, loft, face, path)).value == pytest.approx(printed, abs=1e-6)
+        assert loft_to_path(*exact(attack, loft, face, path)).value == pytest.approx(printed, abs=1e-6)
 
 
 def test_face_to_path_is_that_of_the_open_table():

@@ -106,8 +106,14 @@ def test_a_reader_of_imperial_units_reads_yards(tmp_path):
     assert " m " not in plain(*of.landed_says)
 
 
-def test_a_table_without_sides_says_so_and_tells_of_what_it_has(tmp_path):
-    of = shots(tmp_path, [{"strike-across": -12.0, "carry": 140.0}] * 9)
+def test_a_table_with_carry_and_no_side_tells_the_carry_and_says_that_there_is_no_side(tmp_path):
+    of = shots(tmp_path, [{"carry": 136.0 + k} for k in range(9)])
+    assert re.match(r"Carry 140 m on average \(13\d to 14\d m\)\. ", plain(*of.landed_says))
+    assert of.landed_says[-1] == "The table has no side, so it does not tell where they landed."
+
+
+def test_a_table_without_carry_says_so_and_tells_of_what_it_has(tmp_path):
+    of = shots(tmp_path, [{"strike-across": -12.0}] * 9)
     assert of.landed_says == ("The table does not tell where these shots landed.",)
     assert (of.flew_says, of.since) == ((), None)
     assert plain(*of.struck_says).startswith("On average the ball met the face 12 mm toward the heel (")

@@ -66,7 +66,7 @@ def test_the_map_of_the_sheet_wins(tmp_path):
         (OWN, "No,Speed\n1,84,5\n", "5:9: a line has more cells than the heading (1 | 84 | 5). "
          "Decimal commas may have split it: export with semicolons or decimal points."),
         (OWN, "No;Speed\n1;84\n2;0\n3;0\n",
-         "5:9: 0 mph cannot be right for clubhead-speed. Look at the number and its unit (1 to 150 m/s)."),
+         "5:9: 0 mph cannot be right for clubhead-speed. Look at the number and its unit (0.5 to 150 m/s)."),
         (OWN.replace("../swings.csv", "../../../../swings.csv"), SPEEDS,
          "5:9: the file lies outside the academy. Put it into the student's folder."),
         (OWN.replace("../swings.csv", "/swings.csv"), SPEEDS,
@@ -114,3 +114,52 @@ def test_a_link_to_a_table_outside_the_academy_is_not_followed(tmp_path):
 def test_a_table_of_more_than_8_mib_is_not_read(tmp_path):
     (problem,) = read(tmp_path, OWN, "No;Speed\n1;84\n" + " " * (8 << 20)).problems
     assert (problem.line, problem.wrong) == (5, "the file is larger than 8 MiB")
+
+
+CLUB = "columns:\n  face-angle: {column: Face, unit: deg, plus: right of target}\n  carry: {column: Flew, unit: yd}\n"
+FACE = "No;Face;Flew\n1;2,0;150\n2;-1,0;160\n"
+
+
+@pytest.mark.parametrize(("plays", "face"), [("right", (2.0, -1.0)), ("left", (-2.0, 1.0))])
+def test_a_table_of_swings_gives_club_and_ball_with_their_sides_turned(tmp_path, plays, face):
+    files = {
+        "students/mara-l/student.yaml": f"name: Mara Lind\nborn: 1990-05-17\nplays: {plays}\n",
+        "academy.yaml": ACADEMY + CLUB,
+        LESSON_FILE: NAMED,
+        TABLE: FACE,
+    }
+    found = exported(load_academy(make_academy(tmp_path, files)))["mara-l"]
+    assert found == [("face-angle", face, "deg", "sensor"), ("carry", (150.0, 160.0), "yd", "sensor")]
+
+
+def test_columns_of_shots_that_a_table_of_swings_lacks_are_not_asked_of_it(tmp_path):
+    folder = read(tmp_path, NAMED, academy=ACADEMY + MAP + CLUB.removeprefix("columns:\n"))
+    assert [metric for metric, *_ in exported(folder)["mara-l"]] == ["clubhead-speed", "ball-speed"]
+
+
+def test_a_side_that_letters_tell_is_read_in_a_table_of_shots_alone(tmp_path):
+    own = NAMED + "  columns: {face-angle: {column: Face, unit: deg, plus: letters R and L}}\n"
+    assert told(read(tmp_path, own, FACE)) == [
+        f"{LESSON_FILE}:6:57: letters for a side are read in a table of shots alone. "
+        "Name the file under shots_from:, with these columns."
+    ]
+
+
+def test_a_column_with_a_side_says_on_which_plus_is(tmp_path):
+    own = NAMED + "  columns: {face-angle: {column: Face, unit: deg}}\n"
+    (problem,) = told(read(tmp_path, own, FACE))
+    assert "face-angle has a side, and nothing says on which plus numbers are" in problem
+
+
+@pytest.mark.parametrize(
+    ("metric", "value", "unit", "right"),
+    [
+        ("carry", 165, "m", True), ("carry", 180, "yd", True), ("carry", 401, "m", False), ("carry", -10, "m", False),
+        ("side", -60, "m", True), ("curve", -120, "m", True), ("low-point", 12, "cm", True),
+        ("low-point", 4, "m", False), ("face-angle", 91, "deg", False), ("strike-across", 101, "mm", False),
+        ("pelvis-shift-impact", 4, "m", False),
+    ],
+)  # fmt: skip
+def test_a_typed_number_of_club_and_ball_has_the_limits_of_its_column(tmp_path, metric, value, unit, right):
+    typed = LESSON + f"readings: [{{metric: {metric}, value: {value}, unit: {unit}, how: sensor, u: 1}}]\n"
+    assert (told(read(tmp_path, typed, None)) == []) is right

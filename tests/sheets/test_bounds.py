@@ -9,12 +9,13 @@ from hypothesis import strategies as st
 
 from reportgen.pages.student_site import student_site
 from reportgen.pipeline import load, reports_of
-from reportgen.records.bounds import LINES, LONG_WORDS, MARKS, RARE, TEXT, limits_in
+from reportgen.records.bounds import LINES, LONG_WORDS, MARKS, MOST, RARE, TEXT
 from reportgen.records.lesson import Lesson
 from reportgen.records.units import UNITS
 from reportgen.saying.readers import Reader
 from reportgen.saying.telling import tell_all
 from reportgen.sheets.academy_folder import sound
+from reportgen.sheets.plausible import span_of
 from reportgen.sheets.reading import sheet_of
 from tests.sheets.academies import ACADEMY, LESSON, LESSON_FILE, STUDENT, STUDENT_FILE, make_academy
 from tests.sheets.test_problems import told
@@ -251,9 +252,10 @@ def test_numbers_at_their_bounds_are_judged(end, u, tmp_path, shipped_library):
     for number in range(1, 5):
         readings = []
         for metric in metrics:
-            units = [unit for unit in UNITS if UNITS[unit].dimension == UNITS[metric.unit].dimension]
+            of = UNITS[metric.unit].dimension
+            units = [u for u in UNITS if UNITS[u].dimension == of and span_of(u, metric).within(u)[1] <= MOST]
             unit = units[number % len(units)]
-            low, high = limits_in(unit, metric.unit).within(unit)
+            low, high = span_of(unit, metric).within(unit)
             value = {"low": low, "high": high, "near": low + (high - low) * number * 1e-9}[end]
             inward = value + (1e-9 if end != "high" else -1e-9) * (high - low)
             further = value + (1e-7 if end != "high" else -1e-7) * (high - low)
@@ -267,7 +269,7 @@ def test_numbers_at_their_bounds_are_judged(end, u, tmp_path, shipped_library):
     targets = "targets:\n" + "".join(
         f"  - {{metric: {metric.id}, low: {low}, high: {high}, unit: '{metric.unit}', reason: Yours.}}\n"
         for metric in metrics
-        for high in [limits_in(metric.unit, metric.unit).within(metric.unit)[1]]
+        for high in [span_of(metric.unit, metric).within(metric.unit)[1]]
         for low in [-high if end == "high" else high - 0.0001]
     )
     folder = load(make_academy(tmp_path, {STUDENT_FILE: STUDENT + targets, **sheets}))
