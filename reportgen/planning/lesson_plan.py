@@ -7,13 +7,14 @@ from typing import NamedTuple
 from reportgen.judging.drill_tests import tested_now
 from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.of_kind import same_kind
-from reportgen.judging.safety import cautioned_metrics, held_sites
+from reportgen.judging.safety import cautioned_metrics
+from reportgen.planning.allowed import Standing, standing_of
 from reportgen.planning.ball_first import ball_first, lies_behind
 from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
 from reportgen.planning.practised import practised
 from reportgen.planning.priorities import by_the_numbers, priorities, rank
 from reportgen.planning.small_game import SmallPractice, counted_again, with_small_game
-from reportgen.planning.week import limits_of, phase_of, practice_days, practice_week, within_a_day
+from reportgen.planning.week import Practice, limits_of, phase_of, practice_days, practice_week, within_a_day
 from reportgen.records.academy import Student
 from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
@@ -65,18 +66,17 @@ def plan_lesson(
     heads = None if lesson.priorities else ball_first(ball.facts, ball.counts, rank(judged.findings, causes, cautioned))
     behind = lies_behind(ball.behind) if heads else None
     first = priorities(judged.findings, causes, lesson.priorities, cautioned, behind)
-    held = held_sites(library.rules, judged.cautions)
+    standing = standing_of(library.rules, judged.cautions, lessons, student.watch, judged.facts.stage)
     suits = Suits(
-        spared=held if _cleared(lessons) else held | frozenset(student.watch),
+        standing=standing,
         restricted=frozenset(student.mobility.restricted),
         equipment=student.equipment,
         level=level_of(len(alike) + 1),
         given_before=[given.drill for report in reports[-3:] for given in report.drills],
     )
     drills, left_out = given_drills(lesson.drills, first, library.drills, suits, missed(ball.counts))
-    speed = judged.facts.stage != "junior" and not held
     phase = phase_of(first, judged.facts.findings, len(alike) + 1)
-    drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, ball.counts, phase, speed), library)
+    drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, ball.counts, phase, standing), library)
     chosen = by_the_numbers(judged.findings, causes, lesson.priorities, cautioned)
     if chosen:
         remarks.insert(0, chosen)
@@ -95,7 +95,7 @@ class _Asked(NamedTuple):
     student: Student
     counts: Sequence[CountFound]
     phase: Phase
-    speed: bool
+    standing: Standing
 
 
 def _practice(
@@ -106,17 +106,36 @@ def _practice(
     limits = limits_of(facts.stage, asked.judged.load, time, rules, facts.growth.stage if facts.growth else None)
     days = practice_days(asked.lesson.date, time, limits.days)
     full = [one for one in given if "full-swing" in library.drills[one.drill].kinds]
-    swung, remarks = within_a_day(full, limits)
-    week = practice_week(swung, asked.phase, limits, days, rules.warm_up.minutes, speed_allowed=asked.speed)
+    swung, remarks = within_a_day(full, limits, library.drills)
+    practice = Practice(library.drills, asked.standing, asked.phase, rules.warm_up.minutes)
+    week, swung = practice_week(swung, practice, limits, days)
     if rules.small_game is None:
         raise ValueError("the shipped practice.yaml lacks small_game")
     of_strokes = replace(limits, swings_a_day=rules.small_game.strokes_a_day)
-    small, more = within_a_day([one for one in given if one not in full], of_strokes)
-    again = counted_again(asked.counts, asked.lesson.kind)
-    week = with_small_game(week, SmallPractice(small, asked.counts, again, rules.small_game), limits, days)
-    return (*swung, *small), week, [*remarks, *more]
+    small, more = within_a_day([one for one in given if one not in full], of_strokes, library.drills)
+    kind, counts = asked.lesson.kind, asked.counts
+    again = counted_again(counts, kind, asked.standing)
+    strokes = SmallPractice(small, library.drills, kind, counts, again, asked.standing, rules.small_game)
+    week, small = with_small_game(week, strokes, limits, days)
+    remarks = [*_too_fast(asked.lesson, given), *remarks, *more]
+    return (*swung, *small), week, [*remarks, *_no_room(given, (*swung, *small), remarks)]
 
 
-def _cleared(lessons: Sequence[Lesson]) -> bool:
-    """Whether a clinician has cleared the student to load what is watched."""
-    return any(lesson.cleared is not None and lesson.cleared.on <= lesson.date for lesson in lessons)
+def _too_fast(lesson: Lesson, given: Sequence[GivenDrill]) -> list[DeskRemark]:
+    """A remark on each of the instructor's own doses whose pace a caution forbids."""
+    asked = {choice.drill: choice.dose for choice in lesson.drills if choice.dose is not None}
+    return [
+        DeskRemark(code="too fast", drill=one.drill, dose=asked[one.drill], cut_to=one.dose)
+        for one in given
+        if one.drill in asked and asked[one.drill] != one.dose
+    ]
+
+
+def _no_room(given: Sequence[GivenDrill], now: Sequence[GivenDrill], told: Sequence[DeskRemark]) -> list[DeskRemark]:
+    """A remark on each of the instructor's drills of which the week has less, and nothing is told yet."""
+    doses, known = {one.drill: one.dose for one in now}, {remark.drill for remark in told}
+    return [
+        DeskRemark(code="no room", drill=one.drill, dose=one.dose, cut_to=doses[one.drill])
+        for one in given
+        if one.chosen_by == "instructor" and one.drill not in known and doses[one.drill] != one.dose
+    ]

@@ -6,11 +6,13 @@ from typing import Literal
 from reportgen.records.amounts import Dose
 from reportgen.records.base import Record, Slug
 from reportgen.records.practice import Phase
+from reportgen.records.words import Swing
 
 
 class PracticeItem(Record):
     """One part of a day's practice; `swings` counts full swings, with or without a ball, `strokes` putts and short
-    shots; `dose` is that of a block; `counted` is the place in the lesson's counts of what is counted again."""
+    shots (turns without a club are neither); `dose` is that of a block; `counted` is the place in the lesson's counts
+    of what is counted again. `swing` says how far the hands go with a club, `driver` whether it can be that one."""
 
     kind: Literal["warm-up", "slow", "block", "mixed", "speed", "count"]
     drill: Slug | None
@@ -19,6 +21,8 @@ class PracticeItem(Record):
     swings: int
     strokes: int = 0
     counted: int | None = None
+    swing: Swing = "none"
+    driver: bool = False
 
 
 class PracticeDay(Record):
@@ -51,6 +55,11 @@ class PracticeWeek(Record):
     swings_a_day_at_most: int
     swings_a_week_at_most: int
     strokes_a_day_at_most: int = 0
+
+    @property
+    def has_swings(self) -> bool:
+        """Whether any day of it has a full swing."""
+        return any(day.swings for day in self.days)
 
 
 class Practised(Record):

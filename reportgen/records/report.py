@@ -20,7 +20,7 @@ from reportgen.records.practice_week import PracticeWeek, Practised
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.shot_remarks import ShotRemark
-from reportgen.records.words import Direction, LessonKind, Level, Moment, Side, Site, Stage, Verdict
+from reportgen.records.words import Activity, Direction, LessonKind, Level, Moment, Side, Site, Stage, Verdict
 
 
 class Effect(Record):
@@ -70,7 +70,8 @@ class Missing(Record):
     """What could not be said, and what would make it possible.
 
     `not this time`: a metric that was measured `last` on a day (no metric: nothing was measured at all), with what its
-    stills lack. `left out`: a `drill` that loads `sites` which are spared. `needs`: a metric that stills could give.
+    stills lack. `left out`: a `drill` that works `sites` which are spared, or holds `activities` which are forbidden.
+    `needs`: a metric that stills could give.
     """
 
     kind: Literal["not this time", "left out", "needs"]
@@ -79,16 +80,18 @@ class Missing(Record):
     needs: tuple[Need, ...] = ()
     drill: Slug | None = None
     sites: tuple[Site, ...] = ()
+    activities: tuple[Activity, ...] = ()
 
 
 class DeskRemark(Record):
     """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
-    `drill` was more than the `swings_a_day`, and the page has `cut_to`.
+    `drill` was more than the `swings_a_day`, and the page has `cut_to`; `no room`: more than a day of the week has room
+    for; `too fast`: a caution forbids its pace.
     """
 
-    code: Literal["other priorities", "dose cut", "goal over"]
+    code: Literal["other priorities", "dose cut", "no room", "too fast", "goal over"]
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
     dose: Dose | None = None

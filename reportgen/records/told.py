@@ -92,10 +92,11 @@ class ToldDay(PracticeDay):
 
 
 class ToldWeek(PracticeWeek):
-    """The week, and why it is as it is."""
+    """The week, why it is as it is, and the `most` that it may come to."""
 
     days: tuple[ToldDay, ...]
     says: str
+    most: str
 
 
 class ToldPractised(Practised):

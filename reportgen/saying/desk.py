@@ -118,12 +118,19 @@ def _remark(remark: DeskRemark, library: Library) -> str:
         return say("The day of the goal has passed, so no page shows it. Write the next one into student.yaml.")
     if remark.drill is None or remark.dose is None or remark.cut_to is None:
         raise ValueError(f"a remark on a {remark.code} names the drill and both doses")
+    words = {
+        "drill": library.drills[remark.drill].title,
+        "dose": dose_said(remark.dose),
+        "less": dose_said(remark.cut_to),
+    }
+    if remark.code == "no room":
+        return say("{drill}: a day of this week has no room for {dose}. The page says {less}.", **words)
+    if remark.code == "too fast":
+        return say("{drill}: {dose} is too fast beside today’s cautions. The page says {less}.", **words)
     return say(
         "{drill}: {dose} is more than the {count} swings a day of this student. The page says {less}.",
-        drill=library.drills[remark.drill].title,
-        dose=dose_said(remark.dose),
         count=remark.swings_a_day,
-        less=dose_said(remark.cut_to),
+        **words,
     )
 
 

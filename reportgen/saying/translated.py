@@ -12,8 +12,9 @@ from reportgen.languages.speaking import say, say_as
 from reportgen.records.causes import Cause
 from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, SafetyRule, SignWords
 from reportgen.records.drill_tests import DrillTest
-from reportgen.records.practice import PhaseText, PracticeRules, WarmUp
+from reportgen.records.practice import PhaseText, PracticeRules, SmallGame, WarmUp
 from reportgen.records.setup import SetupKind, SetupWord
+from reportgen.records.skipping import SkipIf
 from reportgen.sheets.library import Library
 
 R = TypeVar("R", bound=BaseModel)
@@ -28,21 +29,24 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     Metric: ("name", "short", "explain", "taken"),
     Beyond: ("means", "work_on", "because"),
     Band: ("for_", "limits", "note"),
-    Drill: ("title", "aim", "feel", "skip_if"),
+    Drill: ("title", "aim", "feel"),
     DrillTest: ("count", "setting"),
     CountKind: ("name", "explain"),
     Cause: ("caveat",),
     SetupKind: ("name", "explain"),
     SetupWord: ("means",),
     SafetyRule: ("student", "instructor"),
-    WarmUp: ("what",),
-    PhaseText: ("says",),
+    SkipIf: ("also",),
+    WarmUp: ("what", "without_swings"),
+    PhaseText: ("says", "mixed", "speed"),
+    SmallGame: ("says", "balls", "counts"),
 }
 _PARTS: dict[type[BaseModel], tuple[str, ...]] = {
     Metric: ("below", "above", "sign"),
-    Drill: ("test",),
+    Drill: ("test", "skip_if"),
     SetupKind: ("sign",),
-    PracticeRules: ("warm_up",),
+    PracticeRules: ("warm_up", "small_game"),
+    SmallGame: ("warm_up",),
 }
 
 

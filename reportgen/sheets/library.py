@@ -1,6 +1,5 @@
 """The library of the trade: what is shipped, with the academy's own in the place of what has the same id."""
 
-import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
@@ -21,6 +20,7 @@ from reportgen.sheets.drill_videos import video_beside, video_fault
 from reportgen.sheets.files import entries
 from reportgen.sheets.formula_checks import with_sound_formulas
 from reportgen.sheets.plausible import limit_fault, u_fault
+from reportgen.sheets.practice_file import practice_rules
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import R, Sheet, read_sheet
 from reportgen.sheets.tree import Loc
@@ -74,7 +74,7 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     problems += _same_ids(safety, "rules", [[rule.id for rule in sheet.record.rules] for sheet in safety])
     problems += _weaker(safety)
     rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
-    practice = _practice(shipped, own, problems)
+    practice = practice_rules(shipped, own, problems)
     counts = _by_id(_sheets(shipped, own, "counts", CountKind, problems), problems)
     seen = _sheets(shipped, own, "setup", SetupKind, problems)
     setup = _by_id(seen, problems)
@@ -92,21 +92,6 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
 
 def _records(sheets: Mapping[str, Sheet[R]]) -> dict[str, R]:
     return {name: sheet.record for name, sheet in sheets.items()}
-
-
-def _practice(shipped: Path, own: Path, problems: list[Problem]) -> PracticeRules:
-    """The academy's own practice.yaml, or else the shipped one; what the own one does not say of putts and short shots
-    is the shipped one's."""
-    usual, found = read_sheet(shipped / "practice.yaml", "content/practice.yaml", PracticeRules)
-    if usual is None:
-        raise ValueError(f"the shipped practice.yaml is broken: {found[0]}")
-    if os.path.lexists(own / "practice.yaml"):
-        sheet, found = read_sheet(own / "practice.yaml", "practice.yaml", PracticeRules, own)
-        problems += found
-        if sheet is not None:
-            of_own = sheet.record
-            return of_own.model_copy(update={"small_game": of_own.small_game or usual.record.small_game})
-    return usual.record
 
 
 def _files(
