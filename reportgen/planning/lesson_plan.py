@@ -10,6 +10,7 @@ from reportgen.judging.of_kind import same_kind
 from reportgen.judging.safety import cautioned_metrics
 from reportgen.planning.allowed import Standing, standing_of
 from reportgen.planning.ball_first import ball_first, lies_behind
+from reportgen.planning.dose_remarks import given_less, given_slower
 from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
 from reportgen.planning.practised import practised
 from reportgen.planning.priorities import by_the_numbers, priorities, rank
@@ -106,36 +107,17 @@ def _practice(
     limits = limits_of(facts.stage, asked.judged.load, time, rules, facts.growth.stage if facts.growth else None)
     days = practice_days(asked.lesson.date, time, limits.days)
     full = [one for one in given if "full-swing" in library.drills[one.drill].kinds]
-    swung, remarks = within_a_day(full, limits, library.drills)
+    swung = within_a_day(full, limits, library.drills)
     practice = Practice(library.drills, asked.standing, asked.phase, rules.warm_up.minutes)
     week, swung = practice_week(swung, practice, limits, days)
     if rules.small_game is None:
         raise ValueError("the shipped practice.yaml lacks small_game")
     of_strokes = replace(limits, swings_a_day=rules.small_game.strokes_a_day)
-    small, more = within_a_day([one for one in given if one not in full], of_strokes, library.drills)
+    others = [one for one in given if one not in full]
+    small = within_a_day(others, of_strokes, library.drills)
     kind, counts = asked.lesson.kind, asked.counts
     again = counted_again(counts, kind, asked.standing)
     strokes = SmallPractice(small, library.drills, kind, counts, again, asked.standing, rules.small_game)
     week, small = with_small_game(week, strokes, limits, days)
-    remarks = [*_too_fast(asked.lesson, given), *remarks, *more]
-    return (*swung, *small), week, [*remarks, *_no_room(given, (*swung, *small), remarks)]
-
-
-def _too_fast(lesson: Lesson, given: Sequence[GivenDrill]) -> list[DeskRemark]:
-    """A remark on each of the instructor's own doses whose pace a caution forbids."""
-    asked = {choice.drill: choice.dose for choice in lesson.drills if choice.dose is not None}
-    return [
-        DeskRemark(code="too fast", drill=one.drill, dose=asked[one.drill], cut_to=one.dose)
-        for one in given
-        if one.drill in asked and asked[one.drill] != one.dose
-    ]
-
-
-def _no_room(given: Sequence[GivenDrill], now: Sequence[GivenDrill], told: Sequence[DeskRemark]) -> list[DeskRemark]:
-    """A remark on each of the instructor's drills of which the week has less, and nothing is told yet."""
-    doses, known = {one.drill: one.dose for one in now}, {remark.drill for remark in told}
-    return [
-        DeskRemark(code="no room", drill=one.drill, dose=one.dose, cut_to=doses[one.drill])
-        for one in given
-        if one.chosen_by == "instructor" and one.drill not in known and doses[one.drill] != one.dose
-    ]
+    less = [*given_less(full, swung, limits.swings_a_day), *given_less(others, small, of_strokes.swings_a_day)]
+    return (*swung, *small), week, [*given_slower(asked.lesson.drills, given), *less]

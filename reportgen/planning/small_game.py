@@ -54,8 +54,8 @@ def with_small_game(
 ) -> tuple[PracticeWeek | None, tuple[GivenDrill, ...]]:
     """The week with putts and short shots after its full swings, in the minutes that these leave; or a week of them
     alone, and the drills with the dose that each of their days has. No week where there is neither."""
-    groups, counts = _laid_out(week, practice, limits.minutes)
-    given, groups = with_doses(practice.given, groups), groups[: len(days)]
+    groups, counts = _laid_out(week, practice, limits.minutes, len(days))
+    given = with_doses(practice.given, groups)
     if not groups and not counts:
         return week, given
     swung = {on.day: on.items for on in week.days} if week else {}
@@ -79,14 +79,16 @@ def with_small_game(
     return alone, given
 
 
-def _laid_out(week: PracticeWeek | None, practice: SmallPractice, minutes: int) -> tuple[Groups, list[PracticeItem]]:
+def _laid_out(
+    week: PracticeWeek | None, practice: SmallPractice, minutes: int, days: int
+) -> tuple[Groups, list[PracticeItem]]:
     """The drills and the counts that fit into what every day has left of its minutes and strokes."""
     taken = longest_warm_up(practice.rules.warm_up.minutes, minutes)
     if week is not None:
         taken = max(on.minutes for on in week.days)
     room = Room(minutes - taken, practice.rules.strokes_a_day)
     may = [one for one in practice.given if allowed(asked_by_drill(practice.drills[one.drill]), practice.standing)]
-    groups = in_groups(may, room, lambda entry, dose: _block(entry, dose, practice.drills[entry.drill]))
+    groups = in_groups(may, room, days, lambda entry, dose: _block(entry, dose, practice.drills[entry.drill]))
     lefts = [room.without(*group) for group in groups] or [room]
     left = Room(min(one.minutes for one in lefts), min(one.swings for one in lefts))
     counts = []

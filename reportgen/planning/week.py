@@ -13,7 +13,7 @@ from reportgen.records.content import Drill
 from reportgen.records.findings import Finding
 from reportgen.records.practice import Phase, PracticeRules
 from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek
-from reportgen.records.report import DeskRemark, GivenDrill, Priority
+from reportgen.records.report import GivenDrill, Priority
 from reportgen.records.words import GrowthStage, Stage, Weekday
 
 _WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -75,26 +75,14 @@ def phase_of(priorities: Sequence[Priority], findings: Mapping[str, Finding], le
     return "settling" if course.movement == "moved toward the range" else "new"
 
 
-def within_a_day(
-    given: Sequence[GivenDrill], limits: Limits, drills: Mapping[str, Drill]
-) -> tuple[tuple[GivenDrill, ...], list[DeskRemark]]:
-    """The drills, none with a dose of more swings than a day may have, and a remark for the desk on each cut one. Turns
-    without a club are no swings."""
-    kept, remarks = [], []
+def within_a_day(given: Sequence[GivenDrill], limits: Limits, drills: Mapping[str, Drill]) -> tuple[GivenDrill, ...]:
+    """The drills, none with a dose of more swings than a day may have. Turns without a club are no swings."""
+    kept = []
     for entry in given:
         most = limits.swings_a_day if drills[entry.drill].swings != "none" else None
         dose = next((d for d in smaller(entry.dose) if most is None or d.swings <= most), entry.dose)
         kept.append(entry.model_copy(update={"dose": dose}))
-        remarks += cut_short(entry, dose, limits.swings_a_day)
-    return tuple(kept), remarks
-
-
-def cut_short(entry: GivenDrill, dose: Dose, swings_a_day: int) -> list[DeskRemark]:
-    """The remark for the desk where a drill is given with another `dose` than its own."""
-    if dose == entry.dose:
-        return []
-    cut = {"dose": entry.dose, "cut_to": dose, "swings_a_day": swings_a_day}
-    return [DeskRemark(code="dose cut", drill=entry.drill, **cut)]
+    return tuple(kept)
 
 
 class Practice(NamedTuple):
@@ -128,7 +116,7 @@ def practice_week(
     slow = slow if slow and room.holds(slow) else None
     room = room.without(slow) if slow else room
     blocks = room if practice.phase == "new" else Room(room.minutes, room.swings // 2)
-    groups = in_groups(may, blocks, lambda entry, dose: _block(entry, dose, practice.drills))[: len(days)]
+    groups = in_groups(may, blocks, len(days), lambda entry, dose: _block(entry, dose, practice.drills))
     made = []
     for number, day in enumerate(days):
         group = groups[number % len(groups)] if groups else []
@@ -174,18 +162,22 @@ Groups = list[list[PracticeItem]]
 """The blocks of one day, and of others where not all find room on one."""
 
 
-def in_groups(given: Sequence[GivenDrill], room: Room, block: Callable[[GivenDrill, Dose], PracticeItem]) -> Groups:
+def in_groups(
+    given: Sequence[GivenDrill], room: Room, days: int, block: Callable[[GivenDrill, Dose], PracticeItem]
+) -> Groups:
     """Each drill with as much of its dose as a day has room for (fewer sets, then fewer repetitions), in the order
-    given; one that finds none begins a day of its own, one that no day has room for is left out."""
+    given. One that a day has less than half of its dose left for begins another day, as long as there are `days`; one
+    that no day has room for is left out."""
     groups: Groups = []
-    left = room
+    left = Room(0, 0)
     for entry in given:
         items = [block(entry, dose) for dose in smaller(entry.dose)]
-        fits = next((item for item in items if groups and left.holds(item)), None)
-        if fits is not None:
-            groups[-1].append(fits)
-            left = left.without(fits)
-        elif (alone := next((item for item in items if room.holds(item)), None)) is not None:
+        beside = next((item for item in items if left.holds(item)), None)
+        alone = next((item for item in items if room.holds(item)), None)
+        if beside is not None and (len(groups) == days or 2 * beside.minutes >= items[0].minutes):
+            groups[-1].append(beside)
+            left = left.without(beside)
+        elif alone is not None and len(groups) < days:
             groups.append([alone])
             left = room.without(alone)
     return groups
