@@ -20,7 +20,7 @@ from tests.content.shipped import (
     serving,
 )
 
-STRIKING_SITES = {"lead-wrist", "lead-elbow", "trail-elbow"}
+STRIKING_SITES = {"lead-wrist", "trail-wrist", "lead-elbow", "trail-elbow"}
 
 CLEAR_SPACE = re.compile(r"\b(clear|nobody)\b", re.IGNORECASE)
 
