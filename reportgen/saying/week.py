@@ -47,7 +47,8 @@ def _week_says(week: PracticeWeek, library: Library) -> str:
     kinds = {item.kind for item in items}
     phase = next((phase for phase in library.practice.phases if phase.id == week.phase), None)
     if phase is not None:
-        parts = [phase.says, phase.mixed if "mixed" in kinds else None, phase.speed if "speed" in kinds else None]
+        mixed = any(item.kind == "mixed" and item.swing == "full" for item in items)
+        parts = [phase.says, phase.mixed if mixed else None, phase.speed if "speed" in kinds else None]
         return " ".join(part for part in parts if part)
     small = library.practice.small_game
     if small is None:
