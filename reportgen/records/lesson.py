@@ -185,16 +185,35 @@ class Comfort(Record):
     when: FeltWhen
 
 
+class DayComfort(Comfort):
+    """How a site felt on a day of the practice log, to the student."""
+
+    when: FeltWhen = "after"
+
+
 class PracticeEntry(Record):
     """What the student did on one day: balls on the range, a round on the course, swings with speed sticks (light or
-    heavy sticks swung fast, without a ball), or chips and putts; and the count of a drill's test."""
+    heavy sticks swung fast, without a ball), or chips and putts; and the count of a drill's test. `minutes: 0` is a day
+    of rest. `comfort` counts as if it had been asked that day."""
 
     date: Day
     kind: PractisedKind = "range"
     minutes: Annotated[int, Field(ge=0, le=600)] | None = None
     swings: Annotated[int, Field(ge=0, le=2000)] | None = None
     test: TriedDrill | None = None
+    comfort: Annotated[tuple[DayComfort, ...], Field(max_length=COMFORTS)] = ()
     note: Line | None = None
+
+    @model_validator(mode="after")
+    def _rests_without_swings(self) -> Self:
+        if self.minutes == 0 and self.swings:
+            raise ValueError(f"has {self.swings} swings in 0 minutes", "Take minutes: 0 out; it means a day of rest.")
+        return self
+
+    @property
+    def rested(self) -> bool:
+        """A day of rest: no practice at all."""
+        return self.minutes == 0
 
 
 class Cleared(Record):

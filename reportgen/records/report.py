@@ -63,7 +63,9 @@ class Caution(Record):
     usual: bool
     """One of the cautions that are said to everybody."""
     raised_on: date | None = None
-    """The day of the lesson that raised it, where it stands from an earlier one."""
+    """The day that raised it, where it stands from an earlier lesson or from a day of the practice log."""
+    sites: tuple[Site, ...] = ()
+    """The places whose comfort scores raised it; none where anything else did."""
 
 
 class Missing(Record):
