@@ -8,6 +8,7 @@ from reportgen.judging.drill_tests import tested_now
 from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.of_kind import same_kind
 from reportgen.judging.safety import cautioned_metrics, held_sites
+from reportgen.planning.asking import asking_remarks
 from reportgen.planning.ball_first import ball_first, lies_behind
 from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
 from reportgen.planning.practised import practised
@@ -80,6 +81,7 @@ def plan_lesson(
     chosen = by_the_numbers(judged.findings, causes, lesson.priorities, cautioned)
     if chosen:
         remarks.insert(0, chosen)
+    remarks += asking_remarks(lesson, judged.cautions)
     new = lessons[1 + lessons.index(alike[-1].lesson) :] if alike else lessons
     tested = tested_now(lessons, [given.drill for given in drills], library.drills, len(new))
     log = [entry for one in new for entry in one.practice_log]

@@ -87,15 +87,19 @@ class DeskRemark(Record):
     """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
-    `drill` was more than the `swings_a_day`, and the page has `cut_to`.
+    `drill` was more than the `swings_a_day`, and the page has `cut_to`. `not asked`: what the scores of `sites` raised on
+    `since` stands, because nobody asked again. `rest without a score`: the log has a day of rest (`since`) with a note
+    and no score.
     """
 
-    code: Literal["other priorities", "dose cut", "goal over"]
+    code: Literal["other priorities", "dose cut", "goal over", "not asked", "rest without a score"]
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
     dose: Dose | None = None
     cut_to: Dose | None = None
     swings_a_day: int | None = None
+    sites: tuple[Site, ...] = ()
+    since: date | None = None
 
 
 class Point(Record):

@@ -26,7 +26,7 @@ from reportgen.records.report import (
 )
 from reportgen.records.setup import SetupFound
 from reportgen.records.told_shots import ToldBallFirst, ToldChain, ToldCount, ToldShotRemark, ToldShots, ToldStrike
-from reportgen.records.words import Moment
+from reportgen.records.words import Concern, Moment
 
 
 class ToldBand(BandUsed):
@@ -112,9 +112,12 @@ class ToldTested(DrillTested):
 
 
 class ToldCaution(Caution):
-    """The caution as the student reads it, as the instructor does, and where it comes from."""
+    """The caution as the student reads it, as the instructor does, and where it comes from; `label` is its heading
+    where it stands folded."""
 
     text: str
+    label: str
+    concern: Concern
     instructor: str
     source: str
 

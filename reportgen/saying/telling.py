@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from reportgen.languages.speaking import speaking
+from reportgen.languages.speaking import say, speaking
 from reportgen.records.report import Caution, LessonReport, revision_of
 from reportgen.records.told import ToldCaution, ToldLesson
 from reportgen.saying.aims import told_goal, told_next_lesson, told_scores
@@ -21,7 +21,7 @@ from reportgen.saying.shot_remarks import told_remark
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
-from reportgen.saying.wording import kind_name
+from reportgen.saying.wording import day, kind_name
 from reportgen.sheets.library import Library
 
 
@@ -76,6 +76,11 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
 
 
 def told_caution(caution: Caution, library: Library) -> ToldCaution:
-    """The caution as its rule says it; `library` is the reader's."""
+    """The caution as its rule says it, with the day that raised it where it stands; `library` is the reader's."""
     rule = library.rules[caution.rule]
-    return ToldCaution(**dict(caution), text=rule.student, instructor=rule.instructor, source=rule.source)
+    text = rule.student
+    if caution.raised_on and caution.level != "stop":
+        since = say("This is from {day}. Tell your teacher how it feels now.", day=day(caution.raised_on))
+        text = f"{text} {since}"
+    words = {"text": text, "label": rule.label or text.partition(". ")[0], "concern": rule.concern}
+    return ToldCaution(**dict(caution), **words, instructor=rule.instructor, source=rule.source)

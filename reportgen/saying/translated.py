@@ -34,7 +34,7 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     Cause: ("caveat",),
     SetupKind: ("name", "explain"),
     SetupWord: ("means",),
-    SafetyRule: ("student", "instructor"),
+    SafetyRule: ("label", "student", "instructor"),
     WarmUp: ("what",),
     PhaseText: ("says",),
 }
