@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import NamedTuple
 
 from reportgen.judging.drill_tests import tested_now
@@ -13,8 +14,9 @@ from reportgen.planning.ball_first import ball_first, lies_behind
 from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
 from reportgen.planning.practised import practised
 from reportgen.planning.priorities import by_the_numbers, priorities, rank
+from reportgen.planning.returning import Way, return_remark, return_way, return_week, room_for
 from reportgen.planning.small_game import SmallPractice, counted_again, with_small_game
-from reportgen.planning.week import limits_of, phase_of, practice_days, practice_week, within_a_day
+from reportgen.planning.week import Limits, limits_of, phase_of, practice_days, practice_week, within_a_day
 from reportgen.records.academy import Student
 from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
@@ -77,7 +79,9 @@ def plan_lesson(
     drills, left_out = given_drills(lesson.drills, first, library.drills, suits, missed(ball.counts))
     speed = judged.facts.stage != "junior" and not held
     phase = phase_of(first, judged.facts.findings, len(alike) + 1)
-    drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, ball.counts, phase, speed), library)
+    asked = _Asked(lesson, judged, student, ball.counts, phase, speed)
+    way = return_way(lesson, before)
+    drills, week, remarks = _back_in_steps(way, asked, library) if way else _practice(drills, asked, library)
     chosen = by_the_numbers(judged.findings, causes, lesson.priorities, cautioned)
     if chosen:
         remarks.insert(0, chosen)
@@ -104,9 +108,8 @@ def _practice(
     given: Sequence[GivenDrill], asked: _Asked, library: Library
 ) -> tuple[tuple[GivenDrill, ...], PracticeWeek | None, list[DeskRemark]]:
     """The drills with doses that a day has room for, the week with full swings and small ones, remarks for the desk."""
-    facts, time, rules = asked.judged.facts, asked.student.practice, library.practice
-    limits = limits_of(facts.stage, asked.judged.load, time, rules, facts.growth.stage if facts.growth else None)
-    days = practice_days(asked.lesson.date, time, limits.days)
+    rules = library.practice
+    limits, days = _room(asked, library)
     full = [one for one in given if "full-swing" in library.drills[one.drill].kinds]
     swung, remarks = within_a_day(full, limits)
     week = practice_week(swung, asked.phase, limits, days, rules.warm_up.minutes, speed_allowed=asked.speed)
@@ -117,6 +120,26 @@ def _practice(
     again = counted_again(asked.counts, asked.lesson.kind)
     week = with_small_game(week, SmallPractice(small, asked.counts, again, rules.small_game), limits, days)
     return (*swung, *small), week, [*remarks, *more]
+
+
+def _back_in_steps(
+    way: Way, asked: _Asked, library: Library
+) -> tuple[tuple[GivenDrill, ...], PracticeWeek | None, list[DeskRemark]]:
+    """A week of the return after a stop. It takes the place of drills and of the ordinary week."""
+    if library.returning is None:
+        raise ValueError("the library has no steps of a return")
+    limits, days = _room(asked, library)
+    room = room_for(asked.judged, limits, library.practice, library.rules)
+    week = return_week(way, library.returning, room, days, library.practice.warm_up.minutes)
+    return (), week, [return_remark(way)]
+
+
+def _room(asked: _Asked, library: Library) -> tuple[Limits, list[date]]:
+    """The ceilings of the week, and its days."""
+    facts, time = asked.judged.facts, asked.student.practice
+    growth = facts.growth.stage if facts.growth else None
+    limits = limits_of(facts.stage, asked.judged.load, time, library.practice, growth)
+    return limits, practice_days(asked.lesson.date, time, limits.days)
 
 
 def _cleared(lessons: Sequence[Lesson]) -> bool:

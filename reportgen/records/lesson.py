@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import count
 from math import hypot
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 
@@ -29,6 +29,7 @@ from reportgen.records.bounds import (
     by_unit,
 )
 from reportgen.records.drill_tests import TriedDrill
+from reportgen.records.returning import ReturnStepId
 from reportgen.records.setup import Observation
 from reportgen.records.shots import ShotCount
 from reportgen.records.tables import ReadingsFrom, ShotsFrom
@@ -251,6 +252,7 @@ class Lesson(Record):
     comfort: Annotated[tuple[Comfort, ...], Field(max_length=COMFORTS)] = ()
     practice_log: Annotated[tuple[PracticeEntry, ...], Field(max_length=PRACTICE_DAYS)] = ()
     cleared: Cleared | None = None
+    return_step: ReturnStepId | Literal["done"] | None = None
     next_lesson: NextLesson | None = None
     notes: Letter | None = None
 

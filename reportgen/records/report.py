@@ -17,6 +17,7 @@ from reportgen.records.needs import Need
 from reportgen.records.patterns import ShotsFound
 from reportgen.records.pictures import Picture
 from reportgen.records.practice_week import PracticeWeek, Practised
+from reportgen.records.returning import ReturnStepId
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.shot_remarks import ShotRemark
@@ -89,10 +90,10 @@ class DeskRemark(Record):
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
     `drill` was more than the `swings_a_day`, and the page has `cut_to`. `not asked`: what the scores of `sites` raised on
     `since` stands, because nobody asked again. `rest without a score`: the log has a day of rest (`since`) with a note
-    and no score.
+    and no score. `returning`: the week is one of a return after a stop, cleared on `since`, and stands at `step`.
     """
 
-    code: Literal["other priorities", "dose cut", "goal over", "not asked", "rest without a score"]
+    code: Literal["other priorities", "dose cut", "goal over", "not asked", "rest without a score", "returning"]
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
     dose: Dose | None = None
@@ -100,6 +101,7 @@ class DeskRemark(Record):
     swings_a_day: int | None = None
     sites: tuple[Site, ...] = ()
     since: date | None = None
+    step: ReturnStepId | None = None
 
 
 class Point(Record):

@@ -8,9 +8,11 @@ from reportgen.languages.speaking import later, say, speaking
 from reportgen.planning.desk import DeskEntry, OnDesk, WaitsFor, with_cautions
 from reportgen.records.mailed import Mailed
 from reportgen.records.report import DeskRemark
+from reportgen.records.returning import next_step
 from reportgen.records.taken_down import TakenDown
 from reportgen.records.told import ToldCaution
 from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.returning import step_name
 from reportgen.saying.telling import told_caution
 from reportgen.saying.wording import day, dose_said, listed, slug_name, verdict_name
 from reportgen.sheets.library import Library
@@ -126,6 +128,13 @@ def _remark(remark: DeskRemark, library: Library) -> str:
         return say(
             "The log has a day of rest with a note ({day}). If something was sore, write comfort: with a score into it.",
             day=day(remark.since),
+        )
+    if remark.code == "returning" and remark.step and remark.since:
+        return say(
+            "Cleared on {day}, back in steps: {step}. If it went well, write return_step: {next} into the next sheet.",
+            day=day(remark.since),
+            step=step_name(remark.step, library),
+            next=next_step(remark.step),
         )
     if remark.drill is None or remark.dose is None or remark.cut_to is None:
         raise ValueError(f"a remark on a {remark.code} names the drill and both doses")

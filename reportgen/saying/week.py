@@ -6,6 +6,7 @@ from reportgen.records.report import GivenDrill, LessonReport
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
 from reportgen.records.words import LessonKind, UnitSystem
 from reportgen.saying.drill_tests import how_to_test
+from reportgen.saying.returning import return_part, return_says
 from reportgen.saying.shots import count_name
 from reportgen.saying.wording import dose_said, listed, mid_sentence
 from reportgen.sheets.library import Library
@@ -40,6 +41,8 @@ def told_week(week: PracticeWeek, report: LessonReport, library: Library, units:
     )
     small = library.practice.small_game
     says = next((phase.says for phase in library.practice.phases if phase.id == week.phase), small and small.says)
+    if week.returning:
+        says = return_says(week.returning, library)
     return ToldWeek(**{**dict(week), "days": days, "says": says})
 
 
@@ -64,6 +67,8 @@ def told_practised(practised: Practised) -> ToldPractised:
 
 def _what(item: PracticeItem, report: LessonReport, library: Library, units: UnitSystem) -> str:
     drill = library.drills[item.drill] if item.drill else None
+    if item.step:
+        return return_part(item, library)
     if item.kind == "warm-up":
         small = library.practice.small_game
         without_swings = report.practice is not None and report.practice.phase is None

@@ -213,9 +213,7 @@ def test_the_order_of_gravity_is_the_same_whatever_they_are_found_in() -> None:
 
 
 def test_what_hurts_comes_before_what_is_watched_and_what_is_measured() -> None:
-    firing = cautions(
-        RULES.values(), adult(watch=["neck"], hips={"lead-hip": "restricted"}, **felt("low-back", 4))
-    )
+    firing = cautions(RULES.values(), adult(watch=["neck"], hips={"lead-hip": "restricted"}, **felt("low-back", 4)))
     assert [c.rule for c in firing][0] == "low-back-some-pain"
 
 
