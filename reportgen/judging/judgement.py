@@ -78,7 +78,8 @@ def judge_lesson(
     load = load_of(lessons, student, lesson.date)
     facts = facts_of(student, lessons, findings, load)
     last = before[-1] if before else None
-    firing = cautions_of(library.rules, facts, lesson, last and last.report, last.firing if last else ())
+    standing = (last.report, last.firing) if last else (None, ())
+    firing = cautions_of(library.rules, facts, lesson, *standing)
     measured = {finding.metric for finding in findings}
     followed = tuple(metric for metric in focus if metric in measured)
     return Judgement(findings, followed, said_now(library.rules, firing), facts, load, firing)

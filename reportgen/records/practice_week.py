@@ -12,7 +12,7 @@ from reportgen.records.returning import ReturnStepId
 class PracticeItem(Record):
     """One part of a day's practice; `swings` counts full swings, with or without a ball, `strokes` putts and short
     shots; `dose` is that of a block; `counted` is the place in the lesson's counts of what is counted again. In a
-    return after a stop each item has its `step`, and all but the warm-up their place among the step's doses (`part`)."""
+    return after a stop each item has its `step`, and all but the warm-up their place among its doses (`part`)."""
 
     kind: Literal["warm-up", "slow", "block", "mixed", "speed", "count", "return"]
     drill: Slug | None

@@ -88,8 +88,8 @@ class DeskRemark(Record):
     """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
-    `drill` was more than the `swings_a_day`, and the page has `cut_to`. `not asked`: what the scores of `sites` raised on
-    `since` stands, because nobody asked again. `rest without a score`: the log has a day of rest (`since`) with a note
+    `drill` was more than the `swings_a_day`, and the page has `cut_to`. `not asked`: what the scores of `sites` raised
+    on `since` stands, because nobody asked again. `rest without a score`: the log has a day of rest (`since`) with a note
     and no score. `returning`: the week is one of a return after a stop, cleared on `since`, and stands at `step`.
     """
 

@@ -231,6 +231,8 @@ class ToldLesson(LessonReport):
     """In which every sentence of it is written."""
     kind_name: str | None = None
     """What the lesson was about, where it was not the full swing."""
+    for_guardian: str | None = None
+    """What the guardian of a minor is told first after a stop."""
     summary: str
     """How many values were measured and where they lie, in one sentence."""
     findings: tuple[ToldFinding, ...]

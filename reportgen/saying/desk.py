@@ -126,7 +126,7 @@ def _remark(remark: DeskRemark, library: Library) -> str:
         )
     if remark.code == "rest without a score" and remark.since:
         return say(
-            "The log has a day of rest with a note ({day}). If something was sore, write comfort: with a score into it.",
+            "The log has a day of rest with a note ({day}). If something was sore, add comfort: with a score.",
             day=day(remark.since),
         )
     if remark.code == "returning" and remark.step and remark.since:

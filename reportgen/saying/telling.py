@@ -11,6 +11,7 @@ from reportgen.saying.captions import told_picture
 from reportgen.saying.causes import told_ball_first, told_chains
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
+from reportgen.saying.for_guardian import for_guardian
 from reportgen.saying.missing import told_missing
 from reportgen.saying.patterns import told_shots
 from reportgen.saying.priorities import told_priority
@@ -70,6 +71,7 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "load": report.load and told_load(report.load),
         "goal": report.goal and told_goal(report.goal, stopped=report.stopped),
         "next_lesson": report.next_lesson and told_next_lesson(report.next_lesson),
+        "for_guardian": for_guardian(report),
         "scores": tuple(map(told_scores, report.scores)),
     }
     return ToldLesson(**{**dict(report), **words, "language": reader.language.code, "revision": revision_of(report)})

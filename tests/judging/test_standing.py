@@ -214,7 +214,7 @@ def test_the_order_of_gravity_is_the_same_whatever_they_are_found_in() -> None:
 
 def test_what_hurts_comes_before_what_is_watched_and_what_is_measured() -> None:
     firing = cautions(RULES.values(), adult(watch=["neck"], hips={"lead-hip": "restricted"}, **felt("low-back", 4)))
-    assert [c.rule for c in firing][0] == "low-back-some-pain"
+    assert firing[0].rule == "low-back-some-pain"
 
 
 @pytest.mark.parametrize("of", [junior(grows=8, load={"most_swings_in_two_days": 400, "most_swings_a_day": 220})])
