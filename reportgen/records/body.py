@@ -74,7 +74,8 @@ class Load(Record):
     (four at most, two at least; None with fewer), a ratio: 1 is no change. `swings_this_week` is None where none was
     counted. `hours_this_week` are the minutes in the log. A day counts in `days_this_week` and `days_in_a_row` (the
     longest run of days that reaches into this week) where practice is logged (a day of rest is none) or a lesson was
-    held, and so does a month in `months_in_a_row` (calendar months up to this one). `kinds` are those of the last four weeks; `age` is in completed years.
+    held, and so does a month in `months_in_a_row` (calendar months up to this one). `kinds` are those of the last four
+    weeks; `age` is in completed years.
     """
 
     weekly_swings: tuple[int, ...]

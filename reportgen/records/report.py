@@ -89,8 +89,8 @@ class DeskRemark(Record):
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
     `drill` was more than the `swings_a_day`, and the page has `cut_to`. `not asked`: what the scores of `sites` raised
-    on `since` stands, because nobody asked again. `rest without a score`: the log has a day of rest (`since`) with a note
-    and no score. `returning`: the week is one of a return after a stop, cleared on `since`, and stands at `step`.
+    on `since` stands, because nobody asked again. `rest without a score`: the log has a day of rest (`since`) with a
+    note and no score. `returning`: the week is one of a return after a stop, cleared on `since`, and stands at `step`.
     """
 
     code: Literal["other priorities", "dose cut", "goal over", "not asked", "rest without a score", "returning"]

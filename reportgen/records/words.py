@@ -24,7 +24,8 @@ Activity = Literal["balls", "ground", "full-swings", "fast-swings", "driver", "s
 the driver, any swing of a club."""
 Concern = Literal["pain", "emergency", "signs", "care", "load", "growth", "swing", "hips", "usual"]
 """What a caution is about, the gravest first: something that hurts, signs for a doctor at once, signs for a doctor, a
-place that is watched, how much is practised, growing, how the swing moves, hips that turn little, what is said to everybody."""
+place that is watched, how much is practised, growing, how the swing moves, hips that turn little, what is said to
+everybody."""
 CONCERNS: tuple[Concern, ...] = get_args(Concern)
 Basis = Literal["published", "common practice", "memory", "instructor"]
 Verdict = Literal["in range", "below range", "above range", "too close to call", "not judged"]
