@@ -43,6 +43,14 @@ def test_what_the_child_reads_comes_after_it_is_said_to_be_the_childs(demo: Demo
     assert text.count(child[:40]) == 1
 
 
+@pytest.mark.parametrize("kind", ["plain", "html"])
+def test_signs_for_a_doctor_at_once_stand_with_the_stop_and_once(demo: Demo, tmp_path: Path, kind: str) -> None:
+    text = said(demo, told(tmp_path, BACK), kind)
+    signs = "tell a grown-up and see a doctor today"
+    assert text.count(signs) == 1
+    assert text.index(signs) < text.lower().index("what we measured")
+
+
 def test_another_place_is_named(demo: Demo, tmp_path: Path) -> None:
     assert "Something hurt Ines (12 November: lead knee), so Ines should not swing" in said(
         demo, told(tmp_path, KNEE), "plain"
