@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from reportgen.judging.comfort import comfort_now
 from reportgen.judging.safety import held_sites
 from reportgen.records.content import Drill, SafetyRule
 from reportgen.records.lesson import Lesson
@@ -138,9 +139,9 @@ def standing_of(
 
 
 def _worst(lesson: Lesson) -> dict[Site, int]:
-    """The highest score of each site that the lesson asked about."""
+    """The highest score of each site that the lesson, or the log in its sheet, tells of."""
     worst: dict[Site, int] = {}
-    for felt in lesson.comfort:
+    for felt in comfort_now(lesson):
         worst[felt.site] = max(felt.score, worst.get(felt.site, 0))
     return worst
 

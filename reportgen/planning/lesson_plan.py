@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import NamedTuple
 
 from reportgen.judging.drill_tests import tested_now
@@ -9,13 +10,15 @@ from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.of_kind import same_kind
 from reportgen.judging.safety import cautioned_metrics
 from reportgen.planning.allowed import Standing, standing_of
+from reportgen.planning.asking import asking_remarks
 from reportgen.planning.ball_first import ball_first, lies_behind
 from reportgen.planning.dose_remarks import given_less, given_slower
 from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
 from reportgen.planning.practised import practised
 from reportgen.planning.priorities import by_the_numbers, priorities, rank
+from reportgen.planning.returning import Way, return_remark, return_way, return_week, room_for
 from reportgen.planning.small_game import SmallPractice, counted_again, with_small_game
-from reportgen.planning.week import Practice, limits_of, phase_of, practice_days, practice_week, within_a_day
+from reportgen.planning.week import Limits, Practice, limits_of, phase_of, practice_days, practice_week, within_a_day
 from reportgen.records.academy import Student
 from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
@@ -77,10 +80,13 @@ def plan_lesson(
     )
     drills, left_out = given_drills(lesson.drills, first, library.drills, suits, missed(ball.counts))
     phase = phase_of(first, judged.facts.findings, len(alike) + 1)
-    drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, ball.counts, phase, standing), library)
+    asked = _Asked(lesson, judged, student, ball.counts, phase, standing)
+    way = return_way(lesson, before)
+    drills, week, remarks = _back_in_steps(way, asked, library) if way else _practice(drills, asked, library)
     chosen = by_the_numbers(judged.findings, causes, lesson.priorities, cautioned)
     if chosen:
         remarks.insert(0, chosen)
+    remarks += asking_remarks(lesson, judged.cautions)
     new = lessons[1 + lessons.index(alike[-1].lesson) :] if alike else lessons
     tested = tested_now(lessons, [given.drill for given in drills], library.drills, len(new))
     log = [entry for one in new for entry in one.practice_log]
@@ -103,9 +109,8 @@ def _practice(
     given: Sequence[GivenDrill], asked: _Asked, library: Library
 ) -> tuple[tuple[GivenDrill, ...], PracticeWeek | None, list[DeskRemark]]:
     """The drills with doses that a day has room for, the week with full swings and small ones, remarks for the desk."""
-    facts, time, rules = asked.judged.facts, asked.student.practice, library.practice
-    limits = limits_of(facts.stage, asked.judged.load, time, rules, facts.growth.stage if facts.growth else None)
-    days = practice_days(asked.lesson.date, time, limits.days)
+    rules = library.practice
+    limits, days = _room(asked, library)
     full = [one for one in given if "full-swing" in library.drills[one.drill].kinds]
     swung = within_a_day(full, limits, library.drills)
     practice = Practice(library.drills, asked.standing, asked.phase, rules.warm_up.minutes)
@@ -121,3 +126,23 @@ def _practice(
     week, small = with_small_game(week, strokes, limits, days)
     less = [*given_less(full, swung, limits.swings_a_day), *given_less(others, small, of_strokes.swings_a_day)]
     return (*swung, *small), week, [*given_slower(asked.lesson.drills, given), *less]
+
+
+def _back_in_steps(
+    way: Way, asked: _Asked, library: Library
+) -> tuple[tuple[GivenDrill, ...], PracticeWeek | None, list[DeskRemark]]:
+    """A week of the return after a stop. It takes the place of drills and of the ordinary week."""
+    if library.returning is None:
+        raise ValueError("the library has no steps of a return")
+    limits, days = _room(asked, library)
+    room = room_for(asked.judged, asked.standing, limits, library.practice, library.rules)
+    week = return_week(way, library.returning, room, days, library.practice.warm_up.minutes)
+    return (), week, [return_remark(way)]
+
+
+def _room(asked: _Asked, library: Library) -> tuple[Limits, list[date]]:
+    """The ceilings of the week, and its days."""
+    facts, time = asked.judged.facts, asked.student.practice
+    growth = facts.growth.stage if facts.growth else None
+    limits = limits_of(facts.stage, asked.judged.load, time, library.practice, growth)
+    return limits, practice_days(asked.lesson.date, time, limits.days)

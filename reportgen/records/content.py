@@ -31,6 +31,7 @@ from reportgen.records.words import (
     Activity,
     Basis,
     ClubFamily,
+    Concern,
     Direction,
     GrowthStage,
     Hips,
@@ -254,13 +255,16 @@ class SafetyRule(Record):
     """A caution and when it is said.
 
     Levels: `note` tells; `hold` also keeps drills that load the `holds` sites out of the plan; `stop` gives no plan.
-    Whatever the level, nothing that a rule `forbids` is in the plan while it stands.
+    Whatever the level, nothing that a rule `forbids` is in the plan while it stands. `label` is its heading where it
+    stands folded; `concern` says what it is about, and with the level how grave it is.
     Beside a stop a note is only said `with_stop: true`: most others speak of how to practise on. A note can be of some
     `kinds` of lessons alone; whatever keeps somebody from practising holds in all.
     """
 
     id: Slug
     level: Level
+    label: Line | None = None
+    concern: Concern = "pain"
     when: Condition
     kinds: Kinds = LESSON_KINDS
     holds: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()

@@ -29,6 +29,11 @@ Unfit = Literal[
     "holding-still-hurts",
 ]  # fmt: skip
 """What only the student can tell beforehand, and for which a drill is left out."""
+Concern = Literal["pain", "emergency", "signs", "care", "load", "growth", "swing", "hips", "usual"]
+"""What a caution is about, the gravest first: something that hurts, signs for a doctor at once, signs for a doctor, a
+place that is watched, how much is practised, growing, how the swing moves, hips that turn little, what is said to
+everybody."""
+CONCERNS: tuple[Concern, ...] = get_args(Concern)
 Basis = Literal["published", "common practice", "memory", "instructor"]
 Verdict = Literal["in range", "below range", "above range", "too close to call", "not judged"]
 Direction = Literal["below", "above"]

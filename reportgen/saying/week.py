@@ -6,6 +6,7 @@ from reportgen.records.report import GivenDrill, LessonReport
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
 from reportgen.records.words import LessonKind, UnitSystem
 from reportgen.saying.drill_tests import how_to_test
+from reportgen.saying.returning import return_part, return_says
 from reportgen.saying.shots import count_name
 from reportgen.saying.wording import dose_said, listed, mid_sentence
 from reportgen.sheets.library import Library
@@ -43,6 +44,8 @@ def told_week(week: PracticeWeek, report: LessonReport, library: Library, units:
 
 def _week_says(week: PracticeWeek, library: Library) -> str:
     """What its phase of learning says, or what putts and short shots say: of what the week has, and nothing else."""
+    if week.returning:
+        return return_says(week.returning, library)
     items = [item for day in week.days for item in day.items]
     kinds = {item.kind for item in items}
     phase = next((phase for phase in library.practice.phases if phase.id == week.phase), None)
@@ -100,6 +103,8 @@ def told_practised(practised: Practised) -> ToldPractised:
 
 def _what(item: PracticeItem, report: LessonReport, library: Library, units: UnitSystem) -> str:
     drill = library.drills[item.drill] if item.drill else None
+    if item.step:
+        return return_part(item, library)
     if item.kind == "warm-up":
         small = library.practice.small_game
         alone = report.practice is not None and report.practice.phase is None

@@ -11,6 +11,7 @@ from reportgen.records.causes import Cause, CauseFile
 from reportgen.records.conditions import Condition, FindingIs
 from reportgen.records.content import Band, BandFile, CountKind, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
+from reportgen.records.returning import ReturnRules
 from reportgen.records.setup import SetupKind
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
@@ -23,6 +24,7 @@ from reportgen.sheets.plausible import limit_fault, u_fault
 from reportgen.sheets.practice_file import practice_rules
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import R, Sheet, read_sheet
+from reportgen.sheets.returning import read_returning
 from reportgen.sheets.tree import Loc
 
 
@@ -30,7 +32,7 @@ from reportgen.sheets.tree import Loc
 class Library:
     """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; how
     a week of practice is put together; the video of each drill that has a file of its own; what can be counted, what
-    can be observed at setup, and what can lead to what, by id."""
+    can be observed at setup, and what can lead to what, by id; the steps of a return after a stop."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
@@ -41,6 +43,7 @@ class Library:
     counts: Mapping[str, CountKind] = field(default_factory=dict)
     setup: Mapping[str, SetupKind] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
+    returning: ReturnRules | None = None
 
 
 class BandConditions(NamedTuple):
@@ -82,9 +85,10 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     rows = _sheets(shipped, own, "causes", CauseFile, problems)
     problems += _same_ids(rows, "causes", [[row.id for row in sheet.record.causes] for sheet in rows])
     problems += cause_problems(rows, metrics)
+    returning = read_returning(shipped)
     causes = {row.id: row for sheet in rows for row in sheet.record.causes}
     known, countable, observed = _records(drills), _records(counts), _records(setup)
-    library = Library(_records(metrics), bands, known, rules, practice, videos, countable, observed, causes)
+    library = Library(_records(metrics), bands, known, rules, practice, videos, countable, observed, causes, returning)
     problems += _wrong_in_metrics_and_drills(metrics, drills, library)
     problems += _wrong_in_rules(safety, library)
     return library, problems
