@@ -137,6 +137,14 @@ def test_a_score_in_the_log_counts_as_if_it_had_been_asked_that_day(tmp_path) ->
     assert str(of(third, "low-back-some-pain").raised_on) == "2026-03-10"
 
 
+def test_a_day_of_rest_with_a_note_and_no_score_is_told_to_the_desk(tmp_path) -> None:
+    rested = "date: 2026-03-10, minutes: 0, note: back ached"
+    scored = "date: 2026-03-11, minutes: 0, note: neck ached, comfort: [{site: neck, score: 1}]"
+    _, second = lessons(tmp_path, "", log(rested, scored))
+    remarks = [one for one in second.for_the_desk if one.code == "rest without a score"]
+    assert [str(one.since) for one in remarks] == ["2026-03-10"]
+
+
 def test_the_lesson_asks_later_than_the_log(tmp_path) -> None:
     entry = "date: 2026-03-10, minutes: 0, comfort: [{site: low-back, score: 4}]"
     _, second = lessons(tmp_path, "", f"{log(entry)}\n{score(0)}")
