@@ -67,6 +67,7 @@ def without_plan(report: LessonReport) -> LessonReport:
     return report.model_copy(
         update={
             "drills": (),
+            "outlook": None,
             "practice": None,
             "practised": None,
             "tested": (),
@@ -116,6 +117,8 @@ def _through_the_stages(
         followed=judged.followed,
         glance=glance(judged.findings, setup) if lesson.kind == "full-swing" else (),
         priorities=plan.priorities,
+        outlook=plan.outlook,
+        set_aside=tuple(f.metric for f in judged.findings if f.metric in lesson.set_aside),
         drills=plan.drills,
         practice=plan.practice,
         practised=plan.practised,

@@ -3,18 +3,17 @@
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import product
 from pathlib import Path
-from typing import Any, NamedTuple, get_args
+from typing import Any
 
 from reportgen.records.bounds import OF_A_KIND
 from reportgen.records.causes import Cause, CauseFile
 from reportgen.records.conditions import Condition, FindingIs
-from reportgen.records.content import Band, BandFile, CountKind, Drill, Fits, Metric, SafetyFile, SafetyRule
+from reportgen.records.content import Band, BandFile, CountKind, Drill, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
 from reportgen.records.setup import SetupKind
 from reportgen.records.units import convert, convertible
-from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
+from reportgen.sheets.band_fits import tied
 from reportgen.sheets.cause_checks import cause_problems
 from reportgen.sheets.drill_files import read_drill
 from reportgen.sheets.drill_videos import video_beside, video_fault
@@ -41,24 +40,6 @@ class Library:
     counts: Mapping[str, CountKind] = field(default_factory=dict)
     setup: Mapping[str, SetupKind] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
-
-
-class BandConditions(NamedTuple):
-    """What bands are chosen by: a student on one day, with the club in hand."""
-
-    stage: Stage
-    hips: Hips
-    sex: Sex | None
-    club: ClubFamily
-    pressure_style: PressureStyle | None
-    growth: GrowthStage | None = None
-
-
-def fits(condition: Fits, body: BandConditions) -> bool:
-    """Whether each condition that is set holds; a condition on something unknown of the student does not."""
-    return all(
-        not getattr(condition, name) or fact in getattr(condition, name) for name, fact in body._asdict().items()
-    )
 
 
 def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
@@ -229,22 +210,6 @@ def _in_unit(band: Band, unit: str, metric_unit: str) -> Band:
         for side, limit in (("low", band.low), ("high", band.high))
     }
     return band.model_copy(update=limits)
-
-
-def tied(bands: tuple[Band, ...]) -> tuple[Band, Band] | None:
-    """Two bands that fit some student equally well, better than all others; None where there is no such student."""
-    kinds = {
-        "stage": get_args(Stage), "hips": get_args(Hips), "sex": (*get_args(Sex), None), "club": get_args(ClubFamily),
-        "pressure_style": (*get_args(PressureStyle), None), "growth": (*get_args(GrowthStage), None),
-    }  # fmt: skip
-    # what no band asks about makes no difference, so one student of that kind stands for all
-    asked = {name: any(getattr(band.fits, name) for band in bands) for name in kinds}
-    students = product(*(values if asked[name] else values[:1] for name, values in kinds.items()))
-    for student in students:
-        fitting = sorted((b for b in bands if fits(b.fits, BandConditions(*student))), key=lambda b: -b.fits.conditions)
-        if len(fitting) > 1 and fitting[0].fits.conditions == fitting[1].fits.conditions:
-            return fitting[0], fitting[1]
-    return None
 
 
 def _wrong_in_metrics_and_drills(

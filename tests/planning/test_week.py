@@ -138,5 +138,5 @@ def test_a_dose_of_more_than_a_day_may_have_is_cut_on_the_page_and_told_on_the_d
 def test_a_value_too_close_to_call_has_not_begun_to_change(tmp_path):
     report = one(tmp_path, reading("pelvis-open-impact", 62, u=6), ADULT)
     assert [finding.verdict for finding in report.findings] == ["too close to call"]
-    assert report.priorities
+    assert report.drills
     assert report.practice.phase == "new"

@@ -1,0 +1,41 @@
+"""Why each drill is given: none stands on a page without a reason."""
+
+from collections.abc import Collection, Mapping, Sequence
+
+from reportgen.planning.priorities import direction_of
+from reportgen.records.content import Drill
+from reportgen.records.findings import Finding
+from reportgen.records.report import DrillReason, GivenDrill, Outlook, Priority
+
+
+def with_reasons(
+    given: Sequence[GivenDrill],
+    priorities: Sequence[Priority],
+    outlook: Outlook | None,
+    findings: Sequence[Finding],
+    counted: Sequence[str],
+    last: Collection[str],
+    drills: Mapping[str, Drill],
+) -> tuple[GivenDrill, ...]:
+    """The drills, each with its reason. `counted` are the counts of the lesson that can be trained, `last` the drills
+    of the last lesson. `serves` names a priority of the lesson, or nothing."""
+    worked_on = {one.metric for one in priorities}
+
+    def reason(one: GivenDrill) -> DrillReason:
+        drill = drills[one.drill]
+        at = outlook.look_at if outlook else None
+        sides = [("priority", p.metric, p.direction) for p in priorities]
+        sides += [("look at", at.metric, at.direction)] if at and at.metric else []
+        sides += [("finding", f.metric, direction_of(f)) for f in findings if direction_of(f)]
+        trained = one.trains or next((count for count in counted if count in drill.trains), None)
+        for kind, metric, direction in sides:
+            if any(s.metric == metric and direction in (s.when, None) for s in drill.serves):
+                return DrillReason.model_validate({"kind": kind, "metric": metric, "direction": direction})
+        if trained:
+            return DrillReason(kind="count", count=trained)
+        return DrillReason(kind="kept" if one.drill in last else "teacher")
+
+    return tuple(
+        one.model_copy(update={"reason": reason(one), "serves": one.serves if one.serves in worked_on else None})
+        for one in given
+    )
