@@ -26,7 +26,8 @@ def body_of(student: Student, lesson: Lesson) -> BandConditions:
 
 
 def choose_band(metric: Metric, bands: tuple[Band, ...], body: BandConditions, student: Student) -> BandUsed | None:
-    """The instructor's target for this student, or else the most specific band that fits; None where none does.
+    """The instructor's target for this student, or else the most specific band that fits, of equally specific ones the
+    first, and so the academy's own; None where none does.
 
     Limits are in the metric's unit.
     """

@@ -27,7 +27,6 @@ from reportgen.records.shot_findings import CountFound
 from reportgen.records.words import club_family
 from reportgen.sheets.library import Library
 
-
 _STAYS = 3
 """So many lessons running a drill is kept for want of another."""
 

@@ -14,8 +14,8 @@ def outlook_of(
     findings: Sequence[Finding], counts: Sequence[CountFound], followed: Sequence[str], set_aside: Collection[str]
 ) -> Outlook | None:
     """To keep: metrics that are surely in range, those `followed` first, then those in range for longest. To look at
-    next: what goes away from its range; else what was seen outside and is too close to call, the likeliest to be outside
-    first; else the first count of which not all were made. None where there is neither."""
+    next: what goes away from its range; else what was seen outside and is too close to call, the likeliest first; else
+    the first count of which not all were made. None where there is neither."""
     minded = [f for f in findings if f.metric not in set_aside]
     inside = [f for f in minded if f.verdict == "in range"]
     inside.sort(key=lambda f: (f.metric not in followed, f.in_range_since or f.level.since, -(f.probability or 0.0)))

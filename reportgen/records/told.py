@@ -74,8 +74,8 @@ class ToldOutlook(Outlook):
 
 
 class ToldDrill(GivenDrill):
-    """A drill by its title, aim and feel; `why` says its reason; `for_count` names what it was proposed for, where that was a count of shots;
-    `test` says how one knows that it works, where the drill has one;
+    """A drill by its title, aim and feel; `why` says its reason; `for_count` names what it was proposed for,
+    where that was a count of shots; `test` says how one knows that it works, where the drill has one;
     `easier_form`, in Markdown, where that is the form for this student."""
 
     title: str

@@ -118,6 +118,8 @@ def _stands(finding: ToldFinding) -> str:
         said = say("By all lessons so far it is {value}; your range is {range}.", value=where, range=span)
     else:
         said = say("This time it was {value}; your range is {range}.", value=where, range=span)
+    if finding.verdict == "too close to call":
+        said += " " + say("That is too close to call.")
     return said
 
 

@@ -13,8 +13,8 @@ from reportgen.sheets.library import Library
 
 
 def told_drill(given: GivenDrill, week: PracticeWeek | None, library: Library) -> ToldDrill:
-    """A drill by its title, aim and feel, why it is given, and how it is tested within the swings that its `week` has for it; `library`
-    is the reader's."""
+    """A drill by its title, aim and feel, why it is given, and how it is tested within the swings that its `week`
+    has for it; `library` is the reader's."""
     drill = library.drills[given.drill]
     easier = drill.sections.get("Easier") if given.easier else None
     words = {"title": drill.title, "aim": drill.aim, "feel": drill.feel, "easier_form": easier}

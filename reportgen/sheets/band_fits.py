@@ -10,8 +10,8 @@ HIPS: tuple[Site, ...] = ("lead-hip", "trail-hip")
 
 
 class BandConditions(NamedTuple):
-    """What bands are chosen by: a student on one day, with the club in hand, in a lesson of a kind. `restricted` are the
-    hips that turn little."""
+    """What bands are chosen by: a student on one day, with the club in hand, in a lesson of a kind. `restricted` are
+    the hips that turn little."""
 
     stage: Stage
     restricted: tuple[Site, ...]

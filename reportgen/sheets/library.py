@@ -1,7 +1,7 @@
 """The library of the trade: what is shipped, with the academy's own in the place of what has the same id."""
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -154,6 +154,7 @@ def _bands(
 ) -> dict[str, tuple[Band, ...]]:
     by_metric: dict[str, dict[str, Band]] = {}
     last: dict[str, Sheet[BandFile]] = {}
+    own = {b.id for sheet in sheets if not sheet.path.startswith("content/") for b in sheet.record.bands}
     problems += _same_ids(sheets, "bands", [[band.id for band in sheet.record.bands] for sheet in sheets])
     for sheet in sheets:
         file = sheet.record
@@ -174,13 +175,18 @@ def _bands(
             by_metric.setdefault(file.metric, {})[band.id] = _in_unit(band, file.unit, unit)
         last[file.metric] = sheet
     for metric, bands in by_metric.items():
-        if tie := tied(tuple(bands.values())):
+        if tie := tied(_of(bands, own)) or tied(_of(bands, bands.keys() - own)):
             wrong = f"the bands {tie[0].id} and {tie[1].id} fit the same student equally well"
             sheet = last[metric]
             at = max(number for number, band in enumerate(sheet.record.bands) if band.id in (tie[0].id, tie[1].id))
             mend = "Give one of them one more condition under fits:."
             problems.append(sheet.problem(("bands", at), wrong, mend))
-    return {metric: tuple(bands.values()) for metric, bands in by_metric.items()}
+    # where both fit equally well the academy's own wins: what is shipped later never unsettles an academy
+    return {metric: (*_of(bands, own), *_of(bands, bands.keys() - own)) for metric, bands in by_metric.items()}
+
+
+def _of(bands: Mapping[str, Band], ids: Collection[str]) -> tuple[Band, ...]:
+    return tuple(band for name, band in bands.items() if name in ids)
 
 
 def _same_ids(sheets: Sequence[Sheet[Any]], key: str, ids: list[list[str]]) -> Iterator[Problem]:

@@ -28,8 +28,8 @@ def test_what_probably_is_outside_is_looked_at_next_and_tried_and_is_no_priority
     report = one(tmp_path, CLOSE)
     assert report.priorities == ()
     assert report.outlook.next_says == (
-        "Next we look at pelvis turn at the top (58° closed). It is probably outside your range, but too close to call. "
-        "More swings or another picture would settle it."
+        "Next we look at pelvis turn at the top (58° closed). It is probably outside your range, but too close to "
+        "call. More swings or another picture would settle it."
     )
     assert report.drills[0].why == "It is a first try at this: let the trail leg stop the hips a little earlier."
     assert {given.serves for given in report.drills} == {None}
