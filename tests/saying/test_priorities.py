@@ -25,9 +25,8 @@ def test_the_instructors_own_that_is_not_surely_out_is_said_to_be_too_close_to_c
 
 
 def test_what_is_outside_by_less_than_is_shown_is_shown_with_one_digit_more(tmp_path):
-    band = finding_of(one(tmp_path / "first", reading(OPEN, 75, u=1)), OPEN).band
-    found = finding_of(one(tmp_path, reading(OPEN, band.high + 0.4, u=0.0001)), OPEN)
-    assert (found.verdict, found.decimals) == ("above range", 1)
+    report = one(tmp_path, reading("tempo-ratio", 3.74, '"1"', u=0.01))
+    assert "This time it was 3.74; your range is 2.3 to 3.7." in report.priorities[0].reason
 
 
 def test_a_priority_tells_what_it_was_and_what_became_of_it(tmp_path):
