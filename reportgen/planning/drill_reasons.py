@@ -33,7 +33,10 @@ def with_reasons(
                 return DrillReason.model_validate({"kind": kind, "metric": metric, "direction": direction})
         if trained:
             return DrillReason(kind="count", count=trained)
-        return DrillReason(kind="kept" if one.drill in last else "teacher")
+        if one.drill in last:
+            return DrillReason(kind="kept")
+        served = [serves.metric for serves in drill.serves]
+        return DrillReason(kind="teacher", metric=next((f.metric for f in findings if f.metric in served), None))
 
     return tuple(
         one.model_copy(update={"reason": reason(one), "serves": one.serves if one.serves in worked_on else None})

@@ -87,6 +87,7 @@ def why_given(given: GivenDrill, library: Library) -> str:
 _WHY = {
     "priority": later("It is for this: {aim}."),
     "look at": later("It is a first try at this: {aim}."),
+    "teacher": later("Your teacher chose it for this: {aim}."),
     "finding": later("Your teacher chose it. It helps with this too: {aim}."),
 }
 

@@ -72,9 +72,10 @@ def test_what_is_set_aside_is_neither_kept_nor_looked_at(tmp_path):
          "It is for this: let the trail leg stop the hips a little earlier."),
         (reading("pelvis-closed-top", 85, u=1) + reading("tempo-ratio", 5, '"1"', u=0.1), "step-into-the-swing",
          "Your teacher chose it. It helps with this too: make the backswing flow, then swing down calmly."),
+        (GOOD, "count-the-swing", "Your teacher chose it for this: backswing time over downswing time."),
         (GOOD, "finish-and-hold", "Your teacher chose it."),
     ],
-    ids=["a priority", "another finding", "nothing measured"],
+    ids=["a priority", "another finding", "what is in range", "nothing measured"],
 )  # fmt: skip
 def test_a_drill_of_the_instructors_has_its_reason(tmp_path, lines, drill, why):
     assert one(tmp_path, lines, more=f"drills: [{drill}]").drills[0].why == why

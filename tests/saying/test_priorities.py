@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from tests.judging.academies import finding_of, judged, one, reading, sheet
+from tests.judging.academies import judged, one, reading, sheet
 
 OPEN = "pelvis-open-impact"
 
