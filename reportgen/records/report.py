@@ -60,8 +60,8 @@ class Outlook(Record):
 
 class DrillReason(Record):
     """Why a drill is given: it serves a `priority`, trains a `count` of this lesson, tries what to `look at` next,
-    serves a `finding` on the side where it is out of range, was `kept` from last time, or is the `teacher`'s choice, with
-    the first measured metric that it is good for. `metric` and `direction` say which, `count` what was counted."""
+    serves a `finding` on the side where it is out of range, was `kept` from last time, or is the `teacher`'s choice,
+    with the first measured metric that it is good for. `metric` and `direction` say which, `count` what was counted."""
 
     kind: Literal["priority", "count", "look at", "finding", "kept", "teacher"]
     metric: Slug | None = None

@@ -44,7 +44,7 @@ def test_the_teachers_pick_is_worked_on(student):
 
 
 def test_what_the_teacher_leaves_is_no_task_and_stays_on_the_page(student):
-    pick, report, library = student
+    pick, report, _ = student
     assert set(pick["leave"]) <= {finding.metric for finding in report.findings}
     assert not set(pick["leave"]) & {one.metric for one in report.priorities}
     assert {effect.metric for one in report.priorities for effect in one.effects} == set(pick.get("wait", []))
