@@ -18,8 +18,7 @@ def with_reasons(
     drills: Mapping[str, Drill],
 ) -> tuple[GivenDrill, ...]:
     """The drills, each with its reason. `counted` are the counts of the lesson that can be trained, `last` the drills
-    of the last lesson. `serves` names a priority of the lesson, or nothing."""
-    worked_on = {one.metric for one in priorities}
+    of the last lesson. `serves` names the priority that is the reason, or nothing."""
 
     def reason(one: GivenDrill) -> DrillReason:
         drill = drills[one.drill]
@@ -38,7 +37,8 @@ def with_reasons(
         served = [serves.metric for serves in drill.serves]
         return DrillReason(kind="teacher", metric=next((f.metric for f in findings if f.metric in served), None))
 
+    reasons = [reason(one) for one in given]
     return tuple(
-        one.model_copy(update={"reason": reason(one), "serves": one.serves if one.serves in worked_on else None})
-        for one in given
+        one.model_copy(update={"reason": why, "serves": why.metric if why.kind == "priority" else None})
+        for one, why in zip(given, reasons, strict=True)
     )
