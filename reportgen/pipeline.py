@@ -23,9 +23,10 @@ from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import readings_of
 from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
-from reportgen.planning.lesson_plan import BallSeen, plan_lesson
+from reportgen.planning.lesson_plan import plan_lesson
 from reportgen.planning.progress import not_measured, progress
 from reportgen.planning.small_game import SMALL
+from reportgen.planning.work import BallSeen
 from reportgen.records.cause_findings import BallFacts
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport

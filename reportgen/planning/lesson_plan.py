@@ -7,37 +7,21 @@ from typing import NamedTuple
 from reportgen.judging.drill_tests import tested_now
 from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.of_kind import same_kind
-from reportgen.judging.safety import cautioned_metrics, held_sites
-from reportgen.planning.ball_first import ball_first, lies_behind
-from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
-from reportgen.planning.drill_reasons import with_reasons
-from reportgen.planning.outlook import outlook_of, tried
+from reportgen.judging.safety import held_sites
+from reportgen.planning.drill_choice import Suits, level_of, missed
 from reportgen.planning.practised import practised
-from reportgen.planning.priorities import MOST, Choosing, for_the_desk, priorities, rank
 from reportgen.planning.small_game import SmallPractice, counted_again, with_small_game
 from reportgen.planning.week import limits_of, phase_of, practice_days, practice_week, within_a_day
+from reportgen.planning.work import BallSeen, drills_of, work_of
 from reportgen.records.academy import Student
-from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
+from reportgen.records.cause_findings import BallFirst
 from reportgen.records.drill_tests import DrillTested
-from reportgen.records.lesson import DrillChoice, Lesson
+from reportgen.records.lesson import Lesson
 from reportgen.records.practice import Phase
 from reportgen.records.practice_week import PracticeWeek, Practised
-from reportgen.records.report import DeskRemark, GivenDrill, LessonReport, Missing, Outlook, Priority
+from reportgen.records.report import DeskRemark, GivenDrill, Missing, Outlook, Priority
 from reportgen.records.shot_findings import CountFound
-from reportgen.records.words import club_family
 from reportgen.sheets.library import Library
-
-_STAYS = 3
-"""So many lessons running a drill is kept for want of another."""
-
-
-@dataclass(frozen=True)
-class BallSeen:
-    """What a lesson holds of club and ball: averages, what can lie behind them, and counts."""
-
-    facts: BallFacts
-    behind: tuple[CauseChain, ...]
-    counts: tuple[CountFound, ...]
 
 
 @dataclass(frozen=True)
@@ -66,7 +50,7 @@ def plan_lesson(
     lessons = [earlier.lesson for earlier in before] + [lesson]
     alike = same_kind(before, lesson.kind)
     reports = [earlier.report for earlier in alike]
-    work = _work(lesson, judged, ball, student, first_lesson=not alike, library=library)
+    work = work_of(lesson, judged, ball, student, library, first_lesson=not alike)
     held = held_sites(library.rules, judged.cautions)
     suits = Suits(
         spared=held if _cleared(lessons) else held | frozenset(student.watch),
@@ -75,72 +59,16 @@ def plan_lesson(
         level=level_of(len(alike) + 1),
         given_before=[given.drill for report in reports[-3:] for given in report.drills],
     )
-    drills, left_out = _drills(lesson, work, ball.counts, reports, suits, judged, library)
+    drills, left_out = drills_of(work, lesson, missed(ball.counts), reports, suits, library)
     speed = judged.facts.stage != "junior" and not held
-    phase = phase_of(work.priorities or work.tried, judged.facts.findings, len(alike) + 1)
+    phase = phase_of(work.asks_for, judged.facts.findings, len(alike) + 1)
     drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, ball.counts, phase, speed), library)
     new = lessons[1 + lessons.index(alike[-1].lesson) :] if alike else lessons
     tested = tested_now(lessons, [given.drill for given in drills], library.drills, len(new))
     log = [entry for one in new for entry in one.practice_log]
     did = practised(reports[-1] if reports else None, log, lesson.kind)
-    told_the_desk = (*work.for_the_desk, *remarks)
-    return Plan(work.heads, work.priorities, work.outlook, drills, week, did, tested, left_out, told_the_desk)
-
-
-class _Work(NamedTuple):
-    """What the lesson is about: what `heads` it of the ball, what to work on, or else the outlook, of which something
-    can be `tried`."""
-
-    heads: BallFirst | None
-    priorities: tuple[Priority, ...]
-    outlook: Outlook | None
-    for_the_desk: list[DeskRemark]
-
-    @property
-    def tried(self) -> tuple[Priority, ...]:
-        return tried(self.outlook)
-
-
-def _work(
-    lesson: Lesson, judged: Judgement, ball: BallSeen, student: Student, *, first_lesson: bool, library: Library
-) -> _Work:
-    """What to work on. A beginner, and anybody in a first lesson of its kind, has one thing."""
-    choosing = Choosing(
-        chosen=lesson.priorities,
-        set_aside=lesson.set_aside,
-        cautioned=cautioned_metrics(library.rules, judged.cautions),
-        most=1 if first_lesson or student.skill == "beginner" else MOST,
-    )
-    causes = [row for row in library.causes.values() if row.fits(club_family(lesson.club))]
-    ranked = rank(judged.findings, causes, choosing)
-    heads = None if lesson.priorities else ball_first(ball.facts, ball.counts, ranked)
-    behind = lies_behind(ball.behind) if heads else None
-    first = priorities(judged.findings, causes, choosing, behind)
-    outlook = None if first else outlook_of(judged.findings, ball.counts, judged.followed, lesson.set_aside)
-    return _Work(heads, first, outlook, for_the_desk(judged.findings, causes, choosing))
-
-
-def _drills(
-    lesson: Lesson,
-    work: _Work,
-    counts: Sequence[CountFound],
-    reports: Sequence[LessonReport],
-    suits: Suits,
-    judged: Judgement,
-    library: Library,
-) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
-    """The drills of the lesson, each with its reason. Where nothing asks for one, the first of last time is kept, as
-    long as it was not given three times running."""
-    last = [given.drill for given in reports[-1].drills] if reports else []
-    trained = missed(counts)
-    given, left_out = given_drills(lesson.drills, work.priorities or work.tried, library.drills, suits, trained)
-    if not given and not left_out:
-        again = [one for one in last if one in library.drills and list(suits.given_before).count(one) < _STAYS]
-        kept, _ = given_drills([DrillChoice(drill=one) for one in again], (), library.drills, suits)
-        given = tuple(one.model_copy(update={"chosen_by": "plan"}) for one in kept[:1])
-    findings = [finding for finding in judged.findings if finding.metric not in lesson.set_aside]
-    with_why = with_reasons(given, work.priorities, work.outlook, findings, trained, last, library.drills)
-    return with_why, left_out
+    remarks = [*work.for_the_desk, *remarks]
+    return Plan(work.heads, work.priorities, work.outlook, drills, week, did, tested, left_out, tuple(remarks))
 
 
 class _Asked(NamedTuple):

@@ -1,6 +1,6 @@
 """What a lesson says that has nothing to work on: what to keep, and what to look at next, and why."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 from reportgen.planning.priorities import direction_of
 from reportgen.records.findings import Finding
@@ -10,16 +10,13 @@ from reportgen.records.shot_findings import CountFound
 KEPT = 2
 
 
-def outlook_of(
-    findings: Sequence[Finding], counts: Sequence[CountFound], followed: Sequence[str], set_aside: Collection[str]
-) -> Outlook | None:
+def outlook_of(findings: Sequence[Finding], counts: Sequence[CountFound], followed: Sequence[str]) -> Outlook | None:
     """To keep: metrics that are surely in range, those `followed` first, then those in range for longest. To look at
     next: what goes away from its range; else what was seen outside and is too close to call, the likeliest first; else
     the first count of which not all were made. None where there is neither."""
-    minded = [f for f in findings if f.metric not in set_aside]
-    inside = [f for f in minded if f.verdict == "in range"]
+    inside = [f for f in findings if f.verdict == "in range"]
     inside.sort(key=lambda f: (f.metric not in followed, f.in_range_since or f.level.since, -(f.probability or 0.0)))
-    outlook = Outlook(keep=tuple(f.metric for f in inside[:KEPT]), look_at=_look_at(minded, counts))
+    outlook = Outlook(keep=tuple(f.metric for f in inside[:KEPT]), look_at=_look_at(findings, counts))
     return outlook if outlook.keep or outlook.look_at else None
 
 
