@@ -27,9 +27,10 @@ from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import Errors, readings_of
 from reportgen.planning.ahead import with_what_lies_ahead
 from reportgen.planning.glance import glance
-from reportgen.planning.lesson_plan import BallSeen, plan_lesson
+from reportgen.planning.lesson_plan import plan_lesson
 from reportgen.planning.progress import not_measured, progress
 from reportgen.planning.small_game import SMALL
+from reportgen.planning.work import BallSeen
 from reportgen.records.academy import Academy, Student
 from reportgen.records.cause_findings import BallFacts
 from reportgen.records.findings import Reading
@@ -76,6 +77,7 @@ def without_plan(report: LessonReport) -> LessonReport:
     return report.model_copy(
         update={
             "drills": (),
+            "outlook": None,
             "practice": None,
             "practised": None,
             "tested": (),
@@ -125,6 +127,8 @@ def _through_the_stages(
         followed=judged.followed,
         glance=glance(judged.findings, setup) if lesson.kind == "full-swing" else (),
         priorities=plan.priorities,
+        outlook=plan.outlook,
+        set_aside=tuple(f.metric for f in judged.findings if f.metric in lesson.set_aside),
         drills=plan.drills,
         practice=plan.practice,
         practised=plan.practised,

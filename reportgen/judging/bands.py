@@ -7,24 +7,27 @@ from reportgen.records.findings import BandUsed
 from reportgen.records.lesson import Lesson
 from reportgen.records.units import convert
 from reportgen.records.words import club_family
-from reportgen.sheets.library import BandConditions, fits
+from reportgen.sheets.band_fits import BandConditions, fits
 
 
 def body_of(student: Student, lesson: Lesson) -> BandConditions:
-    """The student on the day of the lesson, with the club in hand."""
+    """The student on the day of the lesson, with the club in hand and the kind of lesson."""
     growing = growth_of(student, lesson.date)
     return BandConditions(
         student.stage_on(lesson.date),
-        student.mobility.hips,
+        student.mobility.restricted,
         student.sex,
         club_family(lesson.club),
         student.pressure_style,
         growing.stage if growing else None,
+        student.skill,
+        lesson.kind,
     )
 
 
 def choose_band(metric: Metric, bands: tuple[Band, ...], body: BandConditions, student: Student) -> BandUsed | None:
-    """The instructor's target for this student, or else the most specific band that fits; None where none does.
+    """The instructor's target for this student, or else the most specific band that fits, of equally specific ones the
+    first, and so the academy's own; None where none does.
 
     Limits are in the metric's unit.
     """
@@ -35,7 +38,14 @@ def choose_band(metric: Metric, bands: tuple[Band, ...], body: BandConditions, s
     if not fitting:
         return None
     band = max(fitting, key=lambda b: b.fits.conditions)
-    return BandUsed(band=band.id, low=band.low, high=band.high, basis=band.basis, context=band.context)
+    return BandUsed(
+        band=band.id,
+        low=band.low,
+        high=band.high,
+        basis=band.basis,
+        context=band.context,
+        disputed=band.disputed,
+    )
 
 
 def _own_target(target: Target, metric: Metric) -> BandUsed:

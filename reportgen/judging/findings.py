@@ -17,7 +17,7 @@ from reportgen.records.content import Band, Metric
 from reportgen.records.findings import BandUsed, Change, Finding, HeldBefore, PlayerLevel, Reading
 from reportgen.records.lesson import Lesson
 from reportgen.records.words import MOMENTS, Verdict
-from reportgen.sheets.library import BandConditions
+from reportgen.sheets.band_fits import BandConditions
 
 MIN_SWINGS = 3
 """A spread of fewer swings says next to nothing."""

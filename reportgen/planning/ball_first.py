@@ -16,7 +16,7 @@ def ball_first(ball: BallFacts, counts: Sequence[CountFound], ranked: Sequence[R
     sides = {fact.what: fact.side for fact in ball.facts if fact.club != "putter"}
     if sides.get("curve") and sides.get("curve") == sides.get("face-to-path") and (ball.share or 0.0) > CURVES_FAR:
         return BallFirst(kind="face to path")
-    if any(one.finding.verdict != "too close to call" for one in ranked):
+    if ranked:
         return None
     fewer = (number for number, count in enumerate(counts) if _fewer(count))
     return next((BallFirst(kind="fewer", count=number) for number in fewer), None)

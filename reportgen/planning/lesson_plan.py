@@ -8,45 +8,34 @@ from typing import NamedTuple
 from reportgen.judging.drill_tests import tested_now
 from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.of_kind import same_kind
-from reportgen.judging.safety import cautioned_metrics
 from reportgen.planning.allowed import Standing, standing_of
 from reportgen.planning.asking import asking_remarks
-from reportgen.planning.ball_first import ball_first, lies_behind
 from reportgen.planning.dose_remarks import given_less, given_slower
-from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
+from reportgen.planning.drill_choice import Suits, level_of, missed
 from reportgen.planning.practised import practised
-from reportgen.planning.priorities import by_the_numbers, priorities, rank
 from reportgen.planning.returning import Way, return_remark, return_way, return_week, room_for
 from reportgen.planning.small_game import SmallPractice, counted_again, with_small_game
 from reportgen.planning.week import Limits, Practice, limits_of, phase_of, practice_days, practice_week, within_a_day
+from reportgen.planning.work import BallSeen, drills_of, work_of
 from reportgen.records.academy import Student
-from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
+from reportgen.records.cause_findings import BallFirst
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import Phase
 from reportgen.records.practice_week import PracticeWeek, Practised
-from reportgen.records.report import DeskRemark, GivenDrill, Missing, Priority
+from reportgen.records.report import DeskRemark, GivenDrill, Missing, Outlook, Priority
 from reportgen.records.shot_findings import CountFound
-from reportgen.records.words import club_family
 from reportgen.sheets.library import Library
-
-
-@dataclass(frozen=True)
-class BallSeen:
-    """What a lesson holds of club and ball: averages, what can lie behind them, and counts."""
-
-    facts: BallFacts
-    behind: tuple[CauseChain, ...]
-    counts: tuple[CountFound, ...]
 
 
 @dataclass(frozen=True)
 class Plan:
     """What follows from a judgement, what the tests of drills have come to, what had to be left out, and remarks for
-    the instructor alone. `ball_first` heads it, where it is not None."""
+    the instructor alone. `ball_first` heads it, where it is not None; `outlook` stands where nothing is worked on."""
 
     ball_first: BallFirst | None = None
     priorities: tuple[Priority, ...] = ()
+    outlook: Outlook | None = None
     drills: tuple[GivenDrill, ...] = ()
     practice: PracticeWeek | None = None
     practised: Practised | None = None
@@ -65,11 +54,7 @@ def plan_lesson(
     lessons = [earlier.lesson for earlier in before] + [lesson]
     alike = same_kind(before, lesson.kind)
     reports = [earlier.report for earlier in alike]
-    cautioned = cautioned_metrics(library.rules, judged.cautions)
-    causes = [row for row in library.causes.values() if row.fits(club_family(lesson.club))]
-    heads = None if lesson.priorities else ball_first(ball.facts, ball.counts, rank(judged.findings, causes, cautioned))
-    behind = lies_behind(ball.behind) if heads else None
-    first = priorities(judged.findings, causes, lesson.priorities, cautioned, behind)
+    work = work_of(lesson, judged, ball, student, library, first_lesson=not alike)
     standing = standing_of(library.rules, judged.cautions, lessons, student.watch, judged.facts.stage)
     suits = Suits(
         standing=standing,
@@ -78,20 +63,18 @@ def plan_lesson(
         level=level_of(len(alike) + 1),
         given_before=[given.drill for report in reports[-3:] for given in report.drills],
     )
-    drills, left_out = given_drills(lesson.drills, first, library.drills, suits, missed(ball.counts))
-    phase = phase_of(first, judged.facts.findings, len(alike) + 1)
+    drills, left_out = drills_of(work, lesson, missed(ball.counts), reports, suits, library)
+    phase = phase_of(work.asks_for, judged.facts.findings, len(alike) + 1)
     asked = _Asked(lesson, judged, student, ball.counts, phase, standing)
     way = return_way(lesson, before)
     drills, week, remarks = _back_in_steps(way, asked, library) if way else _practice(drills, asked, library)
-    chosen = by_the_numbers(judged.findings, causes, lesson.priorities, cautioned)
-    if chosen:
-        remarks.insert(0, chosen)
     remarks += asking_remarks(lesson, judged.cautions)
     new = lessons[1 + lessons.index(alike[-1].lesson) :] if alike else lessons
     tested = tested_now(lessons, [given.drill for given in drills], library.drills, len(new))
     log = [entry for one in new for entry in one.practice_log]
     did = practised(reports[-1] if reports else None, log, lesson.kind)
-    return Plan(heads, first, drills, week, did, tested, left_out, tuple(remarks))
+    remarks = [*work.for_the_desk, *remarks]
+    return Plan(work.heads, work.priorities, work.outlook, drills, week, did, tested, left_out, tuple(remarks))
 
 
 class _Asked(NamedTuple):

@@ -13,7 +13,7 @@ from pydantic import (
     model_validator,
 )
 
-from reportgen.records.aims import Goal, Handicap, PlayedRound
+from reportgen.records.aims import Goal, Handicap, PlayedRound, skill_by
 from reportgen.records.amounts import Length, Mass
 from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
 from reportgen.records.bounds import (
@@ -33,7 +33,7 @@ from reportgen.records.mail import Mail, MailAs, StudentMail, WrittenMail
 from reportgen.records.mobility import Mobility
 from reportgen.records.secret import ANOTHER_SECRET, secret_fault
 from reportgen.records.tables import ColumnOf
-from reportgen.records.words import PressureStyle, Sex, Side, Site, Stage, UnitSystem, Weekday
+from reportgen.records.words import PressureStyle, Sex, Side, Site, Skill, Stage, UnitSystem, Weekday
 
 WebAddress = Annotated[
     str,
@@ -221,6 +221,7 @@ class Student(Record):
     practice: PracticeTime | None = None
     goal: Goal | None = None
     handicap: Handicap | None = None
+    beginner: bool = False
     rounds: Annotated[tuple[PlayedRound, ...], Field(max_length=ROUNDS)] = ()
     about: Letter | None = None
 
@@ -228,6 +229,11 @@ class Student(Record):
     def first_name(self) -> str:
         """How the report addresses the student."""
         return self.called or self.name.split()[0]
+
+    @property
+    def skill(self) -> Skill | None:
+        """How practised the student is: a beginner by the instructor's word, else by the handicap; None if unknown."""
+        return "beginner" if self.beginner else skill_by(self.handicap)
 
     def age_on(self, day: date) -> int:
         """Completed years on `day`; a birthday on 29 February falls on 1 March in other years."""

@@ -7,6 +7,7 @@ from pydantic import BeforeValidator, Field, StringConstraints
 
 from reportgen.records.base import Day, Line, Record
 from reportgen.records.bounds import LONGEST_LESSON, NAME
+from reportgen.records.words import Skill
 
 _CLOCK = r"([01]?\d|2[0-3]):([0-5]\d)"
 
@@ -44,6 +45,22 @@ Handicap = Annotated[
     Field(description="a handicap, as the student says it"),
 ]
 """A text, printed as it is: to compute one belongs to a rating body."""
+
+_HIGHEST = 54
+"""No handicap is higher, so a larger number in the text is something else, a year say."""
+_LOW, _HIGH = 5, 20
+"""Up to the one a player is practised, from the other on not yet (common practice, no source)."""
+
+
+def skill_by(handicap: Handicap | None) -> Skill | None:
+    """How practised somebody is who says this of their handicap: by the first number in it that can be one. `+2` is
+    better than 0. None where it has no such number."""
+    said = re.findall(r"([+\-−]?)(\d+(?:[.,]\d+)?)", handicap or "")
+    known = [-float(n.replace(",", ".")) if sign == "+" else float(n.replace(",", ".")) for sign, n in said]
+    number = next((n for n in known if n <= _HIGHEST), None)
+    if number is None:
+        return None
+    return "low-handicap" if number <= _LOW else "high-handicap" if number >= _HIGH else "middle-handicap"
 
 
 class Goal(Record):

@@ -1,7 +1,7 @@
 """The shared library of the trade: metrics, bands, drills and safety rules, as written under content/."""
 
 from collections.abc import Mapping
-from typing import Annotated, ClassVar, Self
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -41,6 +41,7 @@ from reportgen.records.words import (
     PressureStyle,
     Sex,
     Site,
+    Skill,
     Stage,
     Swing,
 )
@@ -130,10 +131,13 @@ class Fits(Record):
 
     stage: Annotated[tuple[Stage, ...], Field(max_length=WORDS)] = ()
     hips: Annotated[tuple[Hips, ...], Field(max_length=WORDS)] = ()
+    restricted: Annotated[tuple[Literal["lead-hip", "trail-hip"], ...], Field(max_length=WORDS)] = ()
     sex: Annotated[tuple[Sex, ...], Field(max_length=WORDS)] = ()
     club: Annotated[tuple[ClubFamily, ...], Field(max_length=WORDS)] = ()
     pressure_style: Annotated[tuple[PressureStyle, ...], Field(max_length=WORDS)] = ()
     growth: Annotated[tuple[GrowthStage, ...], Field(max_length=WORDS)] = ()
+    skill: Annotated[tuple[Skill, ...], Field(max_length=WORDS)] = ()
+    kinds: Annotated[tuple[LessonKind, ...], Field(max_length=WORDS)] = ()
 
     @property
     def conditions(self) -> int:
@@ -145,7 +149,8 @@ class Band(Record):
     """A range of values for some bodies, in the unit that its file names.
 
     The limits themselves belong to the band. `limits` says what they mean (the usual span, mean ± 1 SD, ...).
-    A band with `context: true` is shown beside the value and never judged.
+    A band with `context: true` is shown beside the value and never judged. Of a `disputed` one teachers disagree: it is
+    told as the academy's view.
     """
 
     id: Slug
@@ -157,6 +162,7 @@ class Band(Record):
     limits: Line
     source: Text
     context: bool = False
+    disputed: bool = False
     note: Text | None = None
 
     @model_validator(mode="after")

@@ -98,7 +98,7 @@ class BandUsed(Record):
     """The band that a value was held against, its limits in the finding's unit.
 
     `band` is its id among those of the metric; None for the instructor's own target, whose `reason` is then here.
-    With `context` it is shown and not judged.
+    With `context` it is shown and not judged. Of a `disputed` one teachers disagree.
     """
 
     band: Slug | None
@@ -106,6 +106,7 @@ class BandUsed(Record):
     high: float | None
     basis: Basis
     context: bool = False
+    disputed: bool = False
     reason: str | None = None
 
 

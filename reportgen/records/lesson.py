@@ -246,6 +246,7 @@ class Lesson(Record):
     shots: Annotated[tuple[ShotCount, ...], Field(max_length=COUNTS)] = ()
     compare: Compare | None = None
     priorities: Annotated[tuple[Slug, ...], Field(max_length=2)] = ()
+    set_aside: Annotated[tuple[Slug, ...], Field(max_length=READINGS)] = ()
     follow: Annotated[tuple[Slug, ...], Field(max_length=FOLLOWED)] = ()
     drills: Annotated[
         tuple[Annotated[DrillChoice, BeforeValidator(_read_choice, json_schema_input_type=Slug | DrillChoice)], ...],

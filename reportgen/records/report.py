@@ -37,8 +37,37 @@ class Priority(Record):
     metric: Slug
     direction: Direction | None
     effects: tuple[Effect, ...] = ()
-    """What can follow from it in this swing."""
+    """What can follow from it in this swing, and waits for it."""
     chosen_by: Literal["numbers", "instructor"]
+
+
+class LookAt(Record):
+    """What to look at next where nothing is a task yet. `moves away`: a `metric` that goes, or seems to go, away from
+    its range. `probably out`: one that is outside more likely than not. `too close`: one that was seen outside, and can
+    as well be inside. `more shots`: a `count` of the lesson, by its place, of which not all were made."""
+
+    why: Literal["moves away", "probably out", "too close", "more shots"]
+    metric: Slug | None = None
+    direction: Direction | None = None
+    count: int | None = None
+
+
+class Outlook(Record):
+    """What a lesson without a priority says: which metrics in range to `keep` (two at most), what to look at next."""
+
+    keep: tuple[Slug, ...]
+    look_at: LookAt | None
+
+
+class DrillReason(Record):
+    """Why a drill is given: it serves a `priority`, trains a `count` of this lesson, tries what to `look at` next,
+    serves a `finding` on the side where it is out of range, was `kept` from last time, or is the `teacher`'s choice,
+    with the first measured metric that it is good for. `metric` and `direction` say which, `count` what was counted."""
+
+    kind: Literal["priority", "count", "look at", "finding", "kept", "teacher"]
+    metric: Slug | None = None
+    direction: Direction | None = None
+    count: Slug | None = None
 
 
 class GivenDrill(Record):
@@ -54,6 +83,7 @@ class GivenDrill(Record):
     note: str | None
     easier: bool = False
     chosen_by: Literal["instructor", "plan"]
+    reason: DrillReason = DrillReason(kind="teacher")
 
 
 class Caution(Record):
@@ -89,16 +119,17 @@ class Missing(Record):
 class DeskRemark(Record):
     """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
-    `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
-    `drill` was more than the `swings_a_day`, and the page has `cut_to`; `no room`: more than a day of the week has room
-    for; `too fast`: a caution forbids its pace. `not asked`: what the scores of `sites` raised on `since` stands,
-    because nobody asked again. `rest without a score`: the log has a day of rest (`since`) with a note and no score.
-    `returning`: the week is one of a return after a stop, cleared on `since`, and stands at `step`.
+    `other priorities`: by the numbers `metrics` would come first (none: nothing would). `set aside`: `metrics` are out
+    of range, and the sheet sets them aside. `dose cut`: the `dose` of a `drill` was more than the `swings_a_day`, and
+    the page has `cut_to`; `no room`: more than a day of the week has room for; `too fast`: a caution forbids its pace.
+    `not asked`: what the scores of `sites` raised on `since` stands, because nobody asked again.
+    `rest without a score`: the log has a day of rest (`since`) with a note and no score. `returning`: the week is one of
+    a return after a stop, cleared on `since`, and stands at `step`.
     """
 
     code: Literal[
-        "other priorities", "dose cut", "no room", "too fast", "goal over", "not asked", "rest without a score",
-        "returning",
+        "other priorities", "set aside", "dose cut", "no room", "too fast", "goal over", "not asked",
+        "rest without a score", "returning",
     ]  # fmt: skip
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
@@ -181,6 +212,10 @@ class LessonReport(Record):
     glance: tuple[Glance, ...]
     """None for a lesson that is not of the full swing."""
     priorities: tuple[Priority, ...]
+    outlook: Outlook | None = None
+    """Where there is no priority and something to say in its place."""
+    set_aside: tuple[Slug, ...] = ()
+    """The measured metrics that the instructor calls unimportant now: shown, and no task."""
     drills: tuple[GivenDrill, ...]
     practice: PracticeWeek | None
     practised: Practised | None

@@ -20,6 +20,7 @@ from reportgen.records.report import (
     Glance,
     LessonReport,
     Missing,
+    Outlook,
     Priority,
     Scores,
     Series,
@@ -76,14 +77,22 @@ class ToldPriority(Priority):
     effects: tuple[ToldEffect, ...] = ()
 
 
+class ToldOutlook(Outlook):
+    """What to keep, and what to look at next and why, in a sentence each; None where there is nothing of it."""
+
+    keep_says: str | None
+    next_says: str | None
+
+
 class ToldDrill(GivenDrill):
-    """A drill by its title, aim and feel; `for_count` names what it was proposed for, where that was a count of shots;
-    `test` says how one knows that it works, where the drill has one;
+    """A drill by its title, aim and feel; `why` says its reason; `for_count` names what it was proposed for,
+    where that was a count of shots; `test` says how one knows that it works, where the drill has one;
     `easier_form`, in Markdown, where that is the form for this student."""
 
     title: str
     aim: str
     feel: str
+    why: str
     for_count: str | None = None
     test: str | None = None
     easier_form: str | None
@@ -251,6 +260,7 @@ class ToldLesson(LessonReport):
     findings: tuple[ToldFinding, ...]
     glance: tuple[ToldGlance, ...]
     priorities: tuple[ToldPriority, ...]
+    outlook: ToldOutlook | None = None
     drills: tuple[ToldDrill, ...]
     practice: ToldWeek | None
     practised: ToldPractised | None

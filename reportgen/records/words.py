@@ -18,6 +18,8 @@ Sex = Literal["female", "male"]
 How = Literal["by-eye", "still", "sensor"]
 Stage = Literal["junior", "adult", "senior"]
 Hips = Literal["typical", "restricted"]
+Skill = Literal["beginner", "high-handicap", "middle-handicap", "low-handicap"]
+"""How practised a player is: a beginner by the instructor's word, the others by their handicap."""
 PressureStyle = Literal["front-foot", "reverse"]
 Level = Literal["note", "hold", "stop"]
 Activity = Literal["balls", "ground", "full-swings", "fast-swings", "driver", "swings"]

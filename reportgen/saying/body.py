@@ -9,7 +9,7 @@ from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.mobility import RESTRICTED_BELOW_DEG
 from reportgen.records.told import ToldComfort, ToldGrowth, ToldLoad, ToldScreen
 from reportgen.records.words import ScreenPosition, Stage
-from reportgen.saying.wording import listed, number, slug_name
+from reportgen.saying.wording import decimals_apart, listed, number, slug_name
 
 _POSITION = {"prone": later("lying face down"), "supine": later("lying on the back"), "seated": later("seated")}
 _ON = {"lead": later("{degrees} on the lead side"), "trail": later("{degrees} on the trail side")}
@@ -59,7 +59,7 @@ def told_screen(screen: Screen, stage: Stage) -> ToldScreen:
 
 def _screen(screen: Screen, stage: Stage) -> str:
     figures = [
-        say(_ON[side], degrees=f"{number(degrees, 0)}°")
+        say(_ON[side], degrees=f"{number(degrees, decimals_apart(0, degrees, RESTRICTED_BELOW_DEG))}°")
         for side, degrees in (("lead", screen.lead_deg), ("trail", screen.trail_deg))
         if degrees is not None
     ]

@@ -118,6 +118,9 @@ def _remark(remark: DeskRemark, library: Library) -> str:
             return say("By the numbers there would be no priority: nothing is surely out of range.")
         said = listed([f"{library.metrics[of.metric].short} ({verdict_name(of.verdict)})" for of in remark.metrics])
         return say("By the numbers the priorities would be {priorities}.", priorities=said)
+    if remark.code == "set aside":
+        said = listed([f"{library.metrics[of.metric].short} ({verdict_name(of.verdict)})" for of in remark.metrics])
+        return say("Set aside by the sheet, and so no task: {metrics}.", metrics=said)
     if remark.code == "goal over":
         return say("The day of the goal has passed, so no page shows it. Write the next one into student.yaml.")
     if remark.code == "not asked" and remark.since:

@@ -21,7 +21,17 @@ from reportgen.records.report import Person
 from reportgen.records.told import ToldBand, ToldFinding
 from reportgen.records.units import convert
 from reportgen.records.words import How
-from reportgen.saying.wording import amount, club_name, day, listed, mid_sentence, number, sign_beside, way_taken
+from reportgen.saying.wording import (
+    amount,
+    club_name,
+    day,
+    decimals_apart,
+    listed,
+    mid_sentence,
+    number,
+    sign_beside,
+    way_taken,
+)
 from reportgen.sheets.library import Library
 
 Into = Callable[[float], float]
@@ -66,7 +76,7 @@ def told_finding(finding: Finding, person: Person, library: Library, *, listed: 
     words = {
         "name": metric.name,
         "short": metric.short,
-        "decimals": metric.decimals,
+        "decimals": _decimals(finding, metric, into),
         "sign": metric.sign,
         "sign_beside": sign_beside(metric),
         "band": told_band(finding.band, finding.metric, library, into) if finding.band else None,
@@ -75,6 +85,15 @@ def told_finding(finding: Finding, person: Person, library: Library, *, listed: 
         "listed": listed,
     }
     return ToldFinding(**{**dict(finding), **figures, **words})
+
+
+def _decimals(finding: Finding, metric: Metric, into: Into) -> int:
+    """As many as the metric has, or more where the player is outside the range and would be shown on its very limit."""
+    band, at = finding.band, into(finding.level.value)
+    if band is None or finding.verdict not in ("below range", "above range"):
+        return metric.decimals
+    limits = [into(limit) for limit in (band.low, band.high) if limit is not None]
+    return max(decimals_apart(metric.decimals, at, limit) for limit in limits)
 
 
 def not_compared(finding: Finding) -> str:
@@ -113,6 +132,8 @@ def _whom(band: str | None, metric: str, library: Library) -> str:
 def _why(fits: Fits, whom: str, used: BandUsed) -> str:
     published = used.basis == "published"
     origin = say("a published one") if published else say("your instructor's default, not a research norm")
+    if used.disputed:
+        origin = say("your academy’s view, since teachers disagree about this number")
     conditions = _conditions(fits)
     chosen = say("chosen by {conditions}", conditions=conditions) if conditions else say("the same for everybody")
     return say("The range for {whom}, {chosen}; {origin}.", whom=whom, chosen=chosen, origin=origin)
@@ -120,10 +141,11 @@ def _why(fits: Fits, whom: str, used: BandUsed) -> str:
 
 def _conditions(of: Fits) -> str:
     words = {
-        "stage": say("age"), "hips": say("hip mobility"), "sex": say("sex"), "club": say("club"),
-        "pressure_style": say("pressure style"), "growth": say("growth"),
+        "stage": say("age"), "hips": say("hip mobility"), "restricted": say("hip mobility"), "sex": say("sex"),
+        "club": say("club"), "pressure_style": say("pressure style"), "growth": say("growth"), "skill": say("skill"),
+        "kinds": say("kind of lesson"),
     }  # fmt: skip
-    return listed([word for name, word in words.items() if getattr(of, name)])
+    return listed(list(dict.fromkeys(word for name, word in words.items() if getattr(of, name))))
 
 
 def _note(finding: Finding, person: Person, metric: Metric, library: Library, into: Into) -> str | None:
@@ -164,11 +186,12 @@ def _remark(remark: Remark, metric: Metric, into: Into) -> str:
         other = amount(into(figures["value"]), metric.unit, metric.decimals, metric.sign)
         return say(_DIFFERS[remark.how or "still"], value=other)
     if remark.code == "ratio too high":
+        apart = decimals_apart(2, figures["value"], figures["highest"])
         return say(
             "A ball speed of {ratio} times the clubhead speed is more than a clubhead can give (about {most} for a "
             "driver). Check both readings: they may come from different swings, units or places of the clubhead.",
-            ratio=number(figures["value"], 2),
-            most=number(figures["highest"], 2),
+            ratio=number(figures["value"], apart),
+            most=number(figures["highest"], apart),
         )
     if remark.code == "frame rate":
         fps = figures["fps"]

@@ -1,11 +1,14 @@
-"""What to work on, and why: the headline and the reason of each priority."""
+"""What to work on, and why: the headline and the reason of each priority, what to keep and to look at next where there
+is none, and why each drill is given."""
+
+from collections.abc import Mapping, Sequence
 
 from reportgen.languages.speaking import later, say
-from reportgen.planning.priorities import out_by
 from reportgen.records.findings import Movement
-from reportgen.records.report import Priority
-from reportgen.records.told import ToldEffect, ToldFinding, ToldPriority
-from reportgen.saying.wording import amount, limits, short_day, size
+from reportgen.records.report import DrillReason, GivenDrill, Outlook, Priority
+from reportgen.records.told import ToldEffect, ToldFinding, ToldOutlook, ToldPriority
+from reportgen.records.told_shots import ToldCount
+from reportgen.saying.wording import amount, limits, listed, mid_sentence, short_day, size
 from reportgen.sheets.library import Library
 
 _SINCE: dict[Movement, str] = {
@@ -36,6 +39,70 @@ def told_priority(priority: Priority, finding: ToldFinding, library: Library) ->
     return ToldPriority(**{**dict(priority), **words})
 
 
+def told_outlook(outlook: Outlook, findings: Mapping[str, ToldFinding], counts: Sequence[ToldCount]) -> ToldOutlook:
+    """What to keep and what to look at next, said to the student."""
+    words = {"keep_says": _keep(outlook, findings), "next_says": _look_at(outlook, findings, counts)}
+    return ToldOutlook(**dict(outlook), **words)
+
+
+def _keep(outlook: Outlook, findings: Mapping[str, ToldFinding]) -> str | None:
+    if not outlook.keep:
+        return None
+    kept = [findings[metric] for metric in outlook.keep]
+    said = listed([f"{mid_sentence(f.name)} ({_level(f)})" for f in kept])
+    if len(kept) == 1:
+        return say("Keep what you do here: {metrics}. It is in your range.", metrics=said)
+    return say("Keep what you do here: {metrics}. Both are in your range.", metrics=said)
+
+
+def _look_at(outlook: Outlook, findings: Mapping[str, ToldFinding], counts: Sequence[ToldCount]) -> str | None:
+    at = outlook.look_at
+    if at is None:
+        return None
+    if at.count is not None:
+        return say("Next we look at this count, where more can be made: {count}.", count=counts[at.count].name)
+    finding = findings[at.metric or ""]
+    metric = f"{mid_sentence(finding.name)} ({_level(finding)})"
+    if at.why == "moves away":
+        return say("Next we look at {metric}: it seems to be moving away from your range.", metric=metric)
+    if at.why == "too close":
+        return say("Next we look at {metric} again: today it is too close to call.", metric=metric)
+    return say(
+        "Next we look at {metric}. It is probably outside your range, but too close to call. "
+        "More swings or another picture would settle it.",
+        metric=metric,
+    )
+
+
+def why_given(given: GivenDrill, library: Library) -> str:
+    """Why a drill is given, said to the student; `library` is the reader's."""
+    reason = given.reason
+    if reason.kind == "count" and reason.count:
+        return say("It is for this count: {count}.", count=library.counts[reason.count].name)
+    if reason.metric is None:
+        return say("You had it last time, and we keep it.") if reason.kind == "kept" else say("Your teacher chose it.")
+    return say(_WHY[reason.kind], aim=_aim(reason, library))
+
+
+_WHY = {
+    "priority": later("It is for this: {aim}."),
+    "look at": later("It is a first try at this: {aim}."),
+    "teacher": later("Your teacher chose it for this: {aim}."),
+    "finding": later("Your teacher chose it. It helps with this too: {aim}."),
+}
+
+
+def _aim(reason: DrillReason, library: Library) -> str:
+    """What the drill is for, as the headline of a priority says it."""
+    metric = library.metrics[reason.metric or ""]
+    side = {"below": metric.below, "above": metric.above, None: None}[reason.direction]
+    return mid_sentence(side.work_on if side else metric.name)
+
+
+def _level(finding: ToldFinding) -> str:
+    return amount(finding.level.value, finding.unit, finding.decimals, finding.sign)
+
+
 def _reason(finding: ToldFinding, because: str) -> str:
     parts = (_stands(finding), because.strip(), _single(finding), _course(finding))
     return " ".join(part for part in parts if part)
@@ -52,8 +119,8 @@ def _stands(finding: ToldFinding) -> str:
         said = say("By all lessons so far it is {value}; your range is {range}.", value=where, range=span)
     else:
         said = say("This time it was {value}; your range is {range}.", value=where, range=span)
-    if finding.verdict == "too close to call" and out_by(finding):
-        said += " " + say("It is outside more likely than not, though our measuring cannot settle that yet.")
+    if finding.verdict == "too close to call":
+        said += " " + say("That is too close to call.")
     return said
 
 

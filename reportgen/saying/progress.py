@@ -9,7 +9,7 @@ from reportgen.records.report import Point, Series
 from reportgen.records.told import ToldFinding, ToldSeries
 from reportgen.records.units import convert
 from reportgen.saying.findings import not_compared, told_level
-from reportgen.saying.wording import amount, past_day, size
+from reportgen.saying.wording import amount, decimals_apart, past_day, size
 
 _MOVED: dict[Movement, str] = {
     "moved toward the range": later(
@@ -74,9 +74,11 @@ def _course(finding: ToldFinding, points: Sequence[Point]) -> str:
     course = finding.course
     if course is None:
         return say("What became of it is said from the third day on.") if len(points) > 1 else ""
-    moved, error = (size(v, finding.unit, finding.decimals) for v in (course.by, course.detectable))
+    apart = decimals_apart(finding.decimals, abs(course.by), course.detectable)
+    moved, error = (size(v, finding.unit, apart) for v in (course.by, course.detectable))
     if course.rung == "has moved":
         return say(_MOVED[course.movement], moved=moved, error=error)
     if course.rung == "seems to be moving":
         return say(_SEEMS[course.movement])
+    error = size(course.detectable, finding.unit, finding.decimals)
     return say("No change that we can see yet: it would have to be more than {error}.", error=error)

@@ -14,7 +14,7 @@ from reportgen.saying.findings import told_finding
 from reportgen.saying.for_guardian import for_guardian
 from reportgen.saying.missing import told_missing
 from reportgen.saying.patterns import told_shots, told_with_shots
-from reportgen.saying.priorities import told_priority
+from reportgen.saying.priorities import told_outlook, told_priority
 from reportgen.saying.progress import told_series
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.setup import setup_line, told_setup
@@ -53,6 +53,7 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "findings": tuple(findings.values()),
         "glance": tuple(told_glance(at, setup) for at in report.glance),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),
+        "outlook": report.outlook and told_outlook(report.outlook, findings, counts),
         "drills": tuple(told_drill(given, report.practice, library) for given in report.drills),
         "practice": report.practice and told_week(report.practice, report, library, reader.units),
         "practised": report.practised and told_practised(report.practised),

@@ -6,6 +6,7 @@ from reportgen.records.report import GivenDrill, LessonReport
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
 from reportgen.records.words import LessonKind, UnitSystem
 from reportgen.saying.drill_tests import how_to_test
+from reportgen.saying.priorities import why_given
 from reportgen.saying.returning import return_part, return_says
 from reportgen.saying.shots import count_name
 from reportgen.saying.wording import dose_said, listed, mid_sentence
@@ -13,11 +14,12 @@ from reportgen.sheets.library import Library
 
 
 def told_drill(given: GivenDrill, week: PracticeWeek | None, library: Library) -> ToldDrill:
-    """A drill by its title, aim and feel, and how it is tested within the swings that its `week` has for it; `library`
-    is the reader's."""
+    """A drill by its title, aim and feel, why it is given, and how it is tested within the swings that its `week`
+    has for it; `library` is the reader's."""
     drill = library.drills[given.drill]
     easier = drill.sections.get("Easier") if given.easier else None
     words = {"title": drill.title, "aim": drill.aim, "feel": drill.feel, "easier_form": easier}
+    words["why"] = why_given(given, library)
     words["for_count"] = library.counts[given.trains].name if given.trains else None
     return ToldDrill(**dict(given), **words, test=drill.test and how_to_test(drill.test, _tries(given, week)))
 

@@ -118,6 +118,13 @@ def number(value: float, decimals: int) -> str:
     return text.replace("-", MINUS).replace(".", decimal_sign())
 
 
+def decimals_apart(decimals: int, *values: float) -> int:
+    """How many decimals numbers are shown with that stand against each other in one sentence: `decimals`, or as many
+    more, at most three, as show no two of them alike that differ. What differs by less is alike to any reader."""
+    differ = len({round(value, decimals + 3) for value in values})
+    return next(d for d in range(decimals, decimals + 4) if len({number(value, d) for value in values}) >= differ)
+
+
 def unit_mark(unit: str) -> str:
     """What stands behind a number: `°` without a space, other units after a no-break space, nothing for a ratio."""
     if unit == "deg":

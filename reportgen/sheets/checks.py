@@ -104,6 +104,7 @@ def lesson_problems(
             loc = ("drills", number, "drill")
             yield sheet.problem(loc, f"the drill {choice.drill!r} is not known", nearest(choice.drill, library.drills))
     yield from _followed(sheet, lesson.follow, library)
+    yield from _set_aside(sheet, library)
     yield from shot_problems(sheet, library)
     yield from setup_problems(sheet, library)
     for number, priority in enumerate(lesson.priorities):
@@ -126,6 +127,16 @@ def _followed(sheet: Sheet[Any], metrics: Sequence[str], library: Library) -> It
     for number, metric in enumerate(metrics):
         if metric not in library.metrics:
             yield _unknown_metric(sheet, ("follow", number), metric, library)
+
+
+def _set_aside(sheet: Sheet[Lesson], library: Library) -> Iterator[Problem]:
+    for number, metric in enumerate(sheet.record.set_aside):
+        if metric not in library.metrics:
+            yield _unknown_metric(sheet, ("set_aside", number), metric, library)
+        elif metric in sheet.record.priorities:
+            yield sheet.problem(
+                ("set_aside", number), f"{metric} is a priority of this sheet too", "Keep one of the two."
+            )
 
 
 def _measured(lesson: Lesson) -> set[str]:

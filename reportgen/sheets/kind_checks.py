@@ -30,6 +30,7 @@ def kind_problems(sheet: Sheet[Lesson], library: Library) -> Iterator[Problem]:
 def _metrics(lesson: Lesson) -> Iterator[tuple[Loc, str]]:
     yield from ((("readings", number, "metric"), reading.metric) for number, reading in enumerate(lesson.readings))
     yield from ((("priorities", number), metric) for number, metric in enumerate(lesson.priorities))
+    yield from ((("set_aside", number), metric) for number, metric in enumerate(lesson.set_aside))
     yield from ((("follow", number), metric) for number, metric in enumerate(lesson.follow))
 
 

@@ -1,20 +1,19 @@
 """The library of the trade: what is shipped, with the academy's own in the place of what has the same id."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import product
 from pathlib import Path
-from typing import Any, NamedTuple, get_args
+from typing import Any
 
 from reportgen.records.bounds import OF_A_KIND
 from reportgen.records.causes import Cause, CauseFile
 from reportgen.records.conditions import Condition, FindingIs
-from reportgen.records.content import Band, BandFile, CountKind, Drill, Fits, Metric, SafetyFile, SafetyRule
+from reportgen.records.content import Band, BandFile, CountKind, Drill, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
 from reportgen.records.returning import ReturnRules
 from reportgen.records.setup import SetupKind
 from reportgen.records.units import convert, convertible
-from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
+from reportgen.sheets.band_fits import tied
 from reportgen.sheets.cause_checks import cause_problems
 from reportgen.sheets.drill_files import read_drill
 from reportgen.sheets.drill_videos import video_beside, video_fault
@@ -44,24 +43,6 @@ class Library:
     setup: Mapping[str, SetupKind] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
     returning: ReturnRules | None = None
-
-
-class BandConditions(NamedTuple):
-    """What bands are chosen by: a student on one day, with the club in hand."""
-
-    stage: Stage
-    hips: Hips
-    sex: Sex | None
-    club: ClubFamily
-    pressure_style: PressureStyle | None
-    growth: GrowthStage | None = None
-
-
-def fits(condition: Fits, body: BandConditions) -> bool:
-    """Whether each condition that is set holds; a condition on something unknown of the student does not."""
-    return all(
-        not getattr(condition, name) or fact in getattr(condition, name) for name, fact in body._asdict().items()
-    )
 
 
 def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
@@ -162,6 +143,7 @@ def _bands(
 ) -> dict[str, tuple[Band, ...]]:
     by_metric: dict[str, dict[str, Band]] = {}
     last: dict[str, Sheet[BandFile]] = {}
+    own = {b.id for sheet in sheets if not sheet.path.startswith("content/") for b in sheet.record.bands}
     problems += _same_ids(sheets, "bands", [[band.id for band in sheet.record.bands] for sheet in sheets])
     for sheet in sheets:
         file = sheet.record
@@ -182,13 +164,18 @@ def _bands(
             by_metric.setdefault(file.metric, {})[band.id] = _in_unit(band, file.unit, unit)
         last[file.metric] = sheet
     for metric, bands in by_metric.items():
-        if tie := tied(tuple(bands.values())):
+        if tie := tied(_of(bands, own)) or tied(_of(bands, bands.keys() - own)):
             wrong = f"the bands {tie[0].id} and {tie[1].id} fit the same student equally well"
             sheet = last[metric]
             at = max(number for number, band in enumerate(sheet.record.bands) if band.id in (tie[0].id, tie[1].id))
             mend = "Give one of them one more condition under fits:."
             problems.append(sheet.problem(("bands", at), wrong, mend))
-    return {metric: tuple(bands.values()) for metric, bands in by_metric.items()}
+    # where both fit equally well the academy's own wins: what is shipped later never unsettles an academy
+    return {metric: (*_of(bands, own), *_of(bands, bands.keys() - own)) for metric, bands in by_metric.items()}
+
+
+def _of(bands: Mapping[str, Band], ids: Collection[str]) -> tuple[Band, ...]:
+    return tuple(band for name, band in bands.items() if name in ids)
 
 
 def _same_ids(sheets: Sequence[Sheet[Any]], key: str, ids: list[list[str]]) -> Iterator[Problem]:
@@ -218,22 +205,6 @@ def _in_unit(band: Band, unit: str, metric_unit: str) -> Band:
         for side, limit in (("low", band.low), ("high", band.high))
     }
     return band.model_copy(update=limits)
-
-
-def tied(bands: tuple[Band, ...]) -> tuple[Band, Band] | None:
-    """Two bands that fit some student equally well, better than all others; None where there is no such student."""
-    kinds = {
-        "stage": get_args(Stage), "hips": get_args(Hips), "sex": (*get_args(Sex), None), "club": get_args(ClubFamily),
-        "pressure_style": (*get_args(PressureStyle), None), "growth": (*get_args(GrowthStage), None),
-    }  # fmt: skip
-    # what no band asks about makes no difference, so one student of that kind stands for all
-    asked = {name: any(getattr(band.fits, name) for band in bands) for name in kinds}
-    students = product(*(values if asked[name] else values[:1] for name, values in kinds.items()))
-    for student in students:
-        fitting = sorted((b for b in bands if fits(b.fits, BandConditions(*student))), key=lambda b: -b.fits.conditions)
-        if len(fitting) > 1 and fitting[0].fits.conditions == fitting[1].fits.conditions:
-            return fitting[0], fitting[1]
-    return None
 
 
 def _wrong_in_metrics_and_drills(

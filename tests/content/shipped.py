@@ -15,18 +15,19 @@ CONTENT = Path(__file__).parents[2] / "content"
 DRILL_FILES = sorted((CONTENT / "drills").glob("*.md"))
 SAFETY_FILES = sorted((CONTENT / "safety").glob("*.yaml"))
 
-BOTH_WAYS = (
-    "pelvis-closed-top", "pelvis-turn-late", "thorax-closed-top", "separation-top", "trail-hip-load",
-    "trail-knee-flex-top", "knee-flex-transition", "lead-hip-rise", "pelvis-open-impact", "thorax-open-impact",
-    "lead-knee-flex-impact", "trail-heel-lift-impact", "side-bend-impact", "posture-change-impact",
-    "pelvis-shift-impact", "lead-pressure-top", "lead-pressure-impact", "tempo-ratio", "putt-aim", "putt-tempo",
-    "chip-lead-weight",
-)  # fmt: skip
-PRIORITIES = [(metric, when) for metric in BOTH_WAYS for when in ("below", "above")] + [
-    ("trail-knee-kept", "below"),
-    ("seat-forward-delivery", "above"),
-    ("seat-forward-impact", "above"),
-]
+
+def _judged_sides() -> list[tuple[str, str]]:
+    """Each side of each metric on which some band judges."""
+    files = [yaml.safe_load(path.read_text(encoding="utf-8")) for path in sorted((CONTENT / "bands").glob("*.yaml"))]
+    return [
+        (file["metric"], when)
+        for file in files
+        for when, limit in (("below", "low"), ("above", "high"))
+        if any(limit in band and not band.get("context") for band in file["bands"])
+    ]
+
+
+PRIORITIES = _judged_sides()
 
 COMMON = [
     ("pelvis-closed-top", "below"),

@@ -96,7 +96,27 @@ def test_everything_that_can_be_worked_on_has_a_drill(metric: str, when: str) ->
 
 @each_drill
 def test_a_drill_serves_only_what_can_be_worked_on(drill: Drill) -> None:
-    assert {(s.metric, s.when) for s in drill.serves} <= set(PRIORITIES)
+    assert {s.metric for s in drill.serves} <= {metric for metric, _ in PRIORITIES}
+
+
+@pytest.mark.parametrize(
+    ("metric", "when"),
+    [("seat-forward-delivery", "below"), ("seat-forward-impact", "below"), ("trail-knee-kept", "above")],
+)
+def test_sides_that_are_seldom_met_have_a_drill_too(metric: str, when: str) -> None:
+    assert serving(metric, when)
+
+
+def test_no_feel_that_closes_the_chest_is_given_to_shoulders_that_are_too_little_open() -> None:
+    closing = [d.id for d in serving("thorax-open-impact", "below") if "look at the ball" in d.feel]
+    assert closing == []
+
+
+def test_the_count_of_the_swing_has_three_beats_back_for_one_down() -> None:
+    """From the word with which the club starts: go, one, two, three (the top), four (the ball)."""
+    (drill,) = [drill for drill in DRILLS if drill.id == "count-the-swing"]
+    assert drill.feel == "Go, one, two, three to the top, and four at the ball."
+    assert '"go" as the club starts' in drill.sections["Steps"]
 
 
 @each_common

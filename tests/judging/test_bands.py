@@ -7,17 +7,23 @@ import pytest
 
 from reportgen.judging.bands import choose_band
 from reportgen.records.academy import Student
-from reportgen.records.words import ClubFamily, Hips, PressureStyle, Sex
-from reportgen.sheets.library import BandConditions
+from reportgen.records.content import Band
+from reportgen.records.words import ClubFamily, PressureStyle, Sex, Skill
+from reportgen.sheets.band_fits import HIPS, BandConditions, tied
 from tests.judging.academies import ADULT, JUNIOR, SENIOR, STIFF, finding_of, library, one, reading
 
 NOBODY = Student.model_validate({"name": "Ines Invented", "born": "1986-05-01", "plays": "right"})
-TURNS = ["pelvis-closed-top", "pelvis-open-impact", "thorax-closed-top", "thorax-open-impact", "separation-top"]
+BACK = ["pelvis-closed-top", "thorax-closed-top", "separation-top"]
+THROUGH = ["pelvis-open-impact", "thorax-open-impact"]
 
 
 def bodies(*stages):
-    others = product(get_args(Hips), (*get_args(Sex), None), get_args(ClubFamily), (*get_args(PressureStyle), None))
-    return [BandConditions(stage, *rest) for stage, rest in product(stages, others)]
+    stiff = ((), HIPS[:1], HIPS[1:], HIPS)
+    others = product(stiff, (*get_args(Sex), None), get_args(ClubFamily), (*get_args(PressureStyle), None))
+    return [
+        BandConditions(stage, *rest, skill=skill)
+        for stage, rest, skill in product(stages, others, (*get_args(Skill), None))
+    ]
 
 
 @pytest.mark.parametrize("metric", sorted(library().metrics))
@@ -40,21 +46,91 @@ def test_a_juniors_values_are_shown_without_a_verdict_and_the_report_says_why(tm
 
 
 @pytest.mark.parametrize("stage", [ADULT, SENIOR])
-def test_a_stiff_hip_has_ranges_of_its_own_that_ask_for_no_more_turn(tmp_path, stage):
-    turns = "".join(reading(metric, 40) for metric in TURNS)
-    reports = one(tmp_path / "typical", turns, stage), one(tmp_path / "stiff", turns, f"{stage}\n{STIFF}")
-    for metric in TURNS:
-        typical, stiff = (finding_of(report, metric).band for report in reports)
-        assert "restricted hip" in stiff.for_
-        assert stiff.low is None or stiff.low < typical.low
-        assert stiff.high is None or stiff.high <= typical.high
+@pytest.mark.parametrize(("hip", "its_own", "others"), [("trail-hip", BACK, THROUGH), ("lead-hip", THROUGH, BACK)])
+def test_a_stiff_hip_moves_only_the_ranges_of_what_it_limits_and_these_ask_for_no_more_turn(
+    tmp_path, stage, hip, its_own, others
+):
+    turns = "".join(reading(metric, 40) for metric in (*its_own, *others))
+    stiff = f"{stage}\nmobility: {{{hip}: restricted}}"
+    typical, stiff = one(tmp_path / "typical", turns, stage), one(tmp_path / "stiff", turns, stiff)
+    for metric in its_own:
+        free, held = finding_of(typical, metric).band, finding_of(stiff, metric).band
+        assert f"restricted {hip.replace('-', ' ')}" in held.for_
+        assert held.low is None or held.low < free.low
+        assert held.high is None or held.high <= free.high
+    for metric in others:
+        assert finding_of(typical, metric).band == finding_of(stiff, metric).band
+
+
+def test_a_range_for_either_restricted_hip_reads_on(tmp_path):
+    file = tmp_path / "bands" / "tempo-ratio.yaml"
+    file.parent.mkdir()
+    file.write_text(
+        'metric: tempo-ratio\nunit: "1"\nbands:\n  - {id: ours, for: stiff hips, low: 2, high: 4, '
+        "fits: {stage: [adult], hips: [restricted]}, basis: instructor, limits: ours, source: ours}\n"
+    )
+    for hip in ("lead-hip", "trail-hip"):
+        report = one(tmp_path, reading("tempo-ratio", 3, '"1"'), f"{ADULT}\nmobility: {{{hip}: restricted}}")
+        assert finding_of(report, "tempo-ratio").band.band == "ours"
+
+
+@pytest.mark.parametrize(
+    ("said", "low"),
+    [
+        ("beginner: true", 15), ("handicap: 28", 15), ("handicap: about 22", 15), ("handicap: 12.4", 25),
+        ('handicap: "+2"', 25), ("handicap: none yet", 25), ("handicap: since 2019 about 30", 15),
+        ("beginner: true\nhandicap: 4", 15), ("", 25),
+    ],
+)  # fmt: skip
+def test_a_range_knows_how_practised_a_player_is(tmp_path, said, low):
+    report = one(tmp_path, reading("pelvis-open-impact", 45), f"{ADULT}\n{said}")
+    assert finding_of(report, "pelvis-open-impact").band.low == low
+
+
+@pytest.mark.parametrize(("kind", "band"), [("", "tempo-ratio-adult"), ("kind: on-the-course", "on-grass")])
+def test_a_range_can_be_of_one_kind_of_lesson(tmp_path, kind, band):
+    file = tmp_path / "bands" / "tempo-ratio.yaml"
+    file.parent.mkdir()
+    file.write_text(
+        'metric: tempo-ratio\nunit: "1"\nbands:\n  - {id: on-grass, for: the course, low: 2, high: 4, '
+        "fits: {stage: [adult], kinds: [on-the-course]}, basis: instructor, limits: ours, source: ours}\n"
+    )
+    report = one(tmp_path, reading("tempo-ratio", 3, '"1"'), ADULT, kind)
+    assert finding_of(report, "tempo-ratio").band.band == band
+
+
+def test_two_ranges_that_fit_one_player_equally_well_are_found():
+    written = {"for": "x", "low": 1, "high": 2, "basis": "instructor", "limits": "x", "source": "x"}
+    one_hip, skill = (
+        Band.model_validate({**written, "id": name, "fits": fits})
+        for name, fits in (("a", {"restricted": ["lead-hip"]}), ("b", {"skill": ["beginner"]}))
+    )
+    assert tied((one_hip, skill)) == (one_hip, skill)
+    assert (
+        tied(
+            (
+                one_hip,
+                one_hip.model_copy(
+                    update={"low": None, "fits": skill.fits.model_copy(update={"restricted": ("lead-hip",)})}
+                ),
+            )
+        )
+        is None
+    )
+
+
+def test_of_what_teachers_disagree_about_the_page_says_whose_view_it_is(tmp_path):
+    band = finding_of(one(tmp_path, reading("trail-hip-load", 2, "cm")), "trail-hip-load").band
+    assert band.why == (
+        "The range for adults, chosen by age; your academy’s view, since teachers disagree about this number."
+    )
 
 
 def test_the_report_says_which_range_was_used_and_why(tmp_path):
-    band = finding_of(one(tmp_path, reading("pelvis-open-impact", 45), f"{SENIOR}\n{STIFF}"), "pelvis-open-impact").band
-    assert (band.low, band.high, band.for_) == (15, 45, "seniors with a restricted hip")
+    band = finding_of(one(tmp_path, reading("thorax-open-impact", 30), f"{SENIOR}\n{STIFF}"), "thorax-open-impact").band
+    assert (band.low, band.high, band.for_) == (5, 40, "seniors with a restricted lead hip")
     assert band.why == (
-        "The range for seniors with a restricted hip, chosen by age and hip mobility; "
+        "The range for seniors with a restricted lead hip, chosen by age and hip mobility; "
         "your instructor's default, not a research norm."
     )
     assert band.source.startswith("common practice, no source")

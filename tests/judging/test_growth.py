@@ -15,7 +15,7 @@ from reportgen.records.content import Band
 from reportgen.records.lesson import Lesson
 from reportgen.saying.body import told_growth
 from reportgen.saying.findings import told_band
-from reportgen.sheets.library import BandConditions
+from reportgen.sheets.band_fits import BandConditions
 from tests.judging.academies import library
 
 DAY = date(2026, 3, 5)
@@ -145,7 +145,7 @@ def test_a_band_can_be_chosen_by_growth() -> None:
     bands = (_band("juniors", 10, stage=["junior"]), _band("after", 20, stage=["junior"], growth=["after"]))
     metric, of = library().metrics["pelvis-open-impact"], student(BOY_OF_13)
     chosen = [
-        choose_band(metric, bands, BandConditions("junior", "typical", "male", "iron", None, stage), of)
+        choose_band(metric, bands, BandConditions("junior", (), "male", "iron", None, stage), of)
         for stage in ("after", "around", None)
     ]
     assert [band.low for band in chosen if band] == [20, 10, 10]

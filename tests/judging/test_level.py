@@ -7,7 +7,7 @@ from reportgen.judging.covariance import Taken
 from reportgen.judging.level import level
 from reportgen.records.findings import BandUsed, Parts, Reading
 from tests.bench.measuring import METRICS
-from tests.judging.seasons import DAYS, called, found_outside, parts_of, ranges, said_outside, season
+from tests.judging.seasons import DAYS, called, found_outside, parts_of, said_outside, season
 
 PELVIS = METRICS["pelvis-open-impact"]
 BAND = BandUsed(band="adults", low=35, high=55, basis="common practice")
@@ -93,7 +93,7 @@ def test_what_is_out_by_half_a_half_width_is_found():
     assert found_outside(200, seed=13) >= 0.73
 
 
-def test_a_range_as_narrow_as_the_trail_hips_is_shown_and_not_judged_from_marks():
-    band = ranges()["trail-hip-load"]
+def test_a_range_as_narrow_as_the_trades_for_the_trail_hip_is_shown_and_not_judged_from_marks():
+    band = BAND.model_copy(update={"low": 1.3, "high": 2.5})
     lessons = season(parts_of(1)["trail-hip-load"], np.full(14, 1.9), np.random.default_rng(1), kept=True)
     assert called(lessons, "trail-hip-load", band) is None

@@ -122,10 +122,9 @@ def test_fewer_after_the_lessons_work_head_nothing(tmp_path):
 def test_what_only_seems_out_of_range_comes_after_the_ball(tmp_path):
     close = reading("thorax-open-impact", 44, u=4)
     report = lessons(tmp_path, sheet(close, on_line(9)), sheet(close, on_line(3)))
-    assert [(one.metric, report.findings[0].verdict) for one in report.priorities] == [
-        ("thorax-open-impact", "too close to call")
-    ]
+    assert (report.findings[0].verdict, report.priorities) == ("too close to call", ())
     assert report.ball_first.kind == "fewer"
+    assert report.outlook.look_at.metric == "thorax-open-impact"
 
 
 def test_where_the_body_is_out_of_range_it_is_worked_on_first(tmp_path):

@@ -184,5 +184,5 @@ def test_two_drills_that_one_day_has_no_room_for_take_turns_with_their_whole_dos
 def test_a_value_too_close_to_call_has_not_begun_to_change(tmp_path):
     report = one(tmp_path, reading("pelvis-open-impact", 62, u=6), ADULT)
     assert [finding.verdict for finding in report.findings] == ["too close to call"]
-    assert report.priorities
+    assert report.drills
     assert report.practice.phase == "new"

@@ -16,19 +16,24 @@ OPEN = "pelvis-open-impact"
 def test_a_priority_says_what_to_do_and_by_what(tmp_path, value, headline):
     found = one(tmp_path, reading(OPEN, value, u=1)).priorities[0]
     assert found.headline == headline
-    assert "your range is 35° to 55° open" in found.reason
+    assert "your range is 25° to 55° open" in found.reason
 
 
-def test_a_likely_one_is_said_to_be_unsettled(tmp_path):
-    found = one(tmp_path, reading(OPEN, 58, u=2)).priorities[0]
-    assert "our measuring cannot settle that yet" in found.reason
+def test_the_instructors_own_that_is_not_surely_out_is_said_to_be_too_close_to_call(tmp_path):
+    found = one(tmp_path, reading(OPEN, 57, u=4), more=f"priorities: [{OPEN}]").priorities[0]
+    assert "That is too close to call." in found.reason
+
+
+def test_what_is_outside_by_less_than_is_shown_is_shown_with_one_digit_more(tmp_path):
+    report = one(tmp_path, reading("tempo-ratio", 3.74, '"1"', u=0.01))
+    assert "This time it was 3.74; your range is 2.3 to 3.7." in report.priorities[0].reason
 
 
 def test_a_priority_tells_what_it_was_and_what_became_of_it(tmp_path):
     values = {"2026-03-05": 95, "2026-03-12": 90, "2026-03-19": 82, "2026-03-26": 70}
     lessons = {day: sheet(reading(OPEN, value, u=1)) for day, value in values.items()}
     reason = judged(tmp_path, lessons)[-1].priorities[0].reason
-    assert re.match(r"By all lessons so far it is [78]\d° open; your range is 35° to 55° open\. ", reason)
+    assert re.match(r"By all lessons so far it is [78]\d° open; your range is 25° to 55° open\. ", reason)
     assert "This time it was 70° open. On 19 Mar it was 82° open." in reason
     assert "Since 5 Mar it has moved toward the range, by 25°." in reason
 
