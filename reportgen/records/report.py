@@ -122,9 +122,9 @@ class DeskRemark(Record):
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `set aside`: `metrics` are out
     of range, and the sheet sets them aside. `dose cut`: the `dose` of a `drill` was more than the `swings_a_day`, and
     the page has `cut_to`; `no room`: more than a day of the week has room for; `too fast`: a caution forbids its pace.
-    `not asked`: what the scores of `sites` raised on `since` stands, because nobody asked again.
-    `rest without a score`: the log has a day of rest (`since`) with a note and no score. `returning`: the week is one of
-    a return after a stop, cleared on `since`, and stands at `step`.
+    `not asked`: what the scores of `sites` raised on `since` stands, because nobody asked again. `rest without a
+    score`: the log has a day of rest (`since`) with a note and no score. `returning`: the week is one of a return
+    after a stop, cleared on `since`, and stands at `step`.
     """
 
     code: Literal[
