@@ -13,6 +13,7 @@ from pydantic import ValidationError
 
 from reportgen.authoring.begin import begin_sheet
 from reportgen.pipeline import load
+from reportgen.planning.allowed import Standing
 from reportgen.planning.returning import Room, Way, return_week
 from reportgen.planning.week import Limits
 from reportgen.records.returning import RETURN_STEPS, ReturnRules
@@ -153,7 +154,7 @@ def test_no_week_of_a_return_breaks_what_is_forbidden(step, forbidden, small_onl
     """What each part asks is written here once more, by hand."""
     asks = {"putts": {"balls", "swings"}, "chips": {"balls", "swings", "ground"}}
     asks["holes"] = {"balls", "swings", "ground", "full-swings", "driver"}
-    room = Room(Limits(swings_a_day, 3 * swings_a_day, 5, minutes), 60, forbidden, small_only)
+    room = Room(Limits(swings_a_day, 3 * swings_a_day, 5, minutes), 60, Standing(forbidden=forbidden), small_only)
     days = [date(2026, 3, 6) + timedelta(days=n) for n in range(7)]
     week = return_week(Way(step, date(2026, 3, 5)), RULES, room, days, 10)
     reached = [RETURN_STEPS.index(day.items[0].step) for day in week.days] if week else []
