@@ -40,13 +40,15 @@ class ToldBand(BandUsed):
 
 class ToldFinding(Finding):
     """The value in the reader's unit, with the name of its metric, how many decimals are shown, and the words for its
-    sign. `means` is what lies behind a value out of its band, `note` all remarks on it."""
+    sign. `explain` says what the metric is, `means` what lies behind a value out of its band, `note` all remarks on
+    it."""
 
     name: str
     short: str
     decimals: int
     sign: SignWords | None
     band: ToldBand | None
+    explain: str = ""
     means: str | None
 
 
@@ -57,11 +59,15 @@ class ToldEffect(Effect):
 
 
 class ToldPriority(Priority):
-    """One thing to work on, in words said to the student."""
+    """One thing to work on, in words said to the student. `reason` is all of it; `seen` is the value and the range in
+    a few words, `because` why it matters, `more` what else is known, as the last lesson's value."""
 
     name: str
     headline: str
     reason: str
+    seen: str
+    because: str
+    more: str
     effects: tuple[ToldEffect, ...] = ()
 
 
@@ -230,6 +236,8 @@ class ToldLesson(LessonReport):
     """What the lesson was about, where it was not the full swing."""
     summary: str
     """How many values were measured and where they lie, in one sentence."""
+    quiet: bool = False
+    """Whether nothing of it is new: every value is in its range, or without one, and none has changed."""
     findings: tuple[ToldFinding, ...]
     glance: tuple[ToldGlance, ...]
     priorities: tuple[ToldPriority, ...]

@@ -64,6 +64,7 @@ def told_finding(finding: Finding, person: Person, library: Library) -> ToldFind
         "decimals": metric.decimals,
         "sign": metric.sign,
         "band": told_band(finding.band, finding.metric, library, into) if finding.band else None,
+        "explain": metric.explain.strip(),
         "means": side.means if side else None,
         "note": _note(finding, person, metric, library, into),
     }
