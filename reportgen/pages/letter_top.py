@@ -7,9 +7,9 @@ from reportgen.records.told import ToldLesson
 
 TO_THE_DRILL = 60
 """Words that a student reads at most before the name of the first drill."""
-_OF_THE_PAGE = 14
+_OF_THE_PAGE = 13
 """Those of them that the page itself needs: its title, the headings, the line that opens the rest of the letter."""
-_WITHOUT_A_PRIORITY = 22
+_WITHOUT_A_PRIORITY = 14
 """Those that are said where nothing is to be worked on."""
 _NO_PROSE = re.compile(r"[-*+#>|`\[]|\d+[.)]\s|\s")
 """How a paragraph of Markdown begins that is a list, a heading, a quote or code: it is not cut into sentences."""
@@ -30,7 +30,7 @@ def open_letter(report: ToldLesson) -> OpenLetter | None:
 
     A short letter stands open whole. Of a longer one stands the first paragraph, or as many of its sentences as leave
     room for what was seen, why it matters and the drill within `TO_THE_DRILL` words. A letter whose first sentence is
-    too long for that is folded whole.
+    too long for that is folded whole. Where no drill waits below, the letter has all of these words.
     """
     return cut(report.notes.strip(), _room(report)) if report.notes and report.notes.strip() else None
 
@@ -49,6 +49,8 @@ def cut(letter: str, room: int) -> OpenLetter:
 
 
 def _room(report: ToldLesson) -> int:
+    if not report.drills:
+        return TO_THE_DRILL
     said = [report.person.first_name, report.focus or ""]
     if report.ball_first is not None:
         said += [report.ball_first.headline, report.ball_first.seen, report.ball_first.because, report.ball_first.name]
