@@ -9,10 +9,18 @@ COLUMNS = 72
 
 _ITEM = re.compile(r"^\s*(?:[-*+•●▲▼◇·]|\d+[.)]) +")
 _HEADING = re.compile(r"^#{1,6} +")
+_EMPHASIS = re.compile(
+    r"(?<![\w*\\])(\*{1,3})(?=[^\s*])(.+?)(?<=[^\s*\\])\1(?![\w*])"
+    r"|(?<!\w)(_{1,3})(?=[^\s_])(.+?)(?<=[^\s_])\3(?!\w)",
+    re.DOTALL,
+)
+_BULLET = re.compile(r"^(\s*)[*+](?= )", re.M)
 
 
 def flowed(markdown: str) -> str:
-    """A Markdown text with each paragraph and each item of a list on one line, headings without their mark."""
+    """A Markdown text with each paragraph and each item of a list on one line, without the marks of headings and of
+    emphasis, which a reader of plain text would see as asterisks."""
+    markdown = _EMPHASIS.sub(lambda found: found[2] or found[4], _BULLET.sub(r"\1-", markdown)).replace("\\*", "*")
     blocks = [list(lines) for some, lines in groupby(markdown.splitlines(), lambda line: bool(line.strip())) if some]
     return "\n\n".join("\n".join(_joined(lines)) for lines in blocks)
 

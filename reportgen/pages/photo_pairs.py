@@ -11,7 +11,6 @@ from reportgen.records.told import ToldLesson, ToldStill
 from reportgen.records.words import Checkpoint
 from reportgen.saying.wording import moment_name
 
-
 IN_THE_RECAP = 2
 """Pictures of this lesson in a recap; each has the one that it is held against beside it."""
 
