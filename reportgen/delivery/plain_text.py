@@ -1,4 +1,4 @@
-"""Plain text that reads well: Markdown as it is written, every line at most 72 columns wide."""
+"""Plain text that reads well: Markdown without its marks, every line at most 72 columns wide."""
 
 import re
 import textwrap
@@ -9,20 +9,29 @@ COLUMNS = 72
 
 _ITEM = re.compile(r"^\s*(?:[-*+•●▲▼◇·]|\d+[.)]) +")
 _HEADING = re.compile(r"^#{1,6} +")
-_EMPHASIS = re.compile(
-    r"(?<![\w*\\])(\*{1,3})(?=[^\s*])(.+?)(?<=[^\s*\\])\1(?![\w*])"
-    r"|(?<!\w)(_{1,3})(?=[^\s_])(.+?)(?<=[^\s_])\3(?!\w)",
-    re.DOTALL,
-)
-_BULLET = re.compile(r"^(\s*)[*+](?= )", re.M)
+
+
+_BULLET = re.compile(r"^([*+])(?= )")
+_LINK = re.compile(r"!?\[([^\]\n]+)\]\(<?([^)\s>]*)>?\)")
+_EMPHASIS = re.compile(r"(?<![\w*\\])(\*{1,3})(?![\s*])(.+?)(?<![\s*\\])\1(?![\w*])")
+_UNDERLINED = re.compile(r"(?<![\w\\])(_{1,3})(?![\s_])(.+?)(?<![\s_\\])\1(?!\w)")
+_CODE = re.compile(r"(`+)(.+?)\1")
+_ESCAPED = re.compile(r"\\([!-/:-@\[-`{-~])")
 
 
 def flowed(markdown: str) -> str:
-    """A Markdown text with each paragraph and each item of a list on one line, without the marks of headings and of
-    emphasis, which a reader of plain text would see as asterisks."""
-    markdown = _EMPHASIS.sub(lambda found: found[2] or found[4], _BULLET.sub(r"\1-", markdown)).replace("\\*", "*")
+    """A Markdown text with each paragraph and each item of a list on one line, without the marks of headings, emphasis,
+    code and links; an address stands behind the words that lead to it. An asterisk that marks nothing stays."""
     blocks = [list(lines) for some, lines in groupby(markdown.splitlines(), lambda line: bool(line.strip())) if some]
-    return "\n\n".join("\n".join(_joined(lines)) for lines in blocks)
+    return "\n\n".join("\n".join(map(_unmarked, _joined(lines))) for lines in blocks)
+
+
+def _unmarked(line: str) -> str:
+    line = _LINK.sub(lambda link: link[1] if link[0][0] == "!" else f"{link[1]} ({link[2]})", _BULLET.sub("-", line))
+    for mark in (_EMPHASIS, _UNDERLINED, _CODE):
+        while (bare := mark.sub(r"\2", line)) != line:
+            line = bare
+    return _ESCAPED.sub(r"\1", line)
 
 
 def _joined(lines: list[str]) -> list[str]:

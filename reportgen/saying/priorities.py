@@ -6,7 +6,7 @@ from reportgen.records.findings import Movement
 from reportgen.records.report import Priority
 from reportgen.records.told import ToldEffect, ToldFinding, ToldPriority
 from reportgen.records.words import Direction
-from reportgen.saying.wording import amount, limits, short_day, size
+from reportgen.saying.wording import amount, decimals_used, limits, short_day, size
 from reportgen.sheets.library import Library
 
 _SINCE: dict[Movement, str] = {
@@ -51,8 +51,9 @@ def _seen(finding: ToldFinding, direction: Direction | None) -> str:
         span = limits(band.low, band.high, finding.unit, finding.decimals, finding.sign)
         return say("{value}; your range is {range}.", value=where, range=span)
     same_side = (limit >= 0) == (finding.level.value >= 0)
-    alone = size(limit, finding.unit, finding.decimals) if finding.sign and same_side else None
-    said = alone or amount(limit, finding.unit, finding.decimals, finding.sign)
+    decimals = decimals_used(limit, finding.decimals)
+    alone = size(limit, finding.unit, decimals) if finding.sign and same_side else None
+    said = alone or amount(limit, finding.unit, decimals, finding.sign)
     if (direction == "above") == (limit >= 0 or finding.sign is None):
         return say("{value}; your range ends at {limit}.", value=where, limit=said)
     return say("{value}; your range begins at {limit}.", value=where, limit=said)

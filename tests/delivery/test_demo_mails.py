@@ -57,6 +57,10 @@ def texts(mail: EmailMessage) -> Iterator[str]:
             yield told.stdout.decode()
 
 
+def test_no_plain_text_carries_an_asterisk(mails: dict[str, EmailMessage]) -> None:
+    assert [student for student, mail in mails.items() if "*" in plain(mail)] == []
+
+
 def test_every_student_has_a_mail_without_defects_under_5_mb(mails: dict[str, EmailMessage]) -> None:
     assert sorted(mails) == sorted(STUDENTS)
     for mail in mails.values():

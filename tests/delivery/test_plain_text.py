@@ -1,5 +1,6 @@
 """Plain text at 72 columns."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,6 +14,23 @@ def test_the_lines_of_a_paragraph_flow_together() -> None:
 def test_items_headings_and_hard_breaks_keep_their_lines() -> None:
     markdown = "## Two things\n- first\n  goes on\n- second\n\nOne  \ntwo\\\nthree"
     assert flowed(markdown) == "Two things\n- first goes on\n- second\n\nOne\ntwo\nthree"
+
+
+@pytest.mark.parametrize(
+    ("markdown", "plain"),
+    [
+        ("**Keep** this, *slowly*, and ***never*** more", "Keep this, slowly, and never more"),
+        ("**Keep\nthis**", "Keep this"),
+        ("_Keep_ the __tee__ low", "Keep the tee low"),
+        ("3 * 4 * 5 is 60, and snake_case_stays", "3 * 4 * 5 is 60, and snake_case_stays"),
+        ("* first\n* *second*", "- first\n- second"),
+        ("See [your page](https://example.org/a_b_c) and ![the top](top.png)",
+         "See your page (https://example.org/a_b_c) and the top"),
+        ("Write `comfort:` and 5\\*", "Write comfort: and 5*"),
+    ],
+)  # fmt: skip
+def test_marks_of_emphasis_links_and_code_are_read_and_not_printed(markdown: str, plain: str) -> None:
+    assert flowed(markdown) == plain
 
 
 def test_an_item_hangs_under_its_first_word() -> None:
