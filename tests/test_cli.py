@@ -212,6 +212,13 @@ def test_a_lesson_that_lies_ahead_is_a_warning(academy: Path, monkeypatch: pytes
 # begin
 
 
+def _ready(text: str) -> str:
+    """A begun sheet of which its writer says that it is ready."""
+    left = re.sub(r"(?m)^draft: true.*\n", "", text)
+    assert left != text
+    return left
+
+
 def test_begin_takes_over_what_was_measured_last_time(academy: Path) -> None:
     result = reportgen("begin", academy, BETTINA, "2026-12-02")
     sheet = academy / "students" / BETTINA / "lessons" / "2026-12-02.yaml"
@@ -232,6 +239,8 @@ def test_a_begun_sheet_with_its_values_filled_in_is_sound(tmp_path: Path, studen
     reportgen("begin", academy, student, "2026-12-02")
     sheet = sheets(academy, student)[-1]
     text = sheet.read_text(encoding="utf-8")
+    text = _ready(text)
+    sheet.write_text(text, encoding="utf-8")
     unfilled = reportgen("check", academy)
     assert unfilled.exit_code == 1
     assert {line.split(": ")[-1] for line in unfilled.stderr.splitlines()[:-1]} == {says}
@@ -259,7 +268,7 @@ def test_begin_reminds_of_the_test_of_the_drill_that_was_given(tmp_path: Path) -
     text = sheet.read_text(encoding="utf-8")
     (line,) = re.findall(r"(?m)^  # (- \{date: 2026-12-02, minutes.*)$", text)
     assert "test: {drill: pendulum-swings, made: 7}" in line
-    filled = text.replace(f"# {line}", line).replace("value: ,", "value: 1.5,")
+    filled = _ready(text).replace(f"# {line}", line).replace("value: ,", "value: 1.5,")
     sheet.write_text(filled, encoding="utf-8")
     assert reportgen("check", academy).stderr == ""
 
@@ -278,7 +287,8 @@ def test_begin_after_a_putting_lesson_asks_for_the_same_counts_and_names_nothing
         ("on-line", None, "0.5 m"),
     ]  # fmt: skip
     assert "{date: 2026-12-02, kind: short-game, minutes: 20, test: {drill: putter-along-a-stick, made: 7}}" in text
-    sheet.write_text(text.replace("made: ,", "made: 3,").replace("trials: []", "trials: [1.5, 1.6]"), encoding="utf-8")
+    filled = _ready(text).replace("made: ,", "made: 3,").replace("trials: []", "trials: [1.5, 1.6]")
+    sheet.write_text(filled, encoding="utf-8")
     assert reportgen("check", academy).stderr == ""
 
 
@@ -306,6 +316,8 @@ def test_begin_for_somebody_new(academy: Path) -> None:
     new.mkdir()
     (new / "student.yaml").write_text("name: Nela Orchard\nborn: 1990-01-01\nplays: left\n", encoding="utf-8")
     assert reportgen("begin", academy, "nela-orchard", "2026-12-02").exit_code == 0
+    (sheet,) = (new / "lessons").iterdir()
+    sheet.write_text(_ready(sheet.read_text(encoding="utf-8")), encoding="utf-8")
     assert reportgen("check", academy).stdout == "No problems: 3 students, 4 lessons.\n"
 
 

@@ -20,18 +20,21 @@ FOR_EDITORS = "# yaml-language-server: $schema=../../../schemas/lesson.json"
 
 
 def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
-    """Write `students/<student>/lessons/<on>.yaml` with last time's metrics, values left open. Never overwrites: a
-    second lesson that day gets the name `<on>-2.yaml`. Raises ReportgenError where that is there too, or where a sheet
-    of that day would be refused."""
+    """Write the draft `students/<student>/lessons/<on>.yaml` with last time's metrics, values left open. Never
+    overwrites: a second lesson that day gets the name `<on>-2.yaml`. Raises ReportgenError where that is there too,
+    where there is a draft of that day, or where a sheet of that day would be refused."""
     known = folder.students[student].student
     if not 1900 <= on.year < 2100 or (known is not None and on <= known.born):
         raise ReportgenError(f"{on} cannot be the day of a lesson of {student}. Look at its year.")
+    for draft in folder.students[student].drafts:
+        if draft.name[:10] == str(on):
+            raise ReportgenError(f"{draft.path} is a draft of that day already. Go on with it, or delete it.")
     lessons = folder.root / "students" / student / "lessons"
     lessons.mkdir(exist_ok=True)
     last = folder.students[student].lessons
     followed = known.follow if known is not None else ()
     next_on = on + timedelta(days=folder.academy.lesson_every if folder.academy else 7)
-    head = f"student: {student}\ndate: {on}\n"
+    head = f"student: {student}\ndate: {on}\ndraft: true  # take this line out when the lesson is ready\n"
     report = _last_report(folder, student)
     worked_on = [priority.metric for priority in report.priorities] if report else []
     given = [given.drill for given in report.drills] if report else []

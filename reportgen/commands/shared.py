@@ -58,6 +58,8 @@ def reports_or_leave(folder: "AcademyFolder", student: str) -> "tuple[LessonRepo
         print_problems(folder)
         leave(SOME_PROBLEMS, f"{counted(folder.problems, 'problem')}.")
     reports = reports_of(folder.students[student], sound(folder), folder.students)
+    if not reports and (drafts := folder.students[student].drafts):
+        leave(COULD_NOT_RUN, f"{drafts[-1].path} is a draft. Take out the line draft: true when the lesson is ready.")
     if not reports:
         leave(COULD_NOT_RUN, f"{student} has no lesson yet. Begin one: reportgen begin {folder.root} {student}")
     return reports

@@ -67,7 +67,7 @@ class Watched:
         self._only = only
         self._lock = RLock()
         self._stamps = stamps_of(root)
-        self._folder = load(root, only)
+        self._folder = load(root, only, ready=True)
         self._home = _sound(self._folder)
         self._lost: str | None = None
         self._areas: dict[str, Area] = {}
@@ -112,7 +112,7 @@ class Watched:
         names = saved if whole else {*saved, *self._leaning_on({name for name in saved if name})}
         try:
             if whole:
-                folder = load(self._root, self._only)
+                folder = load(self._root, self._only, ready=True)
             else:
                 folder = self._with_read_again({name for name in names if name}, self._folder)
             lost = None
@@ -139,7 +139,7 @@ class Watched:
         for name in names:
             if self._only is not None and name not in students:
                 continue
-            fresh = load(self._root, name)
+            fresh = load(self._root, name, ready=True)
             students.pop(name, None)
             students |= fresh.students
             shared = fresh.shared_problems

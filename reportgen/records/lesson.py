@@ -206,10 +206,12 @@ class Cleared(Record):
 
 class Lesson(Record):
     """One lesson: what was seen, measured, given and said. Metrics and drills are those of its `kind`, and it is held
-    against earlier lessons of the same kind alone."""
+    against earlier lessons of the same kind alone. A `draft` is not ready: it is neither judged, published nor
+    mailed."""
 
     student: Slug
     date: Day
+    draft: bool = False
     kind: LessonKind = "full-swing"
     club: Club
     focus: Line | None = None

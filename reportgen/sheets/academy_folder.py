@@ -12,6 +12,7 @@ from reportgen.records.lesson import Lesson
 from reportgen.records.secret import ANOTHER_SECRET
 from reportgen.sheets.attached import Attached, read_attached, student_of
 from reportgen.sheets.checks import column_problems, lesson_problems, mail_problems, student_problems
+from reportgen.sheets.drafts import Draft, is_draft
 from reportgen.sheets.language_checks import language_problems
 from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.problems import Problem, nearest, shown
@@ -52,12 +53,14 @@ class LessonSheet:
 
 @dataclass(frozen=True)
 class StudentFolder:
-    """A student and their lessons, oldest first. Where `problems` has any, the student is not published anew."""
+    """A student and their lessons, oldest first; `drafts` are none of these. Where `problems` has any, the student is
+    not published anew."""
 
     id: str
     student: Student | None
     lessons: tuple[LessonSheet, ...]
     problems: tuple[Problem, ...]
+    drafts: tuple[Draft, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -98,13 +101,15 @@ def sound(folder: AcademyFolder) -> SoundAcademy:
     return SoundAcademy(folder.root, folder.academy, folder.library)
 
 
-def load_academy(root: Path, only: str | None = None) -> AcademyFolder:
-    """Read the academy in `root`; with `only`, of the students just that one and those they are compared with.
+def load_academy(root: Path, only: str | None = None, *, ready: bool = False) -> AcademyFolder:
+    """Read the academy in `root`; with `only`, of the students just that one and those they are compared with. With
+    `ready`, drafts are read as if they were ready.
 
     Raises NoAcademyError.
     """
     shared, folders = load_shared(root)
-    return with_students(shared, folders, folders if only is None else [only] if only in folders else [])
+    names = folders if only is None else [only] if only in folders else []
+    return with_students(shared, folders, names, ready=ready)
 
 
 def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
@@ -129,14 +134,16 @@ def load_shared(root: Path) -> tuple[AcademyFolder, Mapping[str, Path]]:
     return AcademyFolder(root, sheet.record if sheet else None, library, {}, tuple(shared)), folders
 
 
-def with_students(shared: AcademyFolder, folders: Mapping[str, Path], names: Iterable[str]) -> AcademyFolder:
+def with_students(
+    shared: AcademyFolder, folders: Mapping[str, Path], names: Iterable[str], *, ready: bool = False
+) -> AcademyFolder:
     """The academy with the students of these names, those they are compared with and those whose pictures their sheets
-    name, read from their folders."""
+    name, read from their folders; with `ready`, drafts as if they were ready."""
     students: dict[str, StudentFolder] = {}
     waiting = list(names)
     while waiting:
         name = waiting.pop(0)
-        students[name] = _read_student(folders[name], shared.root, shared.academy, shared.library)
+        students[name] = _read_student(folders[name], shared, ready=ready)
         others = set().union(*(sheet.others for sheet in students[name].lessons))
         waiting += sorted(other for other in others if other in folders and other not in {*students, *waiting})
     return replace(shared, students=with_comparisons_checked(students, folders))
@@ -154,7 +161,8 @@ def _with_a_fresh_secret(problem: Problem) -> Problem:
     return replace(problem, wrong=problem.wrong.partition("; it says")[0], mend=mend)
 
 
-def _read_student(folder: Path, root: Path, academy: Academy | None, library: Library) -> StudentFolder:
+def _read_student(folder: Path, shared: AcademyFolder, *, ready: bool) -> StudentFolder:
+    root, academy, library = shared.root, shared.academy, shared.library
     if reasons := tuple(refused(folder, root)):
         return StudentFolder(shown(folder.name), None, (), reasons)
     told = f"students/{folder.name}"
@@ -170,18 +178,21 @@ def _read_student(folder: Path, root: Path, academy: Academy | None, library: Li
         problems += mail_problems(student, academy)
         problems += language_problems(student, student.record.language, root)
     problems += astray(folder, told)
-    lessons = []
+    known = student.record if student else None
+    lessons, drafts = [], []
     for file, name in lesson_files(folder, told, root, problems):
-        sheet, found = read_sheet(file, f"{told}/lessons/{file.name}", Lesson)
+        path = f"{told}/lessons/{file.name}"
+        sheet, found = read_sheet(file, path, Lesson)
+        if sheet is not None:
+            attached, more = read_attached(sheet, file, root, academy, library, known.plays if known else None)
+            found = [*found, *lesson_problems(sheet, folder.name, name, known, library), *more]
+        if not ready and is_draft(sheet, file):
+            drafts.append(Draft(name, path, tuple(found)))
+            continue
         problems += found
         if sheet is not None:
-            problems += lesson_problems(sheet, folder.name, name, student.record if student else None, library)
-            attached, found = read_attached(
-                sheet, file, root, academy, library, student.record.plays if student else None
-            )
-            problems += found
             lessons.append(LessonSheet(name, sheet, attached))
-    return StudentFolder(folder.name, student.record if student else None, tuple(lessons), tuple(problems))
+    return StudentFolder(folder.name, known, tuple(lessons), tuple(problems), tuple(drafts))
 
 
 def with_comparisons_checked(

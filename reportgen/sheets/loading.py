@@ -8,10 +8,11 @@ from reportgen.sheets.academy_folder import AcademyFolder, SoundAcademy, Student
 from reportgen.sheets.mark_problems import with_mark_problems
 
 
-def load(root: Path, only: str | None = None) -> AcademyFolder:
+def load(root: Path, only: str | None = None, *, ready: bool = False) -> AcademyFolder:
     """The academy in `root` with every problem of its sheets, the marks on its stills included; with `only`, of the
-    students just that one and those they are compared with. Raises NoAcademyError."""
-    return _with_mark_problems(load_academy(root, only))
+    students just that one and those they are compared with; with `ready`, drafts as if they were ready, for who writes
+    them. Raises NoAcademyError."""
+    return _with_mark_problems(load_academy(root, only, ready=ready))
 
 
 def read_students(home: SoundAcademy, folders: Mapping[str, Path], names: Iterable[str]) -> Mapping[str, StudentFolder]:
