@@ -108,6 +108,7 @@ def check(academy: Path) -> None:
     from reportgen.publishing.dates import date_warnings
     from reportgen.sealing.privacy import contradiction, privacy_warnings
     from reportgen.sheets.drafts import draft_warnings
+    from reportgen.sheets.drill_warnings import drill_warnings
     from reportgen.sheets.mark_problems import mark_warnings
     from reportgen.sheets.rounds import read_rounds
     from reportgen.sheets.student_files import link_warnings
@@ -118,9 +119,9 @@ def check(academy: Path) -> None:
             folder = replace(folder, shared_problems=(*folder.shared_problems, against))
         folder = replace(folder, shared_problems=(*folder.shared_problems, *read_rounds(folder).problems))
         print_problems(folder)
-        of_marks = (*mark_warnings(folder), *moment_warnings(folder))
+        of_sheets = (*mark_warnings(folder), *moment_warnings(folder), *drill_warnings(folder))
         drafts = draft_warnings(draft for student in folder.students.values() for draft in student.drafts)
-        for warning in (*privacy_warnings(folder), *date_warnings(folder), *of_marks, *link_warnings(academy), *drafts):
+        for warning in (*privacy_warnings(folder), *date_warnings(folder), *of_sheets, *link_warnings(academy), *drafts):
             click.echo(f"warning: {warning}", err=True)
         lessons = [lesson for s in folder.students.values() for lesson in s.lessons]
         if not folder.problems:

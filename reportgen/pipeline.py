@@ -140,7 +140,7 @@ def _through_the_stages(
         for_the_desk=plan.for_the_desk,
         stopped=judged.stopped,
     )
-    return Earlier(lesson, readings, report, sheet.attached.shots)
+    return Earlier(lesson, readings, report, sheet.attached.shots, judged.firing)
 
 
 def _ball_seen(sheet: LessonSheet, judged: Judgement, alike: Sequence[Lesson], home: SoundAcademy) -> BallSeen:

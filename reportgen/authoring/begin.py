@@ -7,9 +7,12 @@ from typing import NamedTuple
 
 from reportgen.errors import ReportgenError
 from reportgen.pipeline import alongside, reports_of
+from reportgen.planning.asking import ToAsk, to_ask
 from reportgen.planning.small_game import SMALL
 from reportgen.records.lesson import Lesson, TypedReading
+from reportgen.records.practice_week import Returning
 from reportgen.records.report import LessonReport
+from reportgen.records.returning import next_step
 from reportgen.records.setup import Observation
 from reportgen.records.shots import SIZES
 from reportgen.records.words import LESSON_KINDS, LessonKind
@@ -39,7 +42,11 @@ def begin_sheet(folder: AcademyFolder, student: str, on: date) -> Path:
     worked_on = [priority.metric for priority in report.priorities] if report else []
     given = [given.drill for given in report.drills] if report else []
     counted = next((drill for drill in given if folder.library.drills[drill].test), None)
-    text = head + _sheet(on, next_on, last[-1].lesson if last else None, _Before(followed, worked_on, counted))
+    asked = to_ask(report) if report else ()
+    left = _Before(
+        followed, worked_on, counted, asked, report.practice.returning if report and report.practice else None
+    )
+    text = head + _sheet(on, next_on, last[-1].lesson if last else None, left)
     if (folder.root / "schemas" / "lesson.json").is_file():
         text = f"{FOR_EDITORS}\n{text}"
     for name in (f"{on}.yaml", f"{on}-2.yaml"):
@@ -61,12 +68,15 @@ def _last_report(folder: AcademyFolder, student: str) -> LessonReport | None:
 
 
 class _Before(NamedTuple):
-    """What earlier lessons leave to the new sheet: metrics that student.yaml follows, those that were worked on, and
-    the drill whose test is counted, where there is one."""
+    """What earlier lessons leave to the new sheet: metrics that student.yaml follows, those that were worked on, the
+    drill whose test is counted, where there is one, the places whose comfort has to be asked, and the return after a
+    stop that goes on."""
 
     followed: Sequence[str]
     worked_on: Sequence[str]
     counted: str | None
+    asked: Sequence[ToAsk]
+    returning: Returning | None
 
 
 _EXAMPLES: dict[LessonKind, tuple[str, str]] = {
@@ -102,7 +112,8 @@ def _sheet(on: date, next_on: date, last: Lesson | None, before: _Before) -> str
         "drills:",
         "  # leave empty for the plan's own proposal" + _given(last),
         "comfort:",
-        "  # - {site: low-back, score: 0, when: after}",
+        *_comfort(before.asked),
+        *_return_step(before.returning),
         "practice_log:",
         f"  # - {{date: {on}, {did}, test: {{drill: {before.counted or drill}, made: 7}}}}  # of its test",
         f"# next_lesson: {{date: {next_on}, time: '17:00'}}",
@@ -110,6 +121,21 @@ def _sheet(on: date, next_on: date, last: Lesson | None, before: _Before) -> str
         "#   What you say to the student, in Markdown.",
     ]
     return "\n".join(lines) + "\n"
+
+
+def _comfort(asked: Sequence[ToAsk]) -> list[str]:
+    """A line without a score for each place that was sore: the sheet is refused until somebody has asked."""
+    if not asked:
+        return ["  # - {site: low-back, score: 0, when: after}"]
+    lines = ["  # ask how it feels now, 0 to 10; what was held stays held until a low score is written"]
+    return lines + [f"  - {{site: {one.site}, score: , when: before}}  # sore since {one.since}" for one in asked]
+
+
+def _return_step(returning: Returning | None) -> list[str]:
+    if returning is None:
+        return []
+    step = returning.step
+    return [f"return_step: {step}  # if it went well: {next_step(step)}; when the return is over: done"]
 
 
 def _reading(reading: TypedReading) -> str:

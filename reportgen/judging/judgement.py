@@ -7,7 +7,8 @@ from reportgen.judging.bands import body_of
 from reportgen.judging.fair import EarlierReading
 from reportgen.judging.findings import Occasion, in_order, judge
 from reportgen.judging.load import Load, load_of
-from reportgen.judging.safety import Facts, carried_stop, cautions, facts_of, said_now, with_standing
+from reportgen.judging.safety import Facts, facts_of, said_now
+from reportgen.judging.standing import cautions_of
 from reportgen.records.academy import Student
 from reportgen.records.findings import Finding, Reading
 from reportgen.records.lesson import Lesson
@@ -24,6 +25,8 @@ class Earlier:
     readings: tuple[Reading, ...]
     report: LessonReport
     shots: tuple[ShotTable, ...] = ()
+    firing: tuple[Caution, ...] = ()
+    """All cautions that held, with those that were not said beside a stop."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,8 @@ class Judgement:
     cautions: tuple[Caution, ...]
     facts: Facts
     load: Load
+    firing: tuple[Caution, ...]
+    """All cautions that hold, with those that are not said beside a stop."""
 
     @property
     def stopped(self) -> bool:
@@ -72,11 +77,12 @@ def judge_lesson(
     lessons = [earlier.lesson for earlier in before] + [lesson]
     load = load_of(lessons, student, lesson.date)
     facts = facts_of(student, lessons, findings, load)
-    standing = carried_stop([earlier.report for earlier in before], lesson)
-    firing = with_standing(standing, cautions(library.rules.values(), facts))
+    last = before[-1] if before else None
+    standing = (last.report, last.firing) if last else (None, ())
+    firing = cautions_of(library.rules, facts, lesson, *standing)
     measured = {finding.metric for finding in findings}
     followed = tuple(metric for metric in focus if metric in measured)
-    return Judgement(findings, followed, said_now(library.rules, firing), facts, load)
+    return Judgement(findings, followed, said_now(library.rules, firing), facts, load, firing)
 
 
 def in_focus(lesson: Lesson, student: Student, before: Sequence[Earlier]) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ _FULL_SWINGS: frozenset[PractisedKind] = frozenset({"range", "course", "speed-st
 def load_of(lessons_so_far: Sequence[Lesson], student: Student, day: date) -> Load:
     """The load on `day` by the logs of all lessons up to it, that day's own among them."""
     lessons = [lesson for lesson in lessons_so_far if lesson.date <= day]
-    log = [entry for lesson in lessons for entry in lesson.practice_log if entry.date <= day]
+    log = [entry for lesson in lessons for entry in lesson.practice_log if entry.date <= day and not entry.rested]
     weeks = [[e for e in log if _in_week(e, day - timedelta(weeks=back))] for back in range(WEEKS_BACK)]
     swings = [_full_swings(week) for week in weeks]
     logged = [count for count in swings if count is not None][:4]
@@ -38,6 +38,8 @@ def load_of(lessons_so_far: Sequence[Lesson], student: Student, day: date) -> Lo
         hours_this_week=hours,
         days_in_a_row=max(_run_up_to(day - timedelta(days=back), golf) for back in range(7)),
         months_in_a_row=_months(day, golf),
+        most_swings_a_day=_most(weeks[0], days=1),
+        most_swings_in_two_days=_most(weeks[0], days=2),
         kinds=tuple(dict.fromkeys(entry.kind for week in weeks[:4] for entry in week)),
         age=student.age_on(day),
     )
@@ -51,6 +53,12 @@ def _full_swings(week: Sequence[PracticeEntry]) -> int | None:
     """The full swings of a week; None where none was counted."""
     counted = [e.swings for e in week if e.swings is not None and e.kind in _FULL_SWINGS]
     return sum(counted) if counted else None
+
+
+def _most(week: Sequence[PracticeEntry], days: int) -> int | None:
+    """The most full swings of the week on so many days that follow one another; None where none was counted."""
+    from_each = ([e for e in week if 0 <= (e.date - first.date).days < days] for first in week)
+    return max((count for some in from_each if (count := _full_swings(some)) is not None), default=None)
 
 
 def _rise(swings: Sequence[int | None]) -> float | None:

@@ -1,9 +1,9 @@
 """Which cautions apply to this student today: the safety rules of the library, held against one lesson."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from reportgen.judging.comfort import comfort_courses
+from reportgen.judging.comfort import comfort_courses, comfort_now
 from reportgen.judging.growth import growth_of
 from reportgen.records.academy import Student
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load
@@ -20,8 +20,8 @@ from reportgen.records.content import SafetyRule
 from reportgen.records.findings import Finding
 from reportgen.records.lesson import Comfort, Lesson
 from reportgen.records.mobility import Mobility
-from reportgen.records.report import Caution, LessonReport
-from reportgen.records.words import ClubFamily, Hips, LessonKind, Site, Stage, club_family
+from reportgen.records.report import Caution
+from reportgen.records.words import CONCERNS, SITES, ClubFamily, Hips, LessonKind, Site, Stage, club_family
 
 _LEVELS = ("stop", "hold", "note")
 
@@ -53,7 +53,7 @@ def facts_of(
         stage=student.stage_on(lesson.date),
         hips=student.mobility.hips,
         watch=student.watch,
-        comfort=lesson.comfort,
+        comfort=comfort_now(lesson),
         findings={finding.metric: finding for finding in findings},
         age=student.age_on(lesson.date),
         growth=growth_of(student, lesson.date),
@@ -148,6 +148,8 @@ def _practises(asked: PracticeIs, load: Load) -> bool:
         "rise": load.rise,
         "days-in-a-row": load.days_in_a_row,
         "hours-a-week": load.hours_this_week,
+        "swings-a-day": load.most_swings_a_day,
+        "swings-in-two-days": load.most_swings_in_two_days,
         "hours-over-age": load.hours_this_week - load.age,
         "months-in-a-row": load.months_in_a_row,
     }[asked.measure]
@@ -157,37 +159,49 @@ def _practises(asked: PracticeIs, load: Load) -> bool:
 
 
 def cautions(rules: Iterable[SafetyRule], facts: Facts) -> tuple[Caution, ...]:
-    """The cautions that apply, the gravest first, those that are said to everybody last."""
+    """The cautions that apply, the gravest first (`in_gravity`)."""
     firing = [rule for rule in rules if facts.kind in rule.kinds and applies(rule.when, facts)]
     found = [
         Caution(
             rule=rule.id,
             level=rule.level,
             usual=rule.when.always is True,
+            sites=_raised_by(rule, facts),
         )
         for rule in firing
     ]
-    return tuple(sorted(found, key=lambda c: (c.usual, _LEVELS.index(c.level))))
+    return in_gravity({rule.id: rule for rule in firing}, found)
 
 
-def carried_stop(before: Sequence[LessonReport], lesson: Lesson) -> tuple[Caution, ...]:
-    """The stops of the last lesson, which stand until a sheet says that a clinician has cleared the student since.
+def in_gravity(rules: Mapping[str, SafetyRule], found: Iterable[Caution]) -> tuple[Caution, ...]:
+    """The cautions, the gravest first: those of this student before those that everybody hears; a stop, a hold, a
+    note; by what they are about, in the order of `CONCERNS`; then by the name of the rule. No two are alike in all
+    four, so that a page that shows the first two shows the same two each time."""
 
-    A clearance dated after its own lesson is a slip of the pen and clears nothing.
-    """
-    last = before[-1] if before else None
-    if last is None or not last.stopped:
+    def key(caution: Caution) -> tuple[bool, int, int, str]:
+        concern = rules[caution.rule].concern if caution.rule in rules else CONCERNS[0]
+        return caution.usual, _LEVELS.index(caution.level), CONCERNS.index(concern), caution.rule
+
+    return tuple(sorted(found, key=key))
+
+
+def _raised_by(rule: SafetyRule, facts: Facts) -> tuple[Site, ...]:
+    """The places whose scores raised a rule that applies; none where it would apply without any score."""
+    if applies(rule.when, replace(facts, comfort=(), courses=())):
         return ()
-    stops = [caution for caution in last.cautions if caution.level == "stop"]
-    standing = [stop.model_copy(update={"raised_on": stop.raised_on or last.date}) for stop in stops]
-    cleared = lesson.cleared.on if lesson.cleared is not None and lesson.cleared.on <= lesson.date else None
-    return tuple(stop for stop in standing if cleared is None or cleared < (stop.raised_on or last.date))
+    felt = set(_sites_felt(rule.when, facts))
+    return tuple(site for site in SITES if site in felt)
 
 
-def with_standing(standing: Sequence[Caution], fresh: Sequence[Caution]) -> tuple[Caution, ...]:
-    """Today's cautions after the stops that stand; a stop that fires anew counts from today."""
-    anew = {caution.rule for caution in fresh}
-    return (*(stop for stop in standing if stop.rule not in anew), *fresh)
+def _sites_felt(condition: Condition, facts: Facts) -> Iterator[Site]:
+    if condition.comfort is not None:
+        yield from (felt.site for felt in facts.comfort if _felt(condition.comfort, felt))
+    if condition.comfort_rises is not None:
+        yield from (course.site for course in facts.courses if _rises(condition.comfort_rises, course))
+    if condition.comfort_lasts is not None:
+        yield from (course.site for course in facts.courses if _lasts(condition.comfort_lasts, course))
+    for inner in (*(condition.all or ()), *(condition.any or ())):
+        yield from _sites_felt(inner, facts)
 
 
 def said_now(rules: Mapping[str, SafetyRule], firing: Sequence[Caution]) -> tuple[Caution, ...]:

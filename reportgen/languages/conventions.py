@@ -32,6 +32,15 @@ def words_in_a_row(words: tuple[str, ...]) -> str:
     return format_list(words, locale=language_now().locale)
 
 
+def one_of(words: tuple[str, ...]) -> str:
+    """`a`, `a or b`, `a, b, or c`."""
+    if len(words) < 2:
+        return "".join(words)
+    from babel.lists import format_list
+
+    return format_list(words, style="or", locale=language_now().locale)
+
+
 @lru_cache(maxsize=1024)
 def _written_day(of: date, parts: str, locale: str) -> str:
     from babel.dates import format_date, format_skeleton

@@ -6,7 +6,7 @@ from hashlib import sha256
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from reportgen.languages.speaking import language_now, say, say_count
+from reportgen.languages.speaking import language_now, say
 from reportgen.records.academy import Academy
 from reportgen.records.told import ToldDay, ToldLesson, ToldNextLesson
 
@@ -61,15 +61,7 @@ def _event(day: ToldDay, report: ToldLesson, academy: Academy) -> "Event":
     event.add("dtstamp", datetime.combine(report.date, time(0), UTC))
     event.add("dtstart", begins)
     event.add("dtend", begins + timedelta(minutes=max(day.minutes, 10)))
-    if day.strokes:
-        summary = say("Practice: {amount}, {minutes} min", amount=day.amount, minutes=day.minutes)
-    else:
-        summary = say_count(
-            "Practice: {count} swing, {minutes} min",
-            "Practice: {count} swings, {minutes} min",
-            day.swings,
-            minutes=day.minutes,
-        )
+    summary = say("Practice: {amount}, {minutes} min", amount=day.amount, minutes=day.minutes)
     event.add("summary", summary)
     lines = [*(item.what for item in day.items), *_tests(day, report), say("Stop when something hurts.")]
     event.add("description", "\n".join(lines))

@@ -7,6 +7,7 @@ from reportgen.pages.printing import ToPrint, printed
 from reportgen.pages.theme import environment, stylesheet
 from reportgen.records.content import Drill
 from reportgen.saying.drill_tests import how_to_test
+from reportgen.saying.skipping import leave_out_if
 from reportgen.sheets.academy_folder import Home
 
 TO_A_PAGE = 4
@@ -19,10 +20,12 @@ def cards_pdf(drills: Sequence[Drill], home: Home) -> bytes:
     template = environment(home).get_template("cards.html")
     style = stylesheet("cards.css", home)
     tests = {drill.id: drill.test and how_to_test(drill.test) for drill in drills}
+    leave_outs = {drill.id: leave_out_if(drill) for drill in drills}
     rows = [drills[at : at + 2] for at in range(0, len(drills), 2)]
     for density in DENSITIES:
         most = ceil(len(drills) / TO_A_PAGE) if density != DENSITIES[-1] else None
-        made = printed(ToPrint(template.render(rows=rows, tests=tests, density=density), style, most_pages=most))
+        text = template.render(rows=rows, tests=tests, leave_outs=leave_outs, density=density)
+        made = printed(ToPrint(text, style, most_pages=most))
         if made.pdf is not None:
             return made.pdf
     raise AssertionError("the last density takes as many pages as it needs")

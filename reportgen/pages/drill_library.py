@@ -14,6 +14,7 @@ from reportgen.records.academy import Academy
 from reportgen.records.content import Drill
 from reportgen.saying.drill_tests import how_to_test
 from reportgen.saying.readers import library_for, reader_of
+from reportgen.saying.skipping import leave_out_if
 from reportgen.saying.wording import moment_name, slug_name
 from reportgen.sheets.academy_folder import SoundAcademy
 from reportgen.sheets.library import Library
@@ -64,6 +65,7 @@ def _pages(home: SoundAcademy) -> Mapping[str, bytes]:
             test=drill.test and how_to_test(drill.test),
             tested=None,
             serves=served_by(drill, library),
+            leave_out=leave_out_if(drill),
         )
         files[f"{drill.id}.html"] = text.encode()
     return files
@@ -79,6 +81,6 @@ def _mark(drill: Drill, academy: Academy) -> str:
 def search_words(drill: Drill, library: Library) -> str:
     """All that a drill is found by, in small letters: title, aim, what it serves and when, equipment, what it loads."""
     moments = [moment_name(library.metrics[serves.metric].checkpoint) for serves in drill.serves]
-    slugs = [slug_name(slug) for slug in (*drill.equipment, *drill.loads)]
+    slugs = [slug_name(slug) for slug in (*drill.needs, *drill.loads)]
     parts = [drill.title, drill.aim, *served_by(drill, library), *moments, *slugs]
     return " ".join(" ".join(parts).lower().split())

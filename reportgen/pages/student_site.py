@@ -21,6 +21,7 @@ from reportgen.records.content import Drill
 from reportgen.records.told import ToldDrill, ToldLesson, ToldSeries
 from reportgen.records.words import MOMENTS
 from reportgen.saying.readers import Reader, language_called, library_for
+from reportgen.saying.skipping import leave_out_if
 from reportgen.sheets.academy_folder import Home, SoundAcademy
 from reportgen.sheets.library import Library
 
@@ -214,5 +215,6 @@ def _drills(reports: Sequence[ToldLesson], page: Any, library: Library) -> dict[
             test=entry.test,
             tested=next((counted for counted in latest.tested if counted.drill == name), None),
             serves=served_by(drill, library),
+            leave_out=leave_out_if(drill),
         )
     return files

@@ -1,9 +1,10 @@
 """Which drills a student takes home, and with what dose."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
+from reportgen.planning.allowed import Standing, allowed, asked_by_drill, refusal
 from reportgen.records.base import Slug
 from reportgen.records.content import Drill
 from reportgen.records.lesson import DrillChoice
@@ -12,15 +13,17 @@ from reportgen.records.shot_findings import CountFound
 from reportgen.records.words import Site
 
 MOST = 2
+USUAL = frozenset({"club", "ball", "putter", "paper"})
+"""What every player has, so that student.yaml need not name it."""
 
 
 @dataclass(frozen=True)
 class Suits:
-    """What suits a student now: no drill that loads a site to be `spared` (on hold, or watched and not cleared), the
-    easier form of one that works hard on a `restricted` hip, what the `equipment` at hand allows (none named: any), at
-    most `level`; `given_before` are the drills of the last lessons, the newest last."""
+    """What suits a student now: nothing that a caution in `standing` speaks against, the easier form of what works hard
+    on a `restricted` hip, what the `equipment` at hand allows (none named: any), at most `level`; `given_before` are
+    the drills of the last lessons, the newest last."""
 
-    spared: frozenset[Site] = frozenset()
+    standing: Standing = field(default_factory=Standing)
     restricted: frozenset[Site] = frozenset()
     equipment: Sequence[str] = ()
     level: int = 3
@@ -36,9 +39,9 @@ def given_drills(
 ) -> tuple[tuple[GivenDrill, ...], tuple[Missing, ...]]:
     """The drills, and what had to be left out.
 
-    The instructor's own choice wins, but for a drill that loads a site to be spared. Without a choice the plan proposes
-    one for each priority (two where there is one), and with room left one that trains each of the `counted`; none of
-    them loads such a site.
+    The instructor's own choice wins, but for what a caution speaks against. Without a choice the plan proposes one for
+    each priority (two where there is one), and with room left one that trains each of the `counted`; a caution speaks
+    against none of them.
     """
     if chosen:
         return _instructors(chosen, priorities, drills, suits)
@@ -75,8 +78,8 @@ def _instructors(
     given, missing = [], []
     for choice in chosen:
         drill = drills[choice.drill]
-        if loaded := sorted(suits.spared & set(drill.loads)):
-            missing.append(Missing(kind="left out", drill=drill.id, sites=tuple(loaded)))
+        if (why := refusal(asked_by_drill(drill), suits.standing)) is not None:
+            missing.append(Missing(kind="left out", drill=drill.id, sites=why.sites, activities=why.activities))
         else:
             given.append(_given(drill, choice, priorities, "instructor", suits))
     return tuple(given), tuple(missing)
@@ -84,12 +87,13 @@ def _instructors(
 
 def _proposals(helping: Sequence[Drill], suits: Suits, taken: Sequence[Drill]) -> list[Drill]:
     """Fitting drills, the best first: what is at hand, then neither the same for ever nor a new one each week."""
-    fitting = [drill for drill in helping if not suits.spared & set(drill.loads) and drill not in taken]
+    may = [drill for drill in helping if allowed(asked_by_drill(drill), suits.standing)]
+    fitting = [drill for drill in may if drill not in taken]
     before = suits.given_before
     last = before[-1:] and set(before[-2:])
 
     def order(drill: Drill) -> tuple[bool, int, int, int, str]:
-        missing = len(set(drill.equipment) - set(suits.equipment)) if suits.equipment else 0
+        missing = len(set(drill.needs) - USUAL - set(suits.equipment)) if suits.equipment else 0
         times = list(before).count(drill.id)
         staying = 0 if drill.id in last and times < 3 else 1 if times == 0 else 2
         return drill.level > suits.level, missing, staying, drill.level, drill.id
@@ -112,9 +116,12 @@ def _given(
 ) -> GivenDrill:
     worked_on = [p.metric for p in priorities]
     served = [s.metric for s in drill.serves]
+    dose = choice.dose if choice and choice.dose else drill.dose
+    if dose.pace == "full" and "fast-swings" in suits.standing.forbidden:
+        dose = dose.model_copy(update={"pace": "easy"})
     return GivenDrill(
         drill=drill.id,
-        dose=choice.dose if choice and choice.dose else drill.dose,
+        dose=dose,
         serves=next((m for m in worked_on if m in served), None),
         loads=drill.loads,
         note=choice.note if choice else None,

@@ -2,18 +2,23 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import NamedTuple
 
 from reportgen.judging.drill_tests import tested_now
 from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.of_kind import same_kind
-from reportgen.judging.safety import cautioned_metrics, held_sites
+from reportgen.judging.safety import cautioned_metrics
+from reportgen.planning.allowed import Standing, standing_of
+from reportgen.planning.asking import asking_remarks
 from reportgen.planning.ball_first import ball_first, lies_behind
+from reportgen.planning.dose_remarks import given_less, given_slower
 from reportgen.planning.drill_choice import Suits, given_drills, level_of, missed
 from reportgen.planning.practised import practised
 from reportgen.planning.priorities import by_the_numbers, priorities, rank
+from reportgen.planning.returning import Way, return_remark, return_way, return_week, room_for
 from reportgen.planning.small_game import SmallPractice, counted_again, with_small_game
-from reportgen.planning.week import limits_of, phase_of, practice_days, practice_week, within_a_day
+from reportgen.planning.week import Limits, Practice, limits_of, phase_of, practice_days, practice_week, within_a_day
 from reportgen.records.academy import Student
 from reportgen.records.cause_findings import BallFacts, BallFirst, CauseChain
 from reportgen.records.drill_tests import DrillTested
@@ -65,21 +70,23 @@ def plan_lesson(
     heads = None if lesson.priorities else ball_first(ball.facts, ball.counts, rank(judged.findings, causes, cautioned))
     behind = lies_behind(ball.behind) if heads else None
     first = priorities(judged.findings, causes, lesson.priorities, cautioned, behind)
-    held = held_sites(library.rules, judged.cautions)
+    standing = standing_of(library.rules, judged.cautions, lessons, student.watch, judged.facts.stage)
     suits = Suits(
-        spared=held if _cleared(lessons) else held | frozenset(student.watch),
+        standing=standing,
         restricted=frozenset(student.mobility.restricted),
         equipment=student.equipment,
         level=level_of(len(alike) + 1),
         given_before=[given.drill for report in reports[-3:] for given in report.drills],
     )
     drills, left_out = given_drills(lesson.drills, first, library.drills, suits, missed(ball.counts))
-    speed = judged.facts.stage != "junior" and not held
     phase = phase_of(first, judged.facts.findings, len(alike) + 1)
-    drills, week, remarks = _practice(drills, _Asked(lesson, judged, student, ball.counts, phase, speed), library)
+    asked = _Asked(lesson, judged, student, ball.counts, phase, standing)
+    way = return_way(lesson, before)
+    drills, week, remarks = _back_in_steps(way, asked, library) if way else _practice(drills, asked, library)
     chosen = by_the_numbers(judged.findings, causes, lesson.priorities, cautioned)
     if chosen:
         remarks.insert(0, chosen)
+    remarks += asking_remarks(lesson, judged.cautions)
     new = lessons[1 + lessons.index(alike[-1].lesson) :] if alike else lessons
     tested = tested_now(lessons, [given.drill for given in drills], library.drills, len(new))
     log = [entry for one in new for entry in one.practice_log]
@@ -95,28 +102,47 @@ class _Asked(NamedTuple):
     student: Student
     counts: Sequence[CountFound]
     phase: Phase
-    speed: bool
+    standing: Standing
 
 
 def _practice(
     given: Sequence[GivenDrill], asked: _Asked, library: Library
 ) -> tuple[tuple[GivenDrill, ...], PracticeWeek | None, list[DeskRemark]]:
     """The drills with doses that a day has room for, the week with full swings and small ones, remarks for the desk."""
-    facts, time, rules = asked.judged.facts, asked.student.practice, library.practice
-    limits = limits_of(facts.stage, asked.judged.load, time, rules, facts.growth.stage if facts.growth else None)
-    days = practice_days(asked.lesson.date, time, limits.days)
+    rules = library.practice
+    limits, days = _room(asked, library)
     full = [one for one in given if "full-swing" in library.drills[one.drill].kinds]
-    swung, remarks = within_a_day(full, limits)
-    week = practice_week(swung, asked.phase, limits, days, rules.warm_up.minutes, speed_allowed=asked.speed)
+    swung = within_a_day(full, limits, library.drills)
+    practice = Practice(library.drills, asked.standing, asked.phase, rules.warm_up.minutes)
+    week, swung = practice_week(swung, practice, limits, days)
     if rules.small_game is None:
         raise ValueError("the shipped practice.yaml lacks small_game")
     of_strokes = replace(limits, swings_a_day=rules.small_game.strokes_a_day)
-    small, more = within_a_day([one for one in given if one not in full], of_strokes)
-    again = counted_again(asked.counts, asked.lesson.kind)
-    week = with_small_game(week, SmallPractice(small, asked.counts, again, rules.small_game), limits, days)
-    return (*swung, *small), week, [*remarks, *more]
+    others = [one for one in given if one not in full]
+    small = within_a_day(others, of_strokes, library.drills)
+    kind, counts = asked.lesson.kind, asked.counts
+    again = counted_again(counts, kind, asked.standing)
+    strokes = SmallPractice(small, library.drills, kind, counts, again, asked.standing, rules.small_game)
+    week, small = with_small_game(week, strokes, limits, days)
+    less = [*given_less(full, swung, limits.swings_a_day), *given_less(others, small, of_strokes.swings_a_day)]
+    return (*swung, *small), week, [*given_slower(asked.lesson.drills, given), *less]
 
 
-def _cleared(lessons: Sequence[Lesson]) -> bool:
-    """Whether a clinician has cleared the student to load what is watched."""
-    return any(lesson.cleared is not None and lesson.cleared.on <= lesson.date for lesson in lessons)
+def _back_in_steps(
+    way: Way, asked: _Asked, library: Library
+) -> tuple[tuple[GivenDrill, ...], PracticeWeek | None, list[DeskRemark]]:
+    """A week of the return after a stop. It takes the place of drills and of the ordinary week."""
+    if library.returning is None:
+        raise ValueError("the library has no steps of a return")
+    limits, days = _room(asked, library)
+    room = room_for(asked.judged, asked.standing, limits, library.practice, library.rules)
+    week = return_week(way, library.returning, room, days, library.practice.warm_up.minutes)
+    return (), week, [return_remark(way)]
+
+
+def _room(asked: _Asked, library: Library) -> tuple[Limits, list[date]]:
+    """The ceilings of the week, and its days."""
+    facts, time = asked.judged.facts, asked.student.practice
+    growth = facts.growth.stage if facts.growth else None
+    limits = limits_of(facts.stage, asked.judged.load, time, library.practice, growth)
+    return limits, practice_days(asked.lesson.date, time, limits.days)

@@ -10,13 +10,12 @@ from reportgen.records.words import LessonKind
 
 
 def practised(last: LessonReport | None, log: Sequence[PracticeEntry], kind: LessonKind) -> Practised | None:
-    """The log since the `last` lesson of this kind against that lesson's plan; None where neither says anything. Putts
-    and short shots are told of in lessons of them, full swings in all others."""
+    """The log since the `last` lesson of this kind against that lesson's plan; None where neither says anything. A day
+    of rest is not one of practice. Putts and short shots are told of in lessons of them, full swings in all others."""
     plan = last.practice if last else None
     small = kind in SMALL
-    done = [
-        entry for entry in log if (last is None or entry.date >= last.date) and (entry.kind == "short-game") == small
-    ]
+    since = [entry for entry in log if (last is None or entry.date >= last.date) and not entry.rested]
+    done = [entry for entry in since if (entry.kind == "short-game") == small]
     if plan is None and not done:
         return None
     planned = plan.days if plan else ()

@@ -1,16 +1,19 @@
 """The practice week: which days, in which order, how many swings, never more than the ceilings allow."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from reportgen.judging.load import Load
+from reportgen.planning.allowed import Standing, allowed, asked_by_drill, first_allowed
 from reportgen.records.academy import PracticeTime
 from reportgen.records.amounts import Dose
+from reportgen.records.content import Drill
 from reportgen.records.findings import Finding
 from reportgen.records.practice import Phase, PracticeRules
 from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek
-from reportgen.records.report import DeskRemark, GivenDrill, Priority
+from reportgen.records.report import GivenDrill, Priority
 from reportgen.records.words import GrowthStage, Stage, Weekday
 
 _WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -72,49 +75,64 @@ def phase_of(priorities: Sequence[Priority], findings: Mapping[str, Finding], le
     return "settling" if course.movement == "moved toward the range" else "new"
 
 
-def within_a_day(given: Sequence[GivenDrill], limits: Limits) -> tuple[tuple[GivenDrill, ...], list[DeskRemark]]:
-    """The drills, none with a dose of more swings than a day may have, and a remark for the desk on each cut one."""
-    kept, remarks = [], []
+def within_a_day(given: Sequence[GivenDrill], limits: Limits, drills: Mapping[str, Drill]) -> tuple[GivenDrill, ...]:
+    """The drills, none with a dose of more swings than a day may have. Turns without a club are no swings."""
+    kept = []
     for entry in given:
-        dose = next((d for d in smaller(entry.dose) if d.swings <= limits.swings_a_day), entry.dose)
+        most = limits.swings_a_day if drills[entry.drill].swings != "none" else None
+        dose = next((d for d in smaller(entry.dose) if most is None or d.swings <= most), entry.dose)
         kept.append(entry.model_copy(update={"dose": dose}))
-        if dose != entry.dose:
-            cut = {"dose": entry.dose, "cut_to": dose, "swings_a_day": limits.swings_a_day}
-            remarks.append(DeskRemark(code="dose cut", drill=entry.drill, **cut))
-    return tuple(kept), remarks
+    return tuple(kept)
+
+
+class Practice(NamedTuple):
+    """What full swings are practised by: the drills that there are, what stands against them, the phase of learning
+    and the longest warm-up in minutes."""
+
+    drills: Mapping[str, Drill]
+    standing: Standing
+    phase: Phase
+    warm_up: int
 
 
 def practice_week(
-    given: Sequence[GivenDrill],
-    phase: Phase,
-    limits: Limits,
-    days: Sequence[date],
-    warm_up: int,
-    *,
-    speed_allowed: bool,
-) -> PracticeWeek | None:
-    """Practice on these days after a lesson, each with a warm-up of so many minutes; None where no drill was given.
+    given: Sequence[GivenDrill], practice: Practice, limits: Limits, days: Sequence[date]
+) -> tuple[PracticeWeek | None, tuple[GivenDrill, ...]]:
+    """Practice on these days after a lesson, and the drills with the dose that each of their days has; no week where
+    nothing can be done.
 
     Each day begins with a warm-up, goes on slowly, then to the drills in blocks, which change places from day to day
     once the movement settles. What settles is mixed with other clubs, and swings at speed come last, where they may
-    come at all. A day that would go beyond its ceilings loses its last parts first, then repetitions.
+    come at all. Drills that find no room on one day have days of their own; a day that would go beyond its ceilings
+    loses its last parts first, then repetitions. Nothing stands in it that a caution forbids.
     """
-    if not given:
-        return None
-    left = limits.swings_a_week
+    if not given or not days:
+        return None, tuple(given)
+    may = [one for one in given if allowed(asked_by_drill(practice.drills[one.drill]), practice.standing)]
+    share = replace(limits, swings_a_day=min(limits.swings_a_day, limits.swings_a_week // len(days)))
+    slow = _slow(given[0].drill, practice)
+    before = share.minutes - longest_warm_up(practice.warm_up, share.minutes)
+    room = Room(before, share.swings_a_day)
+    slow = slow if slow and room.holds(slow) else None
+    room = room.without(slow) if slow else room
+    blocks = room if practice.phase == "new" else Room(room.minutes, room.swings // 2)
+    groups = in_groups(may, blocks, len(days), lambda entry, dose: _block(entry, dose, practice.drills))
     made = []
     for number, day in enumerate(days):
-        share = replace(limits, swings_a_day=min(limits.swings_a_day, left // (len(days) - number)))
-        order = list(given) if phase == "new" or number % 2 == 0 else list(reversed(given))
-        items = _session(order, phase, share, warm_up, speed_allowed=speed_allowed)
-        made.append(PracticeDay(day=day, items=tuple(items)))
-        left -= made[-1].swings
-    return PracticeWeek(
+        group = groups[number % len(groups)] if groups else []
+        order = group if practice.phase == "new" or number % 2 == 0 else group[::-1]
+        opening = [slow.model_copy(update={"drill": (order[0] if order else slow).drill})] if slow else []
+        items = [*opening, *order, *_after(order, room, practice)]
+        if items:
+            begin = warm_up(practice.warm_up, share.minutes, items, practice.standing)
+            made.append(PracticeDay(day=day, items=(begin, *items)))
+    week = PracticeWeek(
         days=tuple(made),
-        phase=phase,
+        phase=practice.phase,
         swings_a_day_at_most=limits.swings_a_day,
         swings_a_week_at_most=limits.swings_a_week,
     )
+    return (week if made else None), with_doses(given, groups)
 
 
 def practice_days(lesson_day: date, time: PracticeTime | None, most: int) -> list[date]:
@@ -125,50 +143,106 @@ def practice_days(lesson_day: date, time: PracticeTime | None, most: int) -> lis
     return [day for day in week if _WEEKDAYS[day.weekday()] in time.days][:most]
 
 
-def _session(
-    order: Sequence[GivenDrill], phase: Phase, limits: Limits, warm_up: int, *, speed_allowed: bool
-) -> list[PracticeItem]:
-    """One day within its minutes and swings, with the drills in their `order`."""
-    minutes, swings = limits.minutes, limits.swings_a_day
-    warm_up = min(warm_up, max(5, minutes // 2))
-    items = [PracticeItem(kind="warm-up", drill=None, minutes=warm_up, swings=0)]
+@dataclass(frozen=True)
+class Room:
+    """Minutes and swings that are left on a day; of putts and short shots, strokes in the place of swings."""
 
-    def add(item: PracticeItem | None) -> None:
-        nonlocal minutes, swings
-        if item is not None and item.minutes <= minutes and item.swings <= swings:
-            items.append(item)
-            minutes -= item.minutes
-            swings -= item.swings
+    minutes: int
+    swings: int
 
-    minutes -= warm_up
-    add(PracticeItem(kind="slow", drill=order[0].drill, minutes=2, swings=_REHEARSALS))
-    for_blocks = swings if phase == "new" else swings // 2
-    for entry in order:
-        before = swings
-        add(_cut(entry, minutes, min(swings, for_blocks)))
-        for_blocks -= before - swings
-    if phase != "new":
-        add(_mixed(min(_MIXED, swings)))
-    if phase == "settled" and speed_allowed:
-        add(PracticeItem(kind="speed", drill=None, minutes=4, swings=_SPEED))
-    return items
+    def holds(self, item: PracticeItem) -> bool:
+        return item.minutes <= self.minutes and item.swings + item.strokes <= self.swings
+
+    def without(self, *items: PracticeItem) -> "Room":
+        minutes = self.minutes - sum(item.minutes for item in items)
+        return Room(minutes, self.swings - sum(item.swings + item.strokes for item in items))
 
 
-def _mixed(balls: int) -> PracticeItem | None:
-    if balls < _FEW:
-        return None
-    return PracticeItem(kind="mixed", drill=None, minutes=max(2, balls // 2), swings=balls)
+Groups = list[list[PracticeItem]]
+"""The blocks of one day, and of others where not all find room on one."""
 
 
-def _block(entry: GivenDrill, dose: Dose) -> PracticeItem:
+def in_groups(
+    given: Sequence[GivenDrill], room: Room, days: int, block: Callable[[GivenDrill, Dose], PracticeItem]
+) -> Groups:
+    """Each drill with as much of its dose as a day has room for (fewer sets, then fewer repetitions), in the order
+    given. One that a day has less than half of its dose left for begins another day, as long as there are `days`; one
+    that no day has room for is left out."""
+    groups: Groups = []
+    left = Room(0, 0)
+    for entry in given:
+        items = [block(entry, dose) for dose in smaller(entry.dose)]
+        beside = next((item for item in items if left.holds(item)), None)
+        alone = next((item for item in items if room.holds(item)), None)
+        if beside is not None and (len(groups) == days or 2 * beside.minutes >= items[0].minutes):
+            groups[-1].append(beside)
+            left = left.without(beside)
+        elif alone is not None and len(groups) < days:
+            groups.append([alone])
+            left = room.without(alone)
+    return groups
+
+
+def with_doses(given: Sequence[GivenDrill], groups: Groups) -> tuple[GivenDrill, ...]:
+    """The drills with the dose that the week has of each."""
+    doses = {item.drill: item.dose for group in groups for item in group}
+    return tuple(entry.model_copy(update={"dose": doses.get(entry.drill) or entry.dose}) for entry in given)
+
+
+def longest_warm_up(most: int, minutes: int) -> int:
+    """The minutes that are kept for a warm-up on a day of so many: at most a quarter of them."""
+    return min(most, max(1, minutes // 4))
+
+
+def warm_up(most: int, minutes: int, items: Sequence[PracticeItem], standing: Standing) -> PracticeItem:
+    """The warm-up before these items, at most a quarter of the day's minutes together with them; without a club where
+    none may be swung."""
+    rest = sum(item.minutes for item in items)
+    long = max(1, min(longest_warm_up(most, minutes), rest // 3))
+    without = PracticeItem(kind="warm-up", drill=None, minutes=long, swings=0)
+    return first_allowed([without.model_copy(update={"swing": "small"})], standing, {}) or without
+
+
+def _slow(drill: str, practice: Practice) -> PracticeItem | None:
+    """Slow swings without a ball; small ones where the others may not be."""
+    forms = [
+        PracticeItem(kind="slow", drill=drill, minutes=2, swings=_REHEARSALS, swing=swing)
+        for swing in ("full", "small")
+    ]
+    return first_allowed(forms, practice.standing, practice.drills)
+
+
+def _after(blocks: Sequence[PracticeItem], room: Room, practice: Practice) -> Iterator[PracticeItem]:
+    """What comes after the blocks of a day, within its room and as far as it may come: balls with other clubs, then
+    swings at speed."""
+    left = room.without(*blocks)
+    balls = min(_MIXED, left.swings)
+    if practice.phase != "new" and balls >= _FEW:
+        mixed = first_allowed(_mixed(balls), practice.standing, practice.drills)
+        if mixed is not None and left.holds(mixed):
+            yield mixed
+            left = left.without(mixed)
+    fast = PracticeItem(kind="speed", drill=None, minutes=4, swings=_SPEED, swing="full", driver=True)
+    speed = first_allowed([fast], practice.standing, practice.drills)
+    if practice.phase == "settled" and speed is not None and left.holds(speed):
+        yield speed
+
+
+def _mixed(balls: int) -> list[PracticeItem]:
+    """Balls with other clubs: with all of them, without the driver, with small swings."""
+    every = PracticeItem(kind="mixed", drill=None, minutes=max(2, balls // 2), swings=balls, swing="full", driver=True)
+    return [
+        every,
+        every.model_copy(update={"driver": False}),
+        every.model_copy(update={"driver": False, "swing": "small"}),
+    ]
+
+
+def _block(entry: GivenDrill, dose: Dose, drills: Mapping[str, Drill]) -> PracticeItem:
     minutes = dose.minutes or max(1, round(dose.swings * _SECONDS_A_SWING[dose.pace] / 60))
-    return PracticeItem(kind="block", drill=entry.drill, dose=dose, minutes=minutes, swings=dose.swings)
-
-
-def _cut(entry: GivenDrill, minutes: int, swings: int) -> PracticeItem | None:
-    """The drill with as much of its dose as fits: fewer sets, then fewer repetitions; None where nothing does."""
-    items = (_block(entry, dose) for dose in smaller(entry.dose))
-    return next((item for item in items if item.swings <= swings and item.minutes <= minutes), None)
+    swing = drills[entry.drill].swings
+    swings = 0 if swing == "none" else dose.swings
+    return PracticeItem(kind="block", drill=entry.drill, dose=dose, minutes=minutes, swings=swings, swing=swing)
 
 
 def smaller(dose: Dose) -> Iterator[Dose]:

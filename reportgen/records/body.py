@@ -72,10 +72,10 @@ class Load(Record):
     `weekly_swings` are those of the last four weeks with swings in the log, the newest last, none older than eight
     weeks; `mean_of_last_four` is their mean. `rise` is this week's swings over the mean of the logged weeks before it
     (four at most, two at least; None with fewer), a ratio: 1 is no change. `swings_this_week` is None where none was
-    counted. `hours_this_week` are the minutes in the
-    log. A day counts in `days_this_week` and `days_in_a_row` (the longest run of days that reaches into this week)
-    where practice is logged or a lesson was held, and so does a month in `months_in_a_row` (calendar months up to
-    this one). `kinds` are those of the last four weeks; `age` is in completed years.
+    counted. `hours_this_week` are the minutes in the log. A day counts in `days_this_week` and `days_in_a_row` (the
+    longest run of days that reaches into this week) where practice is logged (a day of rest is none) or a lesson was
+    held, and so does a month in `months_in_a_row` (calendar months up to this one). `kinds` are those of the last four
+    weeks; `age` is in completed years.
     """
 
     weekly_swings: tuple[int, ...]
@@ -86,6 +86,10 @@ class Load(Record):
     hours_this_week: float
     days_in_a_row: int
     months_in_a_row: int
+    most_swings_a_day: int | None = None
+    """The most full swings on one of the last seven days, None where none was counted,"""
+    most_swings_in_two_days: int | None = None
+    """and on two days that follow one another."""
     kinds: tuple[PractisedKind, ...]
     age: int
 

@@ -82,14 +82,18 @@ class AgeIs(Record):
         return self
 
 
-PracticeMeasure = Literal["swings-a-week", "rise", "days-in-a-row", "hours-a-week", "hours-over-age", "months-in-a-row"]
+PracticeMeasure = Literal[
+    "swings-a-day", "swings-in-two-days", "swings-a-week", "rise", "days-in-a-row", "hours-a-week", "hours-over-age",
+    "months-in-a-row",
+]  # fmt: skip
 
 
 class PracticeIs(Record):
     """The practice log reaches a figure.
 
-    swings-a-week: full swings of the last seven days. rise: these over the mean of the (two to four) logged weeks
-    before, a ratio. days-in-a-row: days of golf without a rest day. hours-a-week: hours of the last seven days.
+    swings-a-day, swings-in-two-days: the most full swings on one of the last seven days, on two days that follow one
+    another. swings-a-week: full swings of the last seven days. rise: these over the mean of the (two to four) logged
+    weeks before, a ratio. days-in-a-row: days of golf without a rest day. hours-a-week: hours of the last seven days.
     hours-over-age: those hours less the age in years. months-in-a-row: calendar months with golf, up to this one.
     """
 

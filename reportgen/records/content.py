@@ -23,6 +23,7 @@ from reportgen.records.conditions import Condition
 from reportgen.records.drill_tests import DrillTest
 from reportgen.records.formulas import Formula
 from reportgen.records.shots import Size
+from reportgen.records.skipping import SkipIf, WrittenSkip
 from reportgen.records.units import UNITS
 from reportgen.records.video import Video
 from reportgen.records.words import (
@@ -30,6 +31,7 @@ from reportgen.records.words import (
     Activity,
     Basis,
     ClubFamily,
+    Concern,
     Direction,
     GrowthStage,
     Hips,
@@ -40,6 +42,7 @@ from reportgen.records.words import (
     Sex,
     Site,
     Stage,
+    Swing,
 )
 
 
@@ -194,6 +197,8 @@ class Drill(Record):
     `serves` names the findings that it helps with, `trains` the counts of shots; it has one or both. `loads` names the
     sites that the drill works hard; `kinds` the lessons that it is given in; `sections` maps each heading of the
     text to its Markdown: Set-up, Steps, Feel, Common mistakes, Easier, Harder.
+
+    A drill that says nothing of `swing` or `ground` is taken for the most that it can be.
     """
 
     id: Slug
@@ -206,10 +211,12 @@ class Drill(Record):
     level: Annotated[int, Field(ge=1, le=3)] = 1
     equipment: Annotated[tuple[Slug, ...], Field(max_length=OTHERS)] = ()
     ball: bool = True
+    swing: Swing | None = None
+    ground: bool | None = None
     dose: WrittenDose
     feel: Line
     test: DrillTest | None = None
-    skip_if: Line | None = None
+    skip_if: WrittenSkip = SkipIf()
     video: Video | None = None
     source: Text
     sections: Annotated[
@@ -224,6 +231,22 @@ class Drill(Record):
             )
         return self
 
+    @property
+    def swings(self) -> Swing:
+        """How far the hands go with a club; unsaid, those of a putt to the hips, and any others all the way."""
+        return self.swing or ("small" if self.kinds == ("putting",) else "full")
+
+    @property
+    def meets_ground(self) -> bool:
+        """Whether the club meets the ground; unsaid, where a ball is hit that is no putt."""
+        return (self.ball and self.kinds != ("putting",)) if self.ground is None else self.ground
+
+    @property
+    def needs(self) -> tuple[Slug, ...]:
+        """All that it takes: what swings and what is hit, then its `equipment`."""
+        club = () if self.swings == "none" else ("putter",) if self.kinds == ("putting",) else ("club",)
+        return tuple(dict.fromkeys((*club, *(("ball",) if self.ball else ()), *self.equipment)))
+
 
 DRILL_SECTIONS = ("Set-up", "Steps", "Feel", "Common mistakes", "Easier", "Harder")
 
@@ -232,13 +255,16 @@ class SafetyRule(Record):
     """A caution and when it is said.
 
     Levels: `note` tells; `hold` also keeps drills that load the `holds` sites out of the plan; `stop` gives no plan.
-    Whatever the level, nothing that a rule `forbids` is in the plan while it stands.
+    Whatever the level, nothing that a rule `forbids` is in the plan while it stands. `label` is its heading where it
+    stands folded; `concern` says what it is about, and with the level how grave it is.
     Beside a stop a note is only said `with_stop: true`: most others speak of how to practise on. A note can be of some
     `kinds` of lessons alone; whatever keeps somebody from practising holds in all.
     """
 
     id: Slug
     level: Level
+    label: Line | None = None
+    concern: Concern = "pain"
     when: Condition
     kinds: Kinds = LESSON_KINDS
     holds: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import count
 from math import hypot
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 
@@ -29,6 +29,7 @@ from reportgen.records.bounds import (
     by_unit,
 )
 from reportgen.records.drill_tests import TriedDrill
+from reportgen.records.returning import ReturnStepId
 from reportgen.records.setup import Observation
 from reportgen.records.shots import ShotCount
 from reportgen.records.tables import ReadingsFrom, ShotsFrom
@@ -185,16 +186,35 @@ class Comfort(Record):
     when: FeltWhen
 
 
+class DayComfort(Comfort):
+    """How a site felt on a day of the practice log, to the student."""
+
+    when: FeltWhen = "after"
+
+
 class PracticeEntry(Record):
     """What the student did on one day: balls on the range, a round on the course, swings with speed sticks (light or
-    heavy sticks swung fast, without a ball), or chips and putts; and the count of a drill's test."""
+    heavy sticks swung fast, without a ball), or chips and putts; and the count of a drill's test. `minutes: 0` is a day
+    of rest. `comfort` counts as if it had been asked that day."""
 
     date: Day
     kind: PractisedKind = "range"
     minutes: Annotated[int, Field(ge=0, le=600)] | None = None
     swings: Annotated[int, Field(ge=0, le=2000)] | None = None
     test: TriedDrill | None = None
+    comfort: Annotated[tuple[DayComfort, ...], Field(max_length=COMFORTS)] = ()
     note: Line | None = None
+
+    @model_validator(mode="after")
+    def _rests_without_swings(self) -> Self:
+        if self.minutes == 0 and self.swings:
+            raise ValueError(f"has {self.swings} swings in 0 minutes", "Take minutes: 0 out; it means a day of rest.")
+        return self
+
+    @property
+    def rested(self) -> bool:
+        """A day of rest: no practice at all."""
+        return self.minutes == 0
 
 
 class Cleared(Record):
@@ -234,6 +254,7 @@ class Lesson(Record):
     comfort: Annotated[tuple[Comfort, ...], Field(max_length=COMFORTS)] = ()
     practice_log: Annotated[tuple[PracticeEntry, ...], Field(max_length=PRACTICE_DAYS)] = ()
     cleared: Cleared | None = None
+    return_step: ReturnStepId | Literal["done"] | None = None
     next_lesson: NextLesson | None = None
     notes: Letter | None = None
 

@@ -12,10 +12,12 @@ Phase = Literal["new", "settling", "settled"]
 
 
 class WarmUp(Record):
-    """What comes before the first swing."""
+    """What comes before the first swing: so many minutes, or a quarter of the day's where that is less.
+    `without_swings` is for days on which no club may be swung; a file that lacks it has the shipped one."""
 
     minutes: Annotated[int, Field(ge=5, le=30)]
     what: Line
+    without_swings: Line | None = None
     source: Text
 
 
@@ -41,20 +43,25 @@ class Rise(Record):
 
 
 class PhaseText(Record):
-    """What is said to the student about a phase of learning, and what it rests on."""
+    """What is said to the student about a phase of learning, and what it rests on: `says` always, `mixed` in a week
+    with balls for other clubs, `speed` in one with faster swings."""
 
     id: Phase
     says: Line
+    mixed: Line | None = None
+    speed: Line | None = None
     source: Text
 
 
 class SmallGame(Record):
     """How putts and short shots are practised: they count as no full swings, and have a warm-up and a ceiling of their
-    own. `says` is what the student reads of such a week."""
+    own. `says` is what the student reads of such a week, `balls` where it has balls, `counts` where it counts."""
 
     warm_up: WarmUp
     strokes_a_day: Annotated[int, Field(ge=10, le=300)]
     says: Line
+    balls: Line | None = None
+    counts: Line | None = None
     source: Text
 
 

@@ -17,10 +17,11 @@ from reportgen.records.needs import Need
 from reportgen.records.patterns import ShotsFound
 from reportgen.records.pictures import Picture
 from reportgen.records.practice_week import PracticeWeek, Practised
+from reportgen.records.returning import ReturnStepId
 from reportgen.records.setup import SetupFound
 from reportgen.records.shot_findings import CountFound, StrikeFound
 from reportgen.records.shot_remarks import ShotRemark
-from reportgen.records.words import Direction, LessonKind, Level, Moment, Side, Site, Stage, Verdict
+from reportgen.records.words import Activity, Direction, LessonKind, Level, Moment, Side, Site, Stage, Verdict
 
 
 class Effect(Record):
@@ -63,14 +64,17 @@ class Caution(Record):
     usual: bool
     """One of the cautions that are said to everybody."""
     raised_on: date | None = None
-    """The day of the lesson that raised it, where it stands from an earlier one."""
+    """The day that raised it, where it stands from an earlier lesson or from a day of the practice log."""
+    sites: tuple[Site, ...] = ()
+    """The places whose comfort scores raised it; none where anything else did."""
 
 
 class Missing(Record):
     """What could not be said, and what would make it possible.
 
     `not this time`: a metric that was measured `last` on a day (no metric: nothing was measured at all), with what its
-    stills lack. `left out`: a `drill` that loads `sites` which are spared. `needs`: a metric that stills could give.
+    stills lack. `left out`: a `drill` that works `sites` which are spared, or holds `activities` which are forbidden.
+    `needs`: a metric that stills could give.
     """
 
     kind: Literal["not this time", "left out", "needs"]
@@ -79,21 +83,31 @@ class Missing(Record):
     needs: tuple[Need, ...] = ()
     drill: Slug | None = None
     sites: tuple[Site, ...] = ()
+    activities: tuple[Activity, ...] = ()
 
 
 class DeskRemark(Record):
     """A remark for the instructor alone. `goal over`: the day of the goal came before the lesson.
 
     `other priorities`: by the numbers `metrics` would come first (none: nothing would). `dose cut`: the `dose` of a
-    `drill` was more than the `swings_a_day`, and the page has `cut_to`.
+    `drill` was more than the `swings_a_day`, and the page has `cut_to`; `no room`: more than a day of the week has room
+    for; `too fast`: a caution forbids its pace. `not asked`: what the scores of `sites` raised on `since` stands,
+    because nobody asked again. `rest without a score`: the log has a day of rest (`since`) with a note and no score.
+    `returning`: the week is one of a return after a stop, cleared on `since`, and stands at `step`.
     """
 
-    code: Literal["other priorities", "dose cut", "goal over"]
+    code: Literal[
+        "other priorities", "dose cut", "no room", "too fast", "goal over", "not asked", "rest without a score",
+        "returning",
+    ]  # fmt: skip
     metrics: tuple[Effect, ...] = ()
     drill: Slug | None = None
     dose: Dose | None = None
     cut_to: Dose | None = None
     swings_a_day: int | None = None
+    sites: tuple[Site, ...] = ()
+    since: date | None = None
+    step: ReturnStepId | None = None
 
 
 class Point(Record):

@@ -26,7 +26,7 @@ from reportgen.records.report import (
 )
 from reportgen.records.setup import SetupFound
 from reportgen.records.told_shots import ToldBallFirst, ToldChain, ToldCount, ToldShotRemark, ToldShots, ToldStrike
-from reportgen.records.words import Moment
+from reportgen.records.words import Concern, Moment
 
 
 class ToldBand(BandUsed):
@@ -98,10 +98,11 @@ class ToldDay(PracticeDay):
 
 
 class ToldWeek(PracticeWeek):
-    """The week, and why it is as it is."""
+    """The week, why it is as it is, and the `most` that it may come to."""
 
     days: tuple[ToldDay, ...]
     says: str
+    most: str
 
 
 class ToldPractised(Practised):
@@ -118,9 +119,12 @@ class ToldTested(DrillTested):
 
 
 class ToldCaution(Caution):
-    """The caution as the student reads it, as the instructor does, and where it comes from."""
+    """The caution as the student reads it, as the instructor does, and where it comes from; `label` is its heading
+    where it stands folded."""
 
     text: str
+    label: str
+    concern: Concern
     instructor: str
     source: str
 
@@ -234,6 +238,8 @@ class ToldLesson(LessonReport):
     """In which every sentence of it is written."""
     kind_name: str | None = None
     """What the lesson was about, where it was not the full swing."""
+    for_guardian: str | None = None
+    """What the guardian of a minor is told first after a stop."""
     summary: str
     """How many values were measured and where they lie, in one sentence."""
     quiet: bool = False

@@ -22,6 +22,18 @@ Level = Literal["note", "hold", "stop"]
 Activity = Literal["balls", "ground", "full-swings", "fast-swings", "driver", "swings"]
 """What a caution can forbid: to hit balls, to meet the ground with the club, swings beyond hip height, swings at speed,
 the driver, any swing of a club."""
+Swing = Literal["none", "small", "half", "full"]
+"""How far the hands go with a club: not at all, up to the hips, up to the chest, beyond it."""
+Unfit = Literal[
+    "unsteady", "told-to-rest", "walking-hurts", "turning-hurts", "bending-hurts", "swinging-hurts",
+    "holding-still-hurts",
+]  # fmt: skip
+"""What only the student can tell beforehand, and for which a drill is left out."""
+Concern = Literal["pain", "emergency", "signs", "care", "load", "growth", "swing", "hips", "usual"]
+"""What a caution is about, the gravest first: something that hurts, signs for a doctor at once, signs for a doctor, a
+place that is watched, how much is practised, growing, how the swing moves, hips that turn little, what is said to
+everybody."""
+CONCERNS: tuple[Concern, ...] = get_args(Concern)
 Basis = Literal["published", "common practice", "memory", "instructor"]
 Verdict = Literal["in range", "below range", "above range", "too close to call", "not judged"]
 Direction = Literal["below", "above"]

@@ -107,14 +107,14 @@ def _comfort(course: ComfortCourse) -> str:
     if len(scores) == 1:
         return say("{site}: {score} of 10 this time.", site=name, score=scores[0])
     said = say_count(
-        "{site}: {scores} of 10 in the last lesson.",
-        "{site}: {scores} of 10 in the last {count} lessons.",
+        "{site}: {scores} of 10 the last time.",
+        "{site}: {scores} of 10 the last {count} times.",
         len(scores),
         site=name,
         scores=listed(scores),
     )
     if course.rises >= 2:
-        return f"{said} " + say("It has risen from lesson to lesson: talk to your instructor about it.")
+        return f"{said} " + say("It has risen each time: talk to your teacher about it.")
     return said
 
 

@@ -8,11 +8,13 @@ from reportgen.languages.speaking import later, say, speaking
 from reportgen.planning.desk import DeskEntry, OnDesk, WaitsFor, with_cautions
 from reportgen.records.mailed import Mailed
 from reportgen.records.report import DeskRemark
+from reportgen.records.returning import next_step
 from reportgen.records.taken_down import TakenDown
 from reportgen.records.told import ToldCaution
 from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.returning import step_name
 from reportgen.saying.telling import told_caution
-from reportgen.saying.wording import dose_said, listed, verdict_name
+from reportgen.saying.wording import day, dose_said, listed, slug_name, verdict_name
 from reportgen.sheets.library import Library
 
 _WAITS_FOR: dict[WaitsFor, str] = {
@@ -116,14 +118,39 @@ def _remark(remark: DeskRemark, library: Library) -> str:
         return say("By the numbers the priorities would be {priorities}.", priorities=said)
     if remark.code == "goal over":
         return say("The day of the goal has passed, so no page shows it. Write the next one into student.yaml.")
+    if remark.code == "not asked" and remark.since:
+        return say(
+            "Not asked since {day}: {places}. What it held stays held until you write how it feels now.",
+            day=day(remark.since),
+            places=listed([slug_name(site) for site in remark.sites]),
+        )
+    if remark.code == "rest without a score" and remark.since:
+        return say(
+            "The log has a day of rest with a note ({day}). If something was sore, add comfort: with a score.",
+            day=day(remark.since),
+        )
+    if remark.code == "returning" and remark.step and remark.since:
+        return say(
+            "Cleared on {day}, back in steps: {step}. If it went well, write return_step: {next} into the next sheet.",
+            day=day(remark.since),
+            step=step_name(remark.step, library),
+            next=next_step(remark.step),
+        )
     if remark.drill is None or remark.dose is None or remark.cut_to is None:
         raise ValueError(f"a remark on a {remark.code} names the drill and both doses")
+    words = {
+        "drill": library.drills[remark.drill].title,
+        "dose": dose_said(remark.dose),
+        "less": dose_said(remark.cut_to),
+    }
+    if remark.code == "no room":
+        return say("{drill}: a day of this week has no room for {dose}. The page says {less}.", **words)
+    if remark.code == "too fast":
+        return say("{drill}: {dose} is too fast beside today’s cautions. The page says {less}.", **words)
     return say(
         "{drill}: {dose} is more than the {count} swings a day of this student. The page says {less}.",
-        drill=library.drills[remark.drill].title,
-        dose=dose_said(remark.dose),
         count=remark.swings_a_day,
-        less=dose_said(remark.cut_to),
+        **words,
     )
 
 

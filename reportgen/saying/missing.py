@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from reportgen.languages.speaking import say
+from reportgen.languages.speaking import later, say
 from reportgen.records.needs import Need
 from reportgen.records.report import Missing
 from reportgen.records.told import ToldMissing
-from reportgen.records.words import Mark
+from reportgen.records.words import Activity, Mark
 from reportgen.saying.wording import day, listed, mid_sentence, moment_name, slug_name, view_name
 from reportgen.sheets.library import Library
 
@@ -19,9 +19,7 @@ def told_missing(missing: Missing, library: Library) -> ToldMissing:
 
 def _says(missing: Missing, name: str | None, library: Library) -> str:
     if missing.kind == "left out":
-        sites = listed([slug_name(site) for site in missing.sites])
-        title = library.drills[missing.drill or ""].title
-        return say("{drill} is left out for now: it loads your {sites}.", drill=title, sites=sites)
+        return _left_out(missing, library.drills[missing.drill or ""].title)
     needs = _needs(missing.needs)
     if missing.kind == "needs":
         return needs
@@ -29,6 +27,17 @@ def _says(missing: Missing, name: str | None, library: Library) -> str:
         return say("Nothing was measured in this lesson.")
     lost = say("{metric}: not measured this time, last on {day}.", metric=name, day=day(missing.last))
     return f"{lost} {needs}".rstrip()
+
+
+def _left_out(missing: Missing, title: str) -> str:
+    sites = listed([slug_name(site) for site in missing.sites])
+    if not missing.activities:
+        return say("{drill} is left out for now: it loads your {sites}.", drill=title, sites=sites)
+    whole: tuple[Activity, ...] = ("swings",) if "swings" in missing.activities else missing.activities
+    why = [say(_DONE[activity]) for activity in whole]
+    if sites:
+        why.append(say("it loads your {sites}", sites=sites))
+    return say("{drill} is left out for now: {why}.", drill=title, why=listed(why))
 
 
 def _needs(needs: Sequence[Need]) -> str:
@@ -63,3 +72,13 @@ def _part(need: Need) -> str:
 
 def _words(marks: Sequence[Mark]) -> str:
     return listed([slug_name(mark) for mark in marks])
+
+
+_DONE: dict[Activity, str] = {
+    "balls": later("a ball is hit"),
+    "ground": later("the club meets the ground"),
+    "full-swings": later("your hands go higher than your hips"),
+    "fast-swings": later("the swings are fast"),
+    "driver": later("it takes the driver"),
+    "swings": later("a club is swung"),
+}

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from reportgen.languages.speaking import speaking
+from reportgen.languages.speaking import say, speaking
 from reportgen.records.report import Caution, LessonReport, revision_of
 from reportgen.records.told import ToldCaution, ToldLesson
 from reportgen.saying.aims import told_goal, told_next_lesson, told_scores
@@ -11,6 +11,7 @@ from reportgen.saying.captions import told_picture
 from reportgen.saying.causes import told_ball_first, told_chains
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
+from reportgen.saying.for_guardian import for_guardian
 from reportgen.saying.missing import told_missing
 from reportgen.saying.patterns import told_shots
 from reportgen.saying.priorities import told_priority
@@ -21,7 +22,7 @@ from reportgen.saying.shot_remarks import told_remark
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import quiet, summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
-from reportgen.saying.wording import kind_name
+from reportgen.saying.wording import day, kind_name
 from reportgen.sheets.library import Library
 
 
@@ -71,12 +72,18 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "load": report.load and told_load(report.load),
         "goal": report.goal and told_goal(report.goal, stopped=report.stopped),
         "next_lesson": report.next_lesson and told_next_lesson(report.next_lesson),
+        "for_guardian": for_guardian(report),
         "scores": tuple(map(told_scores, report.scores)),
     }
     return ToldLesson(**{**dict(report), **words, "language": reader.language.code, "revision": revision_of(report)})
 
 
 def told_caution(caution: Caution, library: Library) -> ToldCaution:
-    """The caution as its rule says it; `library` is the reader's."""
+    """The caution as its rule says it, with the day that raised it where it stands; `library` is the reader's."""
     rule = library.rules[caution.rule]
-    return ToldCaution(**dict(caution), text=rule.student, instructor=rule.instructor, source=rule.source)
+    text = rule.student
+    if caution.raised_on and caution.level != "stop":
+        since = say("This is from {day}. Tell your teacher how it feels now.", day=day(caution.raised_on))
+        text = f"{text} {since}"
+    words = {"text": text, "label": rule.label or text.partition(". ")[0], "concern": rule.concern}
+    return ToldCaution(**dict(caution), **words, instructor=rule.instructor, source=rule.source)

@@ -12,8 +12,10 @@ from reportgen.languages.speaking import say, say_as
 from reportgen.records.causes import Cause
 from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, SafetyRule, SignWords
 from reportgen.records.drill_tests import DrillTest
-from reportgen.records.practice import PhaseText, PracticeRules, WarmUp
+from reportgen.records.practice import PhaseText, PracticeRules, SmallGame, WarmUp
+from reportgen.records.returning import ReturnRules, ReturnStep
 from reportgen.records.setup import SetupKind, SetupWord
+from reportgen.records.skipping import SkipIf
 from reportgen.sheets.library import Library
 
 R = TypeVar("R", bound=BaseModel)
@@ -28,21 +30,26 @@ _TEXTS: dict[type[BaseModel], tuple[str, ...]] = {
     Metric: ("name", "short", "explain", "taken"),
     Beyond: ("means", "work_on", "because"),
     Band: ("for_", "limits", "note"),
-    Drill: ("title", "aim", "feel", "skip_if"),
+    Drill: ("title", "aim", "feel"),
     DrillTest: ("count", "setting"),
     CountKind: ("name", "explain"),
     Cause: ("caveat",),
     SetupKind: ("name", "explain"),
     SetupWord: ("means",),
-    SafetyRule: ("student", "instructor"),
-    WarmUp: ("what",),
-    PhaseText: ("says",),
+    SafetyRule: ("label", "student", "instructor"),
+    SkipIf: ("also",),
+    WarmUp: ("what", "without_swings"),
+    PhaseText: ("says", "mixed", "speed"),
+    SmallGame: ("says", "balls", "counts"),
+    ReturnRules: ("go_on", "step_back", "stop"),
+    ReturnStep: ("title",),
 }
 _PARTS: dict[type[BaseModel], tuple[str, ...]] = {
     Metric: ("below", "above", "sign"),
-    Drill: ("test",),
+    Drill: ("test", "skip_if"),
     SetupKind: ("sign",),
-    PracticeRules: ("warm_up",),
+    PracticeRules: ("warm_up", "small_game"),
+    SmallGame: ("warm_up",),
 }
 
 
@@ -55,6 +62,10 @@ def translated(library: Library) -> Library:
         rules={name: _translated(rule) for name, rule in library.rules.items()},
         practice=_translated(library.practice).model_copy(
             update={"phases": tuple(map(_translated, library.practice.phases))}
+        ),
+        returning=library.returning
+        and _translated(library.returning).model_copy(
+            update={"steps": tuple(map(_translated, library.returning.steps))}
         ),
         videos=library.videos,
         counts={name: _translated(kind) for name, kind in library.counts.items()},
@@ -78,6 +89,7 @@ def texts_of(library: Library) -> Iterator[tuple[str, str | None, str]]:
         ("drills", library.drills.values()),
         ("safety", library.rules.values()),
         ("practice", practice),
+        ("returning", [library.returning, *library.returning.steps] if library.returning else []),
         ("counts", library.counts.values()),
         ("causes", library.causes.values()),
         ("setup", library.setup.values()),

@@ -6,6 +6,7 @@ from reportgen.records.report import GivenDrill, LessonReport
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
 from reportgen.records.words import LessonKind, UnitSystem
 from reportgen.saying.drill_tests import how_to_test
+from reportgen.saying.returning import return_part, return_says
 from reportgen.saying.shots import count_name
 from reportgen.saying.wording import dose_said, listed, mid_sentence
 from reportgen.sheets.library import Library
@@ -38,16 +39,54 @@ def told_week(week: PracticeWeek, report: LessonReport, library: Library, units:
         )
         for day in week.days
     )
+    return ToldWeek(**{**dict(week), "days": days, "says": _week_says(week, library), "most": _most(week)})
+
+
+def _week_says(week: PracticeWeek, library: Library) -> str:
+    """What its phase of learning says, or what putts and short shots say: of what the week has, and nothing else."""
+    if week.returning:
+        return return_says(week.returning, library)
+    items = [item for day in week.days for item in day.items]
+    kinds = {item.kind for item in items}
+    phase = next((phase for phase in library.practice.phases if phase.id == week.phase), None)
+    if phase is not None:
+        mixed = any(item.kind == "mixed" and item.swing == "full" for item in items)
+        parts = [phase.says, phase.mixed if mixed else None, phase.speed if "speed" in kinds else None]
+        return " ".join(part for part in parts if part)
     small = library.practice.small_game
-    says = next((phase.says for phase in library.practice.phases if phase.id == week.phase), small and small.says)
-    return ToldWeek(**{**dict(week), "days": days, "says": says})
+    if small is None:
+        raise ValueError("the shipped practice.yaml lacks small_game")
+    hit = "count" in kinds or any(item.kind == "block" and library.drills[item.drill or ""].ball for item in items)
+    parts = [small.says, small.balls if hit else None, small.counts if "count" in kinds else None]
+    return " ".join(part for part in parts if part)
+
+
+def _most(week: PracticeWeek) -> str:
+    """The limit that binds, once: of the week where its days together could have more, else of a day."""
+    swung, week_most, day_most = week.has_swings, week.swings_a_week_at_most, week.swings_a_day_at_most
+    if swung and week_most < len(week.days) * day_most:
+        most = say_count(
+            "No more than {count} full swing this week.", "No more than {count} full swings this week.", week_most
+        )
+    elif swung:
+        most = say_count("No more than {count} full swing a day.", "No more than {count} full swings a day.", day_most)
+    elif week.strokes_a_day_at_most:
+        most = say_count(
+            "No more than {count} putt or short shot a day.",
+            "No more than {count} putts and short shots a day.",
+            week.strokes_a_day_at_most,
+        )
+    else:
+        return say("Stop if anything hurts.")
+    return say("{most} Fewer is fine. Stop if anything hurts.", most=most)
 
 
 def _amount(day: PracticeDay, kind: LessonKind) -> str:
     """`30 swings`, `30 putts`, `20 short shots`, or two of them."""
     swings = say_count("{count} swing", "{count} swings", day.swings)
     if not day.strokes:
-        return swings
+        timed = sum(item.minutes for item in day.items if item.kind == "block" and item.swing != "none")
+        return swings if day.swings else say("{minutes} min", minutes=timed) if timed else say("no swings")
     if kind == "putting":
         strokes = say_count("{count} putt", "{count} putts", day.strokes)
     elif kind == "short-game":
@@ -64,14 +103,24 @@ def told_practised(practised: Practised) -> ToldPractised:
 
 def _what(item: PracticeItem, report: LessonReport, library: Library, units: UnitSystem) -> str:
     drill = library.drills[item.drill] if item.drill else None
+    if item.step:
+        return return_part(item, library)
     if item.kind == "warm-up":
         small = library.practice.small_game
-        without_swings = report.practice is not None and report.practice.phase is None
-        return small.warm_up.what if small and without_swings else library.practice.warm_up.what
+        alone = report.practice is not None and report.practice.phase is None
+        warm_up = small.warm_up if small and alone else library.practice.warm_up
+        return warm_up.what if item.swing != "none" else warm_up.without_swings or ""
     if item.counted is not None:
         found = report.counts[item.counted]
         again = count_name(found.model_copy(update={"when": None}), library, units)
         return say("Count {of} in a row again: {count}.", of=found.run.of, count=again)
+    if item.kind == "slow" and drill and item.swing == "small":
+        return say_count(
+            "{count} small, slow swing without a ball, hands no higher than your hips, with the feel: {feel}",
+            "{count} small, slow swings without a ball, hands no higher than your hips, with the feel: {feel}",
+            item.swings,
+            feel=mid_sentence(drill.feel),
+        )
     if item.kind == "slow" and drill:
         return say_count(
             "{count} slow swing without a ball, with the feel: {feel}",
@@ -82,14 +131,32 @@ def _what(item: PracticeItem, report: LessonReport, library: Library, units: Uni
     if item.kind == "block" and drill and item.dose:
         return f"{drill.title}, {dose_said(item.dose)}."
     if item.kind == "mixed":
+        return _mixed(item)
+    return say_count(
+        "{count} swing a little faster than usual. Stop while it still feels good.",
+        "{count} swings a little faster than usual, with a rest after each. Stop while they still feel good.",
+        item.swings,
+    )
+
+
+def _mixed(item: PracticeItem) -> str:
+    if item.driver:
         return say_count(
             "{count} ball with another club and another target, one practice swing with the feel before it.",
             "{count} balls, each with another club and another target, one practice swing with the feel before each.",
             item.swings,
         )
+    if item.swing == "full":
+        return say_count(
+            "{count} ball with another club (not the driver) and another target, one practice swing with the feel "
+            "before it.",
+            "{count} balls, each with another club (not the driver) and another target, one practice swing with the "
+            "feel before each.",
+            item.swings,
+        )
     return say_count(
-        "{count} swing a little faster than usual. Stop while it still feels good.",
-        "{count} swings a little faster than usual, with a rest after each. Stop while they still feel good.",
+        "{count} ball with a small swing, hands no higher than your hips: another short club and another target.",
+        "{count} balls with small swings, hands no higher than your hips: another short club and target each time.",
         item.swings,
     )
 

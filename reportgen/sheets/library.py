@@ -1,6 +1,5 @@
 """The library of the trade: what is shipped, with the academy's own in the place of what has the same id."""
 
-import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
@@ -12,6 +11,7 @@ from reportgen.records.causes import Cause, CauseFile
 from reportgen.records.conditions import Condition, FindingIs
 from reportgen.records.content import Band, BandFile, CountKind, Drill, Fits, Metric, SafetyFile, SafetyRule
 from reportgen.records.practice import PracticeRules
+from reportgen.records.returning import ReturnRules
 from reportgen.records.setup import SetupKind
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import ClubFamily, GrowthStage, Hips, PressureStyle, Sex, Stage
@@ -21,8 +21,10 @@ from reportgen.sheets.drill_videos import video_beside, video_fault
 from reportgen.sheets.files import entries
 from reportgen.sheets.formula_checks import with_sound_formulas
 from reportgen.sheets.plausible import limit_fault, u_fault
+from reportgen.sheets.practice_file import practice_rules
 from reportgen.sheets.problems import Problem, nearest, shown
 from reportgen.sheets.reading import R, Sheet, read_sheet
+from reportgen.sheets.returning import read_returning
 from reportgen.sheets.tree import Loc
 
 
@@ -30,7 +32,7 @@ from reportgen.sheets.tree import Loc
 class Library:
     """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; how
     a week of practice is put together; the video of each drill that has a file of its own; what can be counted, what
-    can be observed at setup, and what can lead to what, by id."""
+    can be observed at setup, and what can lead to what, by id; the steps of a return after a stop."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
@@ -41,6 +43,7 @@ class Library:
     counts: Mapping[str, CountKind] = field(default_factory=dict)
     setup: Mapping[str, SetupKind] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
+    returning: ReturnRules | None = None
 
 
 class BandConditions(NamedTuple):
@@ -74,7 +77,7 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     problems += _same_ids(safety, "rules", [[rule.id for rule in sheet.record.rules] for sheet in safety])
     problems += _weaker(safety)
     rules = {rule.id: rule for sheet in safety for rule in sheet.record.rules}
-    practice = _practice(shipped, own, problems)
+    practice = practice_rules(shipped, own, problems)
     counts = _by_id(_sheets(shipped, own, "counts", CountKind, problems), problems)
     seen = _sheets(shipped, own, "setup", SetupKind, problems)
     setup = _by_id(seen, problems)
@@ -82,9 +85,10 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     rows = _sheets(shipped, own, "causes", CauseFile, problems)
     problems += _same_ids(rows, "causes", [[row.id for row in sheet.record.causes] for sheet in rows])
     problems += cause_problems(rows, metrics)
+    returning = read_returning(shipped)
     causes = {row.id: row for sheet in rows for row in sheet.record.causes}
     known, countable, observed = _records(drills), _records(counts), _records(setup)
-    library = Library(_records(metrics), bands, known, rules, practice, videos, countable, observed, causes)
+    library = Library(_records(metrics), bands, known, rules, practice, videos, countable, observed, causes, returning)
     problems += _wrong_in_metrics_and_drills(metrics, drills, library)
     problems += _wrong_in_rules(safety, library)
     return library, problems
@@ -92,21 +96,6 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
 
 def _records(sheets: Mapping[str, Sheet[R]]) -> dict[str, R]:
     return {name: sheet.record for name, sheet in sheets.items()}
-
-
-def _practice(shipped: Path, own: Path, problems: list[Problem]) -> PracticeRules:
-    """The academy's own practice.yaml, or else the shipped one; what the own one does not say of putts and short shots
-    is the shipped one's."""
-    usual, found = read_sheet(shipped / "practice.yaml", "content/practice.yaml", PracticeRules)
-    if usual is None:
-        raise ValueError(f"the shipped practice.yaml is broken: {found[0]}")
-    if os.path.lexists(own / "practice.yaml"):
-        sheet, found = read_sheet(own / "practice.yaml", "practice.yaml", PracticeRules, own)
-        problems += found
-        if sheet is not None:
-            of_own = sheet.record
-            return of_own.model_copy(update={"small_game": of_own.small_game or usual.record.small_game})
-    return usual.record
 
 
 def _files(

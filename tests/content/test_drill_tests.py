@@ -26,13 +26,6 @@ def test_a_drill_without_a_ball_counts_no_balls(drill: Drill) -> None:
 
 
 @each_drill
-def test_a_drill_that_some_do_without_the_ground_never_counts_what_the_club_does_to_it(drill: Drill) -> None:
-    assert drill.test
-    if re.search(r"\bground|grass|turf\b", drill.skip_if or ""):
-        assert not re.search(r"\bbrush|grass|divot|turf\b", drill.test.count)
-
-
-@each_drill
 def test_the_easier_form_of_a_drill_for_a_stiff_hip_can_be_counted_too(drill: Drill) -> None:
     """It may leave the ball out, and then no ball is counted."""
     assert drill.test

@@ -345,7 +345,7 @@ def test_what_was_seen_at_setup_is_a_line_of_the_mail(demo: Demo, form: str) -> 
     ("name", "file", "says"),
     [
         (PETRA, "practice-2026-11-24.ics", "your week of practice and your next lesson into your calendar."),
-        (STOPPED, "next-lesson-2026-11-18.ics", "The other file brings your next lesson into your calendar."),
+        (STOPPED, "next-lesson-2026-11-18.ics", "Open the other file to put your next lesson into your calendar."),
     ],
 )
 def test_the_file_for_the_calendar_is_named_by_what_is_in_it(demo: Demo, name: str, file: str, says: str) -> None:

@@ -58,6 +58,14 @@ def test_the_highest_score_of_a_lesson_is_the_one_that_counts() -> None:
     assert [(felt.score, felt.when) for felt in course.felt] == [(4, "next-morning")]
 
 
+def test_a_day_of_the_log_is_a_time_like_any_other() -> None:
+    logged = {"date": str(DAY - timedelta(days=3)), "minutes": 0, "comfort": [{"site": "low-back", "score": 2}]}
+    first, last = weekly(1, 3)
+    (course,) = comfort_courses([first, last.model_validate({**last.model_dump(), "practice_log": [logged]})], DAY)
+    assert [felt.score for felt in course.felt] == [1, 2, 3]
+    assert course.rises == 2
+
+
 def test_sites_do_not_mix() -> None:
     lessons = [lesson(7, ("neck", 1, "after")), lesson(0, ("neck", 0, "after"), ("lead-hip", 3, "after"))]
     assert [(c.site, [f.score for f in c.felt]) for c in comfort_courses(lessons, DAY)] == [
@@ -74,14 +82,13 @@ def test_scores_of_long_ago_are_of_another_story() -> None:
 def test_a_rising_course_is_said_to_be_one() -> None:
     (course,) = comfort_courses(weekly(1, 2, 3), DAY)
     assert told_comfort(course).says == (
-        "Low back: 1, 2 and 3 of 10 in the last 3 lessons. It has risen from lesson to lesson: talk to your instructor "
-        "about it."
+        "Low back: 1, 2 and 3 of 10 the last 3 times. It has risen each time: talk to your teacher about it."
     )
 
 
 def test_a_calm_course_is_said_without_advice() -> None:
     (course,) = comfort_courses(weekly(2, 1), DAY)
-    assert told_comfort(course).says == "Low back: 2 and 1 of 10 in the last 2 lessons."
+    assert told_comfort(course).says == "Low back: 2 and 1 of 10 the last 2 times."
 
 
 # the mobility screen

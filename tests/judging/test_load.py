@@ -127,3 +127,33 @@ def test_a_junior_is_told_the_hours_of_a_week() -> None:
     of = load(day(1, minutes=60), born="2013-03-06")
     assert of.age == 12
     assert str(told_load(of).says).endswith("At your age, 12 hours a week are enough, all sports together.")
+
+
+# single days
+
+
+def test_the_fullest_day_and_the_fullest_two_days_are_of_the_last_week() -> None:
+    of = load(day(1, swings=180), day(2, swings=220), day(4, swings=50), day(9, swings=900))
+    assert (of.most_swings_a_day, of.most_swings_in_two_days) == (220, 400)
+
+
+def test_two_entries_of_one_day_are_one_day() -> None:
+    of = load(day(1, swings=60), day(1, swings=40, kind="course"), day(1, swings=30, kind="short-game"))
+    assert (of.most_swings_a_day, of.most_swings_in_two_days) == (100, 100)
+
+
+def test_a_week_without_counted_swings_has_no_fullest_day() -> None:
+    assert load(day(1, minutes=40)).most_swings_a_day is None
+
+
+# rest
+
+
+def test_a_day_of_rest_is_no_day_of_golf() -> None:
+    of = load(day(1, minutes=0, note="back ached; rested"), day(2, minutes=30))
+    assert (of.days_this_week, of.hours_this_week) == (2, 0.5)  # the day before yesterday, and the lesson
+
+
+def test_a_day_of_rest_has_no_swings() -> None:
+    with pytest.raises(ValueError, match="20 swings in 0 minutes"):
+        lesson(DAY, day(1, minutes=0, swings=20))

@@ -86,7 +86,7 @@ def test_after_a_stop_nothing_is_planned(tmp_path):
     assert report.stopped
     assert (report.priorities, report.drills, report.practice) == ((), (), None)
     assert report.cautions[0].level == "stop"
-    assert "doctor or a physiotherapist" in report.cautions[0].text
+    assert "doctor or physiotherapist" in report.cautions[0].text
 
 
 def test_without_the_stop_the_same_lesson_is_planned(tmp_path):

@@ -12,15 +12,19 @@ LEFT = ("before", "around", "after")
 OPEN_AND_BENT = {"pelvis-open-impact": 55, "side-bend-impact": 35}
 OPEN_NOT_BENT = {"pelvis-open-impact": 55, "side-bend-impact": 34.9}
 STIFF = {"lead-hip": "restricted"}
+STIFF_TRAIL = {"trail-hip": "restricted"}
 STICKS = {"kinds": ("range", "speed-sticks")}
 
 ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
     # back.yaml
     "low-back-emergency-signs": (
-        [adult(**felt("low-back", 1)), junior(**felt("low-back", 1))],
-        [adult(**felt("low-back", 0))],
+        [adult(**felt("low-back", 1))],
+        [adult(**felt("low-back", 0)), junior(**felt("low-back", 1))],
     ),
-    "low-back-ask-a-doctor-signs": ([adult(**felt("low-back", 1))], [adult(**felt("neck", 5))]),
+    "low-back-ask-a-doctor-signs": (
+        [adult(**felt("low-back", 1))],
+        [adult(**felt("neck", 5)), junior(**felt("low-back", 1))],
+    ),
     "low-back-strong-pain": (
         [adult(**felt("low-back", 6))],
         [adult(**felt("low-back", 5)), junior(**felt("low-back", 6))],
@@ -75,8 +79,17 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
         [adult(20, **felt("low-back", 2)), junior(17, **felt("low-back", 2)), adult(19, **felt("low-back", 1))],
     ),
     "low-back-lasts": (
+        [adult(scores={"low-back": (3, 4, 3)})],
+        [adult(scores={"low-back": (3, 3, 2)}), adult(scores={"low-back": (3, 3)})],
+    ),
+    "low-back-lasts-a-little": (
         [adult(scores={"low-back": (1, 3, 1)})],
-        [adult(scores={"low-back": (1, 0, 1)}), adult(scores={"low-back": (1, 1)})],
+        [
+            adult(scores={"low-back": (1, 0, 1)}),
+            adult(scores={"low-back": (1, 1)}),
+            adult(scores={"low-back": (3, 3, 3)}),
+            junior(scores={"low-back": (1, 1, 1)}),
+        ],
     ),
     # growing.yaml
     "junior-low-back-pain": (
@@ -134,19 +147,28 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
         [adult(hips={"trail-hip": "23 deg"})],
     ),
     "restricted-hips-short-turn": (
-        [adult(hips=STIFF, found={"thorax-closed-top": "below range"})],
+        [adult(hips=STIFF_TRAIL, found={"thorax-closed-top": "below range"})],
         [
-            adult(hips=STIFF, found={"thorax-closed-top": "too close to call"}),
+            adult(hips=STIFF, found={"thorax-closed-top": "below range"}),
+            adult(hips=STIFF_TRAIL, found={"thorax-closed-top": "too close to call"}),
             adult(found={"pelvis-closed-top": "below range"}),
         ],
     ),
     "restricted-hips-far-open": (
         [adult(hips=STIFF, found={"pelvis-open-impact": 50})],
-        [adult(hips=STIFF, found={"pelvis-open-impact": 49.9}), adult(found={"pelvis-open-impact": 50})],
+        [
+            adult(hips=STIFF, found={"pelvis-open-impact": 49.9}),
+            adult(found={"pelvis-open-impact": 50}),
+            adult(hips=STIFF_TRAIL, found={"pelvis-open-impact": 50}),
+        ],
     ),
     "restricted-hips-large-separation": (
-        [adult(hips=STIFF, found={"separation-top": 55})],
-        [adult(hips=STIFF, found={"separation-top": 54.9}), adult(found={"separation-top": 55})],
+        [adult(hips=STIFF_TRAIL, found={"separation-top": 55})],
+        [
+            adult(hips=STIFF_TRAIL, found={"separation-top": 54.9}),
+            adult(found={"separation-top": 55}),
+            adult(hips=STIFF, found={"separation-top": 55}),
+        ],
     ),
     "restricted-lead-hip": (
         [adult(hips=STIFF)],
@@ -170,9 +192,9 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
         [adult(**felt("lead-hip", 3, "next-morning"))],
         [adult(**felt("lead-hip", 3)), adult(**felt("lead-hip", 2, "next-morning"))],
     ),
-    "lead-knee-sore": (
-        [adult(watch=["lead-knee"]), adult(**felt("lead-knee", 1))],
-        [adult(watch=["trail-knee"]), adult(**felt("lead-knee", 0))],
+    "felt-a-little": (
+        [adult(**felt("neck", 1)), facts("senior", 70, **felt("low-back", 2))],
+        [adult(**felt("neck", 0)), adult(**felt("neck", 3)), junior(**felt("neck", 1))],
     ),
     "lead-knee-locked": (
         [adult(found={"lead-knee-flex-impact": 5}, watch=["lead-knee"])],
@@ -194,11 +216,20 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
             ("trail-knee-sore", "trail-knee"),
             ("lead-hip-sore", "lead-hip"),
             ("trail-hip-sore", "trail-hip"),
-            ("wrist-or-elbow-sore", "trail-elbow"),
-            ("shoulder-sore", "lead-shoulder"),
             ("neck-sore", "neck"),
             ("ankle-sore", "trail-ankle"),
         )
+    },
+    **{
+        f"{rule}-sore": (
+            [adult(**felt(site, 3)), junior(**felt(site, 1))],
+            [adult(watch=[site]), adult(**felt(site, 2)), junior(**felt(site, 0))],
+        )
+        for rule, site in (("lead-knee", "lead-knee"), ("wrist-or-elbow", "trail-elbow"), ("shoulder", "lead-shoulder"))
+    },
+    **{
+        f"{rule}-watched": ([adult(watch=[site])], [adult(**felt(site, 5)), adult(watch=["low-back"])])
+        for rule, site in (("lead-knee", "lead-knee"), ("wrist-or-elbow", "lead-wrist"), ("shoulder", "trail-shoulder"))
     },
     "joint-rising": (
         [adult(scores={"lead-knee": (0, 1, 2)})],
@@ -224,6 +255,34 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
     "junior-no-month-off": (
         [junior(load={"months_in_a_row": 8})],
         [junior(load={"months_in_a_row": 7}), adult(load={"months_in_a_row": 8})],
+    ),
+    "many-swings-in-a-day": (
+        [adult(load={"most_swings_a_day": 200}), adult(load={"most_swings_in_two_days": 300})],
+        [
+            adult(load={"most_swings_a_day": 199, "most_swings_in_two_days": 299}),
+            adult(load={"swings_this_week": 500}),
+            junior(load={"most_swings_a_day": 200}),
+        ],
+    ),
+    "junior-many-swings-in-a-day": (
+        [junior(load={"most_swings_a_day": 100}), junior(load={"most_swings_in_two_days": 150})],
+        [
+            junior(load={"most_swings_a_day": 99, "most_swings_in_two_days": 149}),
+            junior(),
+            adult(load={"most_swings_a_day": 100}),
+        ],
+    ),
+    "junior-many-swings-while-growing": (
+        [
+            junior(grows=7, load={"most_swings_in_two_days": 400}),
+            junior(growth="around", load={"most_swings_a_day": 75}),
+            junior(growth="around", load={"swings_this_week": 250}),
+        ],
+        [
+            junior(growth="around", load={"most_swings_a_day": 74}),
+            junior(growth="after", load={"most_swings_a_day": 75}),
+            adult(18, grows=7, load={"most_swings_a_day": 75}),
+        ],
     ),
     "practice-jump": (
         [adult(load={"rise": 1.5, "swings_this_week": 100}), junior(load={"rise": 3, "swings_this_week": 200})],
@@ -254,8 +313,12 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
         ],
     ),
     "driver-with-watched-back": (
-        [adult(club="driver", watch=["low-back"])],
-        [adult(club="iron", watch=["low-back"]), adult(club="driver")],
+        [adult(club="driver", watch=["low-back"]), adult(club="driver", **felt("low-back", 3))],
+        [
+            adult(club="iron", watch=["low-back"]),
+            adult(club="driver"),
+            adult(club="driver", **felt("low-back", 2)),
+        ],
     ),
     # usual.yaml
     "supervised-juniors": ([junior()], [adult(), facts("senior", 70)]),
@@ -316,8 +379,8 @@ def test_beside_a_stop_nothing_speaks_of_how_to_practise_on() -> None:
     rules = library().rules
     said = said_now(rules, cautions(rules.values(), hurt))
     assert [c.rule for c in said if not c.usual] == [
-        "low-back-strong-pain", "low-back-emergency-signs", "low-back-ask-a-doctor-signs", "carry-no-bag",
-        "low-back-lasts",
+        "low-back-strong-pain", "low-back-lasts-a-little", "low-back-emergency-signs", "low-back-ask-a-doctor-signs",
+        "carry-no-bag",
     ]  # fmt: skip
     assert {c.rule for c in said if c.usual} == USUAL
 

@@ -64,7 +64,7 @@ def messages() -> Iterator[tuple[str, str | None, str | tuple[str, str]]]:
         yield "content/drills", None, heading
     yield from ((where, None, text) for where, text in guide_messages())
     shared = library()
-    for slug in sorted({slug for drill in shared.drills.values() for slug in drill.equipment}):
+    for slug in sorted({slug for drill in shared.drills.values() for slug in drill.needs}):
         yield "content/drills", None, slug.replace("-", " ")
     for where, context, text in texts_of(shared):
         yield f"content/{where}", context, text
