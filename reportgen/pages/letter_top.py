@@ -10,7 +10,7 @@ TO_THE_DRILL = 60
 _OF_THE_PAGE = 13
 """Those of them that the page itself needs: its title, the headings, the line that opens the rest of the letter."""
 _WITHOUT_A_PRIORITY = 14
-"""Those that are said where nothing is to be worked on."""
+"""Those that are said where nothing is to be worked on: that all is well."""
 _ABOVE_A_CAUTION = 12
 """Words of the letter that stand open where a caution of the day follows, which matters more."""
 _NO_PROSE = re.compile(r"[-*+#>|`\[]|\d+[.)]\s|\s")
@@ -62,8 +62,11 @@ def _room(report: ToldLesson) -> int:
         if priority.metric in served:
             break
         said.append(priority.name)
-    without = not report.priorities and report.ball_first is None
-    left = TO_THE_DRILL - _OF_THE_PAGE - (_WITHOUT_A_PRIORITY if without else 0) - _words(" ".join(said))
+    outlook = getattr(report, "outlook", None)
+    if outlook is not None:
+        said.append(outlook.next_says or outlook.keep_says or "")
+    without = 0 if report.priorities or report.ball_first or outlook else _WITHOUT_A_PRIORITY
+    left = TO_THE_DRILL - _OF_THE_PAGE - without - _words(" ".join(said))
     return left if all(caution.usual for caution in report.cautions) else min(left, _ABOVE_A_CAUTION)
 
 
