@@ -8,7 +8,7 @@ from reportgen.judging.fair import EarlierReading
 from reportgen.judging.findings import Occasion, in_order, judge
 from reportgen.judging.load import Load, load_of
 from reportgen.judging.safety import Facts, facts_of, said_now
-from reportgen.judging.standing import cautions_of
+from reportgen.judging.standing import Before, cautions_of
 from reportgen.records.academy import Student
 from reportgen.records.findings import Finding, Reading
 from reportgen.records.lesson import Lesson
@@ -78,8 +78,8 @@ def judge_lesson(
     load = load_of(lessons, student, lesson.date)
     facts = facts_of(student, lessons, findings, load)
     last = before[-1] if before else None
-    standing = (last.report, last.firing) if last else (None, ())
-    firing = cautions_of(library.rules, facts, lesson, *standing)
+    past = Before(last.report, last.firing, tuple(lessons[:-1])) if last else None
+    firing = cautions_of(library.rules, facts, lesson, past)
     measured = {finding.metric for finding in findings}
     followed = tuple(metric for metric in focus if metric in measured)
     return Judgement(findings, followed, said_now(library.rules, firing), facts, load, firing)

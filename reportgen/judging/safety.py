@@ -1,7 +1,7 @@
 """Which cautions apply to this student today: the safety rules of the library, held against one lesson."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from reportgen.judging.comfort import comfort_courses, comfort_now
 from reportgen.judging.growth import growth_of
@@ -186,9 +186,7 @@ def in_gravity(rules: Mapping[str, SafetyRule], found: Iterable[Caution]) -> tup
 
 
 def _raised_by(rule: SafetyRule, facts: Facts) -> tuple[Site, ...]:
-    """The places whose scores raised a rule that applies; none where it would apply without any score."""
-    if applies(rule.when, replace(facts, comfort=(), courses=())):
-        return ()
+    """The places whose scores raise a rule that applies, whatever else raises it too."""
     felt = set(_sites_felt(rule.when, facts))
     return tuple(site for site in SITES if site in felt)
 

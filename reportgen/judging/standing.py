@@ -10,30 +10,40 @@ that a score raised and that forbids something.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import NamedTuple
 
-from reportgen.judging.comfort import comfort_now
-from reportgen.judging.safety import Facts, cautions, in_gravity
+from reportgen.judging.comfort import comfort_courses, comfort_now
+from reportgen.judging.safety import Facts, applies, cautions, in_gravity
 from reportgen.records.content import SafetyRule
 from reportgen.records.lesson import Lesson, PracticeEntry
 from reportgen.records.report import Caution, LessonReport
 from reportgen.records.words import Site
 
 
+class Before(NamedTuple):
+    """What came before a lesson: the last report, all cautions that held in it, said or not, and all earlier lessons,
+    oldest first."""
+
+    report: LessonReport
+    firing: tuple[Caution, ...]
+    lessons: tuple[Lesson, ...]
+
+
 def cautions_of(
-    rules: Mapping[str, SafetyRule], facts: Facts, lesson: Lesson, last: LessonReport | None, firing: Iterable[Caution]
+    rules: Mapping[str, SafetyRule], facts: Facts, lesson: Lesson, before: Before | None
 ) -> tuple[Caution, ...]:
-    """All cautions of a lesson, the gravest first: of today, of the days of its practice log, and of earlier lessons.
-    `firing` are all that held in the `last` lesson, said or not."""
-    asked = {felt.site for felt in facts.comfort}
+    """All cautions of a lesson, the gravest first: of today, of the days of its practice log, and of earlier
+    lessons."""
     fresh = [*_dated(cautions(rules.values(), facts), lesson), *_logged_stops(rules, facts, lesson)]
     today = {caution.rule: caution for caution in fresh}
-    held = standing_holds(rules, firing, asked, lesson.date if last is None else last.date)
-    for one in (*carried_stop(last, lesson), *held):
+    held = standing_holds(rules, facts, before) if before else ()
+    for one in (*carried_stop(before and before.report, lesson), *held):
         if one.rule not in today:
             today[one.rule] = one
         elif one.level != "stop":
             anew = today[one.rule]
-            today[one.rule] = anew.model_copy(update={"sites": _together(anew.sites, one.sites)})
+            since = anew.raised_on if anew.sites else one.raised_on
+            today[one.rule] = anew.model_copy(update={"sites": _together(anew.sites, one.sites), "raised_on": since})
     return in_gravity(rules, today.values())
 
 
@@ -46,19 +56,32 @@ def carried_stop(last: LessonReport | None, lesson: Lesson) -> tuple[Caution, ..
     return tuple(stop for stop in standing if not _ended(lesson, stop.raised_on or last.date))
 
 
-def standing_holds(
-    rules: Mapping[str, SafetyRule], firing: Iterable[Caution], asked: Iterable[Site], last_on: date
-) -> tuple[Caution, ...]:
-    """What scores of an earlier lesson still keep out of the plan: the cautions of places that are not among the
-    `asked` ones of today, with the day that raised them."""
-    asked = frozenset(asked)
+def standing_holds(rules: Mapping[str, SafetyRule], facts: Facts, before: Before) -> tuple[Caution, ...]:
+    """What scores of an earlier lesson still keep out of the plan, with the day that raised it: the cautions of places
+    that were not asked about today, as far as their rules hold today with the last scores of these places."""
+    asked = {felt.site for felt in facts.comfort}
     found = []
-    for caution in firing:
+    for caution in before.firing:
         rule = rules.get(caution.rule)
         open_ = tuple(site for site in caution.sites if site not in asked)
-        if open_ and rule is not None and rule.level != "stop" and (rule.holds or rule.forbids):
-            found.append(caution.model_copy(update={"sites": open_, "raised_on": caution.raised_on or last_on}))
+        if not open_ or rule is None or rule.level == "stop" or not (rule.holds or rule.forbids):
+            continue
+        if applies(rule.when, _with_last_scores(facts, open_, before.lessons)):
+            raised_on = caution.raised_on or before.report.date
+            found.append(caution.model_copy(update={"sites": open_, "raised_on": raised_on}))
     return tuple(found)
+
+
+def _with_last_scores(facts: Facts, sites: Sequence[Site], lessons: Sequence[Lesson]) -> Facts:
+    """The facts as they would be if these places felt today as they did when they were last asked about."""
+    comfort, courses = list(facts.comfort), list(facts.courses)
+    for site in sites:
+        asked = [n for n, lesson in enumerate(lessons) if any(felt.site == site for felt in comfort_now(lesson))]
+        if asked:
+            then = lessons[: asked[-1] + 1]
+            comfort += [felt for felt in comfort_now(then[-1]) if felt.site == site]
+            courses += [course for course in comfort_courses(then, then[-1].date) if course.site == site]
+    return replace(facts, comfort=tuple(comfort), courses=tuple(courses))
 
 
 def not_asked(found: Iterable[Caution], lesson: Lesson) -> tuple[Caution, ...]:

@@ -95,6 +95,25 @@ def test_what_is_watched_is_asked_of_student_yaml_alone(tmp_path) -> None:
     assert of(first, "low-back-watched").sites == ()
 
 
+def test_a_place_that_is_no_longer_watched_is_held_by_its_score(tmp_path) -> None:
+    """Watched and sore: each alone holds it, and the score holds it until somebody asks."""
+    both = f"{ADULT}\nwatch: [neck]"
+    (first,) = lessons(tmp_path / "one", score(4, "neck"), student=both)
+    assert of(first, "neck-sore").sites == ("neck",)
+    _, second = lessons(tmp_path / "two", score(4, "neck"), "", student=both)
+    assert str(of(second, "neck-sore").raised_on) == "2026-03-05"
+
+
+def test_what_was_said_of_the_swing_is_not_said_of_another_swing(tmp_path) -> None:
+    wide = reading("separation-top", 60, u=1)
+    narrow = reading("separation-top", 30, u=1)
+    written = {DAYS[0]: sheet(wide, score(4)), DAYS[1]: sheet(narrow, "")}
+    first, second = judged(tmp_path, written)
+    assert of(first, "separation-with-watched-back")
+    assert not of(second, "separation-with-watched-back")
+    assert "low-back" in held(second)
+
+
 def test_the_desk_is_told_what_was_not_asked(tmp_path) -> None:
     _, second, third = lessons(tmp_path, MORNING, "", score(1))
     (remark,) = [one for one in second.for_the_desk if one.code == "not asked"]
@@ -116,6 +135,14 @@ def test_a_score_in_the_log_counts_as_if_it_had_been_asked_that_day(tmp_path) ->
     assert "low-back" in held(second)
     assert str(of(second, "low-back-some-pain").raised_on) == "2026-03-10"
     assert str(of(third, "low-back-some-pain").raised_on) == "2026-03-10"
+
+
+def test_a_day_of_rest_with_a_note_and_no_score_is_told_to_the_desk(tmp_path) -> None:
+    rested = "date: 2026-03-10, minutes: 0, note: back ached"
+    scored = "date: 2026-03-11, minutes: 0, note: neck ached, comfort: [{site: neck, score: 1}]"
+    _, second = lessons(tmp_path, "", log(rested, scored))
+    remarks = [one for one in second.for_the_desk if one.code == "rest without a score"]
+    assert [str(one.since) for one in remarks] == ["2026-03-10"]
 
 
 def test_the_lesson_asks_later_than_the_log(tmp_path) -> None:

@@ -32,10 +32,13 @@ WORDS = words_of(Home(Path("none"), ACADEMY)).plain
 HANDS_LOW = "hands no higher than your hips"
 OF_ITEMS: Mapping[str, re.Pattern[str]] = {
     "balls": re.compile(r"(?<!without a )\b(balls?|putts?|chips?)\b|\bin a row again\b"),
-    "ground": re.compile(r"(?<!without a )\bballs?\b|\bin a row again: (?!Holed)"),
-    "full-swings": re.compile(rf"(?<!small, )\bslow swings?\b|\bballs?, each|^(?!.*{HANDS_LOW}).*\banother .*club\b"),
+    "ground": re.compile(r"(?<!without a )\bballs?\b|\bchips?\.|\bholes?,|\bin a row again: (?!Holed)"),
+    "full-swings": re.compile(
+        rf"(?<!small, )\bslow swings?\b|\b(half|full|quarter) swings?\b|\bholes?,|\bballs?, each|"
+        rf"^(?!.*{HANDS_LOW}).*\banother .*club\b"
+    ),
     "fast-swings": re.compile(r"\bfaster\b|× \d+ full\b"),
-    "driver": re.compile(r"\banother club and\b|\bfaster\b"),
+    "driver": re.compile(r"\banother club and\b|\bfaster\b|\bholes?,"),
     "swings": re.compile(r"\b(?:swings?|swing slowly|strokes?)\b(?<!no swing)|\bin a row again\b|\bballs\b"),
 }
 """The words of an item of a week by which it does what a caution can forbid."""

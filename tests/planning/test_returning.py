@@ -7,10 +7,15 @@ from typing import Any
 
 import pytest
 import yaml
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from reportgen.authoring.begin import begin_sheet
 from reportgen.pipeline import load
+from reportgen.planning.allowed import Standing
+from reportgen.planning.returning import Room, Way, return_week
+from reportgen.planning.week import Limits
 from reportgen.records.returning import RETURN_STEPS, ReturnRules
 from tests.judging.academies import ADULT, ID, JUNIOR, judged, library, reading, sheet
 
@@ -135,6 +140,31 @@ def test_the_desk_is_told_where_it_stands_and_the_next_sheet_offers_the_step(tmp
     assert (remark.step, remark.since) == ("half-swings", date(2026, 3, 10))
     text = begin_sheet(load(tmp_path), ID, date(2026, 3, 19)).read_text(encoding="utf-8")
     assert "return_step: half-swings  # if it went well: three-quarter-swings; when the return is over: done\n" in text
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    step=st.sampled_from(RETURN_STEPS),
+    forbidden=st.frozensets(st.sampled_from(["balls", "ground", "full-swings", "fast-swings", "driver", "swings"])),
+    small_only=st.booleans(),
+    swings_a_day=st.sampled_from([20, 45, 60, 100]),
+    minutes=st.integers(15, 90),
+)
+def test_no_week_of_a_return_breaks_what_is_forbidden(step, forbidden, small_only, swings_a_day, minutes) -> None:
+    """What each part asks is written here once more, by hand."""
+    asks = {"putts": {"balls", "swings"}, "chips": {"balls", "swings", "ground"}}
+    asks["holes"] = {"balls", "swings", "ground", "full-swings", "driver"}
+    room = Room(Limits(swings_a_day, 3 * swings_a_day, 5, minutes), 60, Standing(forbidden=forbidden), small_only)
+    days = [date(2026, 3, 6) + timedelta(days=n) for n in range(7)]
+    week = return_week(Way(step, date(2026, 3, 5)), RULES, room, days, 10)
+    reached = [RETURN_STEPS.index(day.items[0].step) for day in week.days] if week else []
+    assert all(after - before <= 1 for before, after in pairwise(reached))
+    assert not reached or reached[0] <= RETURN_STEPS.index(step)
+    for day in week.days if week else ():
+        assert day.swings <= (0 if small_only else swings_a_day)
+        for item in day.items[1:]:
+            what = RULES.steps[RETURN_STEPS.index(item.step)].doses[item.part].what
+            assert not asks.get(what, {"balls", "swings", "full-swings"}) & forbidden
 
 
 # the steps as shipped

@@ -165,3 +165,7 @@ def test_a_week_of_turns_alone_counts_no_swings(tmp_path):
     report = one(forbidding(tmp_path, "swings"), HIPS, ADULT, "drills: [light-lead-toes]")
     assert [day.swings for day in report.practice.days] == [0, 0, 0]
     assert not re.search("full swing", report.practice.most)
+
+
+def test_no_caution_asks_for_a_longer_warm_up_than_a_day_of_practice_has():
+    assert "minutes" not in library().rules["warm-up"].student
