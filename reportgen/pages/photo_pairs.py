@@ -8,6 +8,11 @@ from types import MappingProxyType
 
 from reportgen.drawing.photos import Photo, Reach, in_both, made_before, photo, photo_name
 from reportgen.records.told import ToldLesson, ToldStill
+from reportgen.records.words import Checkpoint
+from reportgen.saying.wording import moment_name
+
+IN_THE_RECAP = 2
+"""Pictures of this lesson in a recap; each has the one that it is held against beside it."""
 
 
 @dataclass(frozen=True)
@@ -20,8 +25,9 @@ class Shown:
 
 @dataclass(frozen=True)
 class Pair:
-    """A picture of this lesson and the one to hold it against."""
+    """A picture of this lesson and the one to hold it against, of one moment of the swing."""
 
+    moment: Checkpoint
     now: Shown
     beside: Shown | None
 
@@ -40,13 +46,29 @@ def shown_pictures(
         wordless = still.model_copy(update={"caption": "", "alt": ""})
         return Shown(still, _kept_photo(source, (written.st_mtime_ns, written.st_size), wordless, reach))
 
-    def pair(now: ToldStill, beside: ToldStill | None) -> Pair:
+    def pair(moment: Checkpoint, now: ToldStill, beside: ToldStill | None) -> Pair:
         if beside is None:
-            return Pair(ready(now), None)
+            return Pair(moment, ready(now), None)
         reach = in_both(now, beside)
-        return Pair(ready(now, reach), ready(beside, reach))
+        return Pair(moment, ready(now, reach), ready(beside, reach))
 
-    return tuple(pair(picture.still, picture.beside) for picture in report.pictures if picture.still is not None)
+    shown = ((picture.checkpoint, picture.still, picture.beside) for picture in report.pictures)
+    return tuple(pair(moment, still, beside) for moment, still, beside in shown if still is not None)
+
+
+def spoken_of(report: ToldLesson, pairs: Sequence[Pair]) -> list[Pair]:
+    """The pictures for the recap, in the order of the lesson: those of the moments that the teacher's letter names, and
+    where it names none those with most values on them; at most `IN_THE_RECAP`."""
+    letter = (report.notes or "").casefold()
+
+    def named(pair: Pair) -> bool:
+        return moment_name(pair.moment).casefold() in letter
+
+    def values(pair: Pair) -> int:
+        return sum(bool(stroke.says) for stroke in pair.now.still.strokes)
+
+    told = sorted(pairs, key=lambda pair: (not named(pair), pair.beside is None, -values(pair)))[:IN_THE_RECAP]
+    return [pair for pair in pairs if pair in told]
 
 
 @lru_cache(maxsize=32)

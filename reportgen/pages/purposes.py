@@ -49,4 +49,4 @@ def by_purpose(library: Library) -> list[dict[str, Any]]:
         for count in sorted(library.counts.values(), key=lambda count: count.name)
         if (training := [drill for drill in drills.values() if count.id in drill.trains])
     ]
-    return [*groups, {"title": say("What is counted"), "entries": counted}] if counted else groups
+    return [*groups, {"title": say("Counts of shots"), "entries": counted}] if counted else groups

@@ -9,7 +9,8 @@ from typing import Any
 
 from reportgen.languages.speaking import speaking
 from reportgen.pages.charts import Chart, course_charts, lesson_charts, score_charts
-from reportgen.pages.photo_pairs import Pair, photo_files, shown_pictures
+from reportgen.pages.letter_top import open_letter
+from reportgen.pages.photo_pairs import photo_files, shown_pictures, spoken_of
 from reportgen.pages.plain import plain
 from reportgen.pages.purposes import served_by
 from reportgen.pages.recap import recap_pdf
@@ -77,6 +78,7 @@ def _site(
         "home",
         "",
         report=latest,
+        letter=open_letter(latest),
         lessons=[_listed(report) for report in reports],
         charts=charts,
         plan=charts.get("plan"),
@@ -150,23 +152,20 @@ def _values(
         "charts": charts,
         "plan": charts.get("plan"),
         "pictures": pictures,
-        "recap_pictures": _most_telling(pictures),
+        "recap_pictures": spoken_of(report, pictures),
+        "letter": open_letter(report),
         "photos": photo_files(pictures),
         "changed": _changed(report),
     }
 
 
-def _most_telling(pairs: Sequence[Pair]) -> list[Pair]:
-    """The two pictures for the recap: those with most values on them, in the order of the lesson."""
-    told = sorted(pairs, key=lambda pair: -sum(bool(stroke.says) for stroke in pair.now.still.strokes))[:2]
-    return [pair for pair in pairs if pair in told]
-
-
 def _changed(report: ToldLesson) -> list[ToldSeries]:
     """The courses that the lesson's page tells of: what is followed first, then what is worked on, then what really
-    changed."""
+    changed; none where nothing is new."""
     course = {series.metric: series for series in report.progress if len(series.points) > 1}
     first = [p.metric for p in report.priorities]
+    if report.quiet:
+        return []
     listed = [f for f in report.findings if f.listed]
     moved = [f.metric for f in listed if f.course and f.course.rung == "has moved"]
     seems = [f.metric for f in listed if f.course and f.course.rung == "seems to be moving"]

@@ -48,9 +48,9 @@ class ToldSign(SignWords):
 
 class ToldFinding(Finding):
     """The value in the reader's unit, with the name of its metric, how many decimals are shown, and the words for its
-    sign: `sign` in a sentence, `sign_beside` where the value stands beside the name. `means` is what lies behind a
-    value out of its band, `note` all remarks on it. It is `listed` where it does not stand among the shots of the
-    lesson already, or is followed or held against a range."""
+    sign: `sign` in a sentence, `sign_beside` where the value stands beside the name. `explain` says what the metric is,
+    `means` what lies behind a value out of its band, `note` all remarks on it. It is `listed` where it does not stand
+    among the shots of the lesson already, or is followed or held against a range."""
 
     name: str
     short: str
@@ -58,6 +58,7 @@ class ToldFinding(Finding):
     sign: SignWords | None
     sign_beside: ToldSign | None
     band: ToldBand | None
+    explain: str = ""
     means: str | None
     listed: bool = True
 
@@ -69,11 +70,15 @@ class ToldEffect(Effect):
 
 
 class ToldPriority(Priority):
-    """One thing to work on, in words said to the student."""
+    """One thing to work on, in words said to the student. `reason` is all of it; `seen` is the value and the range in
+    a few words, `because` why it matters, `more` what else is known, as the last lesson's value."""
 
     name: str
     headline: str
     reason: str
+    seen: str
+    because: str
+    more: str
     effects: tuple[ToldEffect, ...] = ()
 
 
@@ -257,6 +262,8 @@ class ToldLesson(LessonReport):
     """What the guardian of a minor is told first after a stop."""
     summary: str
     """How many values were measured and where they lie, in one sentence."""
+    quiet: bool = False
+    """Whether nothing of it is new: every value is in its range, or without one, and none has changed."""
     findings: tuple[ToldFinding, ...]
     glance: tuple[ToldGlance, ...]
     priorities: tuple[ToldPriority, ...]

@@ -42,11 +42,15 @@ class ToldChain(CauseChain):
 
 
 class ToldBallFirst(BallFirst):
-    """What of the ball heads the report, in words said to the student."""
+    """What of the ball heads the report, in words said to the student. `reason` is all of it: what was `seen`, why it
+    matters (`because`), and what `more` is known."""
 
     name: str
     headline: str
     reason: str
+    seen: str
+    because: str
+    more: str
 
 
 class ToldShots(ShotsFound):

@@ -141,7 +141,8 @@ def _fewer(first: BallFirst, counts: Sequence[ToldCount]) -> ToldBallFirst:
             "ball first, at start, face and strike, before you change how you move."
         )
     )
-    return ToldBallFirst(**dict(first), name=count.name, headline=ball_headline(first, None), reason=_joined(said))
+    words = _told_in_parts(said[0], said[1], said[2])
+    return ToldBallFirst(**dict(first), name=count.name, headline=ball_headline(first, None), **words)
 
 
 def _face_to_path(
@@ -160,7 +161,12 @@ def _face_to_path(
                 causes=apart(mid_sentence(cause) for cause in body),
             )
         )
-    return ToldBallFirst(**dict(first), name=say("Face to path"), headline=headline, reason=_joined(said))
+    words = _told_in_parts(said[0], said[1], _joined(said[2:]))
+    return ToldBallFirst(**dict(first), name=say("Face to path"), headline=headline, **words)
+
+
+def _told_in_parts(seen: str, because: str, more: str) -> dict[str, str]:
+    return {"reason": _joined([seen, because, more]), "seen": seen, "because": because, "more": more}
 
 
 def _averages(facts: Mapping[str, BallFact], units: UnitSystem) -> str:

@@ -80,6 +80,7 @@ def told_finding(finding: Finding, person: Person, library: Library, *, listed: 
         "sign": metric.sign,
         "sign_beside": sign_beside(metric),
         "band": told_band(finding.band, finding.metric, library, into) if finding.band else None,
+        "explain": metric.explain.strip(),
         "means": side.means if side else None,
         "note": _note(finding, person, metric, library, into),
         "listed": listed,

@@ -8,7 +8,8 @@ from reportgen.records.findings import Movement
 from reportgen.records.report import DrillReason, GivenDrill, Outlook, Priority
 from reportgen.records.told import ToldEffect, ToldFinding, ToldOutlook, ToldPriority
 from reportgen.records.told_shots import ToldCount
-from reportgen.saying.wording import amount, limits, listed, mid_sentence, short_day, size
+from reportgen.records.words import Direction
+from reportgen.saying.wording import amount, decimals_used, limits, listed, mid_sentence, short_day, size
 from reportgen.sheets.library import Library
 
 _SINCE: dict[Movement, str] = {
@@ -30,10 +31,14 @@ def told_priority(priority: Priority, finding: ToldFinding, library: Library) ->
     effects = tuple(
         ToldEffect(**dict(effect), short=library.metrics[effect.metric].short) for effect in priority.effects
     )
+    because = side.because.strip() if side else ""
     words = {
         "name": metric.name,
         "headline": side.work_on if side else metric.name,
-        "reason": _reason(finding, side.because if side else metric.explain),
+        "reason": _reason(finding, because or metric.explain),
+        "seen": _seen(finding, priority.direction),
+        "because": because,
+        "more": " ".join(part for part in (_single(finding), _course(finding)) if part),
         "effects": effects,
     }
     return ToldPriority(**{**dict(priority), **words})
@@ -101,6 +106,24 @@ def _aim(reason: DrillReason, library: Library) -> str:
 
 def _level(finding: ToldFinding) -> str:
     return amount(finding.level.value, finding.unit, finding.decimals, finding.sign)
+
+
+def _seen(finding: ToldFinding, direction: Direction | None) -> str:
+    """The value and the end of the range that it is beyond, as a glance takes them in; within it, the whole range."""
+    where, band = amount(finding.level.value, finding.unit, finding.decimals, finding.sign), finding.band
+    if band is None or band.context:
+        return f"{where}."
+    limit = {"below": band.low, "above": band.high, None: None}[direction]
+    if limit is None:
+        span = limits(band.low, band.high, finding.unit, finding.decimals, finding.sign)
+        return say("{value}; your range is {range}.", value=where, range=span)
+    same_side = (limit >= 0) == (finding.level.value >= 0)
+    decimals = decimals_used(limit, finding.decimals)
+    alone = size(limit, finding.unit, decimals) if finding.sign and same_side else None
+    said = alone or amount(limit, finding.unit, decimals, finding.sign)
+    if (direction == "above") == (limit >= 0 or finding.sign is None):
+        return say("{value}; your range ends at {limit}.", value=where, limit=said)
+    return say("{value}; your range begins at {limit}.", value=where, limit=said)
 
 
 def _reason(finding: ToldFinding, because: str) -> str:

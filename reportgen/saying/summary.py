@@ -30,6 +30,8 @@ def summary(findings: Sequence[Finding], counted: int = 0) -> str:
     inside = verdicts.count("in range")
     outside = verdicts.count("above range") + verdicts.count("below range")
     close, unjudged = verdicts.count("too close to call"), verdicts.count("not judged")
+    if quiet(findings) and inside == len(findings) > 1:
+        return say("All {number} values are in your range, with no clear change.", number=inside)
     if len(findings) == 1:
         return say(_ONE[verdicts[0]])
     beyond = say("{count} outside it", count=outside) if inside else say("{count} outside your range", count=outside)
@@ -41,6 +43,17 @@ def summary(findings: Sequence[Finding], counted: int = 0) -> str:
     ]
     said = listed([where for count, where in counts if count])
     return say("We measured {number} things: {counts}.", number=len(findings), counts=said)
+
+
+def quiet(findings: Sequence[Finding]) -> bool:
+    """Whether the values say nothing new: each was measured before, has not changed as far as we can see, and is in its
+    range or without one. Where nothing was measured nothing is new either."""
+    return all(
+        f.verdict in ("in range", "not judged")
+        and (f.course is not None or f.change is not None)
+        and (f.course is None or f.course.rung == "no change we can see")
+        for f in findings
+    )
 
 
 def told_glance(glance: Glance, setup: Sequence[ToldSetup] = ()) -> ToldGlance:

@@ -20,7 +20,7 @@ from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.setup import setup_line, told_setup
 from reportgen.saying.shot_remarks import told_remark
 from reportgen.saying.shots import told_count, told_strike
-from reportgen.saying.summary import summary, told_glance
+from reportgen.saying.summary import quiet, summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
 from reportgen.saying.wording import day, kind_name
 from reportgen.sheets.library import Library
@@ -50,6 +50,7 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
     words = {
         "kind_name": kind_name(report.kind),
         "summary": summary([f for f in findings.values() if f.listed], len(report.counts) + len(report.strikes)),
+        "quiet": quiet(report.findings),
         "findings": tuple(findings.values()),
         "glance": tuple(told_glance(at, setup) for at in report.glance),
         "priorities": tuple(told_priority(one, findings[one.metric], library) for one in report.priorities),

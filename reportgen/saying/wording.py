@@ -161,7 +161,7 @@ def limits(low: float | None, high: float | None, unit: str, decimals: int, sign
     """A range as it is said: `35° to 55° open`, `up to 4 cm`, `23° or more`, `at most 5° closed`."""
     if low is None and high is None:
         raise ValueError("a range has at least one limit")
-    decimals = max(_decimals_used(low, decimals), _decimals_used(high, decimals))
+    decimals = max(decimals_used(low, decimals), decimals_used(high, decimals))
     if low is None or high is None:
         return _one_sided(low, high, unit, decimals, sign)
     if sign is None:
@@ -182,7 +182,7 @@ def _one_sided(low: float | None, high: float | None, unit: str, decimals: int, 
     return say("up to {limit}", limit=said) if low is None else say("{limit} or more", limit=said)
 
 
-def _decimals_used(limit: float | None, at_most: int) -> int:
+def decimals_used(limit: float | None, at_most: int) -> int:
     """The fewest decimals that show `limit` as it stands, so that 0 to 4 cm does not read 0.0 to 4.0 cm."""
     if limit is None:
         return 0

@@ -62,6 +62,10 @@ def test_no_mail_shows_a_straight_apostrophe_or_quotation_mark(mails: dict[str, 
         assert re.findall(r".{0,30}['\"].{0,30}", f"{mail['subject']}\n{plain(mail)}") == []
 
 
+def test_no_plain_text_carries_an_asterisk(mails: dict[str, EmailMessage]) -> None:
+    assert [student for student, mail in mails.items() if "*" in plain(mail)] == []
+
+
 def test_every_student_has_a_mail_without_defects_under_5_mb(mails: dict[str, EmailMessage]) -> None:
     assert sorted(mails) == sorted(STUDENTS)
     for mail in mails.values():

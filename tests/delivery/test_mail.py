@@ -88,7 +88,7 @@ def test_it_says_the_test_of_a_drill_and_what_its_counts_have_come_to(demo: Demo
     tested = [told_tested(one, told.date, demo.library) for one in drills_tested(counts, demo.library.drills).values()]
     mail = mail_of(demo, PETRA, report=told.model_copy(update={"tested": tuple(tested)}))
     said = " ".join(re.sub(r"<[^>]+>|:", " ", text_of(mail, kind)).split())
-    assert f"Test {first.test} 9 of 10 in this lesson passed." in said
+    assert f"{first.title} {first.test} 9 of 10 in this lesson passed." in said
     assert "Test of an earlier drill Toes free. 2 of 10 in this lesson not passed yet." in said
 
 

@@ -44,13 +44,13 @@ def test_the_goal_and_the_next_lesson_stand_on_the_first_page_and_on_the_lessons
 
 def test_an_earlier_lessons_page_says_nothing_of_what_comes_next(tmp_path):
     pages = pages_of(tmp_path, {OLD: NEXT, NEW: NEXT}, ADULT, GOAL)
-    assert "What comes next" in pages[f"{NEW}/index.html"]
-    assert "What comes next" not in pages[f"{OLD}/index.html"]
+    assert "Goal and next lesson" in pages[f"{NEW}/index.html"]
+    assert "Goal and next lesson" not in pages[f"{OLD}/index.html"]
 
 
 def test_without_goal_next_lesson_and_rounds_no_heading_of_theirs_stands_anywhere(tmp_path):
     pages = pages_of(tmp_path, {NEW: ""}, ADULT)
-    assert [name for name, text in pages.items() if "What comes next" in text or "Your rounds" in text] == []
+    assert [name for name, text in pages.items() if "Goal and next lesson" in text or "Your rounds" in text] == []
 
 
 def test_after_a_stop_no_page_has_the_goals_day_and_the_next_lesson_stays(tmp_path):

@@ -51,13 +51,9 @@ def printed(pdf, tmp_path):
 
 
 @pytest.mark.parametrize("page", ["index.html", "2026-03-05/index.html"])
-def test_the_test_is_beside_the_drill_with_what_its_counts_have_come_to(files, page):
-    assert f"Test {TEST} {CAME_TO} {OF_BEFORE}" in text_of(files[page])
-
-
-def test_the_week_names_the_test_of_each_drill(files):
-    week = text_of(files["2026-03-05/index.html"]).split("Your week")[-1]
-    assert f"none is added. Toes free. {TEST}" in week
+def test_the_test_stands_after_the_week_with_what_its_counts_have_come_to(files, page):
+    after = text_of(files[page]).split("Your week")[-1]
+    assert f"none is added. Toes free {TEST} {CAME_TO} {OF_BEFORE}" in after
 
 
 def test_the_drills_own_page_has_it_too(files):
@@ -66,7 +62,7 @@ def test_the_drills_own_page_has_it_too(files):
 
 def test_the_recap_has_it(files, tmp_path):
     recap = printed(files["2026-03-05/recap.pdf"], tmp_path)
-    assert f"Test {TEST} {CAME_TO}" in recap
+    assert f"Toes free {TEST} {CAME_TO}" in recap
     assert OF_BEFORE in recap
 
 
@@ -82,7 +78,7 @@ def test_a_dose_too_small_for_the_test_still_tells_what_its_counts_have_come_to(
     small = f"drills: [{{drill: {DRILL}, dose: 1 x 4 easy}}]"
     home = load(write_academy(tmp_path, {"2026-03-05": sheet(reading("pelvis-open-impact", 75, u=1), small, LOG)}))
     page = text_of(student_site(tell_folder(home), sound(home), recaps=False)["2026-03-05/index.html"])
-    assert f"Test {CAME_TO}" in page
+    assert f"Toes free {CAME_TO}" in page
     assert "in a row" not in page
 
 

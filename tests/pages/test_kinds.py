@@ -72,5 +72,5 @@ def test_each_distance_of_a_count_stands_in_a_row_of_its_own():
 
 def test_the_drill_library_leads_to_drills_by_what_is_counted():
     index = text_of(library_pages(sound(load(DEMO, THEA)))["index.html"])
-    assert "What is counted" in index
+    assert "Counts of shots" in index
     assert re.search(r"Right length[^.]*Putts to the fringe", index)

@@ -35,7 +35,7 @@ def test_the_glance_has_it_at_setup(files):
 def test_the_page_lists_it_with_what_it_means_and_the_note(files):
     page = text_of(files["2026-03-12/index.html"])
     assert (
-        "How you stood to the ball Grip neutral last time, on 5 March: strong Your palms face each other. The lines "
+        "Set-up Grip neutral last time, on 5 March: strong Your palms face each other. The lines "
         "between thumb and forefinger point between your chin and your trail shoulder. Look at it in the mirror. "
         "Aim 4° to the trail side The angle between a stick along your toes and the target line."
     ) in page
@@ -52,5 +52,4 @@ def test_the_terminal_says_it_in_a_line(root):
 def test_a_lesson_without_it_says_nothing_of_it(tmp_path):
     home = load(write_academy(tmp_path, {"2026-03-05": sheet(reading("pelvis-open-impact", 75, u=1))}))
     page = text_of(student_site(tell_folder(home), sound(home), recaps=False)["2026-03-05/index.html"])
-    assert "How you stood to the ball" not in page
     assert "Set-up not measured" in page

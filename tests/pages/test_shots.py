@@ -46,7 +46,7 @@ def sentences(lesson: ToldLesson) -> list[str]:
 def test_the_page_says_all_that_is_told_of_a_table(written):
     lesson, files = written
     page = said_by(files[f"{DAY}/index.html"])
-    assert "What the ball did" in page
+    assert "Club and ball" in page
     assert [said for said in sentences(lesson) if " ".join(said.split()) not in page] == []
 
 
@@ -64,13 +64,13 @@ def test_the_recap_says_it_too_and_shows_where_the_shots_landed(written, tmp_pat
     file.write_bytes(files[f"{DAY}/recap.pdf"])
     text = plain(pdf_text(file))
     assert [said for said in sentences(lesson) if plain(said) not in text] == []
-    assert "trail side" in text.split("What the ball did")[1]
+    assert "trail side" in text.split("Club and ball")[1]
 
 
 def test_what_hardly_matters_is_folded_away(tmp_path):
     told(tmp_path, {DAY: [*about(11), {"side": 2.0, "carry": 60.0}]})
     page = files_of(tmp_path)[f"{DAY}/index.html"].decode()
-    folded = page.split("What else to know of these shots")[1].split("</details>")[0]
+    folded = page.split("More about these shots")[1].split("</details>")[0]
     assert "counted all the same" in folded
     assert page.count("counted all the same") == 1
 

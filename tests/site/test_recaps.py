@@ -32,7 +32,7 @@ def test_a_recap_is_built_for_every_reader(site: Site, reports: Reports, student
                 assert report.person.first_name in meta["dc:title"], file
             with pdf.open_outline() as outline:
                 assert outline.root, file
-                assert "Mind" in [item.title for item in outline.root[0].children], file
+                assert "For everybody" in [item.title for item in outline.root[0].children], file
             assert list(_faces_left_out(pdf)) == [], file
 
 
@@ -60,6 +60,38 @@ def test_a_recap_says_what_the_lesson_came_to(site: Site, reports: Reports, stud
 def _words(text: str) -> str:
     """A text as it is read across line ends: hyphens at their ends belong to the word."""
     return re.sub(r"- (?=\w)", "-", plain(text))
+
+
+@pytest.mark.parametrize("student", students())
+def test_pictures_stand_before_the_rows_of_numbers_and_all_rows_take_half_a_page(
+    site: Site, reports: Reports, student: str
+) -> None:
+    for report, file in _recaps(site, reports, student):
+        places = _places(file)
+        if report.findings:
+            top, end = places["The numbers"], places["Changes" if "Changes" in places else "For everybody"]
+            assert end - top <= 0.5, file
+            assert places.get("Pictures", top) <= top, file
+
+
+def test_the_pictures_that_a_letter_speaks_of_are_in_the_recap(site: Site) -> None:
+    file = site.areas["duarte-pemberlow"] / "2026-11-19" / "recap.pdf"
+    before = plain(pdf_text(file)).split("The numbers")[0]
+    assert "Look at the two impact pictures" in before
+    assert "This time. The hips have waited." in before
+
+
+def _places(file: Path) -> dict[str, float]:
+    """Where each heading of a recap begins, in printed pages from its beginning: what the margins take is no page."""
+    top, bottom = (mm / 25.4 * 72 for mm in (16, 17))
+    with pikepdf.open(file) as pdf, pdf.open_outline() as outline:
+        pages = [page.obj.objgen for page in pdf.pages]
+        places = {}
+        for item in outline.root[0].children:
+            page, _, _, y, *_ = item.destination  # type: ignore[misc, union-attr]
+            height = float(page.MediaBox[3])
+            places[item.title] = pages.index(page.objgen) + (height - top - float(y)) / (height - top - bottom)
+    return places
 
 
 @pytest.mark.parametrize("student", students())
