@@ -12,7 +12,7 @@ from reportgen.posing.vectors import TARGET, UP, Vec, between
 from reportgen.records.drill_figures import HandsAt
 
 STATURE = 1.75
-CLUBS = {"iron": 0.48, "wedge": 0.455, "putter": 0.42}
+CLUBS = {"iron": 0.48, "wedge": 0.465, "putter": 0.44}
 """From the lead wrist to the clubhead, parts of stature."""
 ARM = (UPPER_ARM + FOREARM) * STATURE
 SHOULDER_GIVES = 0.045 * STATURE
@@ -20,7 +20,9 @@ SHOULDER_GIVES = 0.045 * STATURE
 BALL_AT = Vec(0.0, 0.0, 0.02)
 TRAIL_BELOW_LEAD = 0.05 * STATURE
 """Between the wrists on a grip."""
-_HANGING, _SWUNG = 0.27 * STATURE, 0.318 * STATURE
+_HANGING, _SWUNG = 0.27 * STATURE, 0.312 * STATURE
+_FOLDS = 0.5
+"""The part of their length by which the arms fold from shoulder height to a finish."""
 _APART = {"towel": 0.10 * STATURE}
 """Half the distance between hands that hold something across."""
 
@@ -113,9 +115,11 @@ def _swung(setting: Setting, body: Joints) -> Joints:
     swung, hub = radians(setting.arms), between(trail, lead)
     hung = Vec(0, sin(radians(setting.hang)), -cos(radians(setting.hang)))
     leads = trail if alone or setting.arms < 0 else lead
-    out = 1.0 if alone else min(1.0, abs(setting.arms) / 50)
+    out = 1.0 if alone else min(1.0, abs(setting.arms) / 80)
     pivot = between(hub, leads, out)
-    hands = pivot + (hung * cos(swung) - TARGET * sin(swung)) * (_HANGING + (_SWUNG - _HANGING) * out)
+    folded = min(1.0, max(0.0, -setting.arms - 90) / 45)
+    far = (_HANGING + (_SWUNG - _HANGING) * out) * (1 - _FOLDS * folded)
+    hands = pivot + (hung * cos(swung) - TARGET * sin(swung)) * far
     across = (lead - trail).unit
     if setting.holds in _APART:
         half = across * _APART[setting.holds]

@@ -14,6 +14,8 @@ TRUNK, HIPS_APART, SHOULDERS_APART = 0.290, 0.105, 0.205
 UPPER_ARM, FOREARM = 0.178, 0.152
 HEEL_TO_BALL, BALL_TO_TOE, SOLE = 0.098, 0.036, 0.017
 SEAT_AT_SETUP = -0.150
+_STRAIGHT = 3.0
+"""A knee that bends as it comes is never straighter, in degrees: a leg that is too short for a level belt tips it."""
 SEAT_BELOW_HIPS = 0.046
 """How far a chair's seat lies below the hip joints of somebody who sits on it."""
 
@@ -28,13 +30,14 @@ class PoseError(ValueError):
 @dataclass(frozen=True)
 class Foot:
     """Where an ankle is over the ground, how far the foot points toward the target, and how high the heel or the toes
-    (in degrees) are lifted."""
+    (in degrees) are lifted; it `rolls` toward the target by so many degrees a metre of heel."""
 
     x: float
     y: float = 0.0
     out: float = 0.0
     heel: float = 0.0
     toes: float = 0.0
+    rolls: float = 350.0
 
 
 @dataclass(frozen=True)
@@ -75,11 +78,11 @@ def feet(stance: Stance) -> Joints:
 
 
 def _foot(foot: Foot, h: float) -> Joints:
-    """A lifted foot stands on its ball and rolls toward the target; lifted toes leave heel and ball on the ground."""
+    """A lifted foot stands on its ball; lifted toes leave heel and ball on the ground."""
     ahead = _level(foot.out)
     ball = Vec(foot.x, foot.y, ANKLE_HEIGHT * h) + ahead * (0.065 * h)
     ball = Vec(ball.x, ball.y, SOLE * h)
-    ahead = _level(foot.out + 350 * foot.heel)
+    ahead = _level(foot.out + foot.rolls * foot.heel)
     raised = asin(min(foot.heel / (HEEL_TO_BALL * h), 0.98))
     back, up = -ahead * cos(raised) + UP * sin(raised), ahead * sin(raised) + UP * cos(raised)
     toes = radians(foot.toes)
@@ -127,7 +130,10 @@ def _hips(stance: Stance, body: Joints) -> tuple[Vec, Vec]:
         first = next(iter(heights.values()), None)
         if first is None:
             raise PoseError("bends both knees as it comes", "Write lead_knee or trail_knee.")
-        hips = {side: flat[side] + UP * heights.get(side, first) for side in SIDES}
+        for side in SIDES:
+            if side not in heights:
+                heights[side] = min(first, _height(side, flat[side], body, _STRAIGHT, h))
+        hips = {side: flat[side] + UP * heights[side] for side in SIDES}
         level = sqrt((HIPS_APART * h) ** 2 - min(abs(hips["lead"].z - hips["trail"].z), 0.08 * h) ** 2)
     return hips["lead"], hips["trail"]
 

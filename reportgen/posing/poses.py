@@ -51,29 +51,31 @@ BASES: Mapping[Base, Setting] = {
         _ADDRESS, bend=4, side_bend=0, lead_knee=None, trail_knee=None, stance=34, lead_hand="shoulder",
         trail_hand="shoulder", holds="nothing", eyes="ahead", seat=-30, seat_height=45,
     ),
-    "chip": replace(_ADDRESS, stance=22, shift=3, side_bend=2, holds="wedge", lead_knee=15, trail_knee=18),
+    "chip": replace(_ADDRESS, stance=22, shift=3, side_bend=2, holds="wedge", lead_knee=20, trail_knee=22, bend=41),
     "putt": replace(
-        _ADDRESS, bend=44, side_bend=2, stance=28, lead_knee=12, trail_knee=12, holds="putter", hang=12,
+        _ADDRESS, bend=50, side_bend=2, stance=30, lead_knee=16, trail_knee=16, holds="putter", hang=10,
     ),
     "knee-back": replace(_ADDRESS, belt=10, chest=18, arms=28, hinge=8),
-    "hip-back": replace(_ADDRESS, belt=25, chest=45, arms=55, hinge=35, side_bend=2, trail_knee=18, lead_knee=25),
+    "hip-back": replace(_ADDRESS, belt=25, chest=52, arms=46, hinge=44, side_bend=2, trail_knee=18, lead_knee=25),
     "chest-back": replace(_ADDRESS, belt=38, chest=75, arms=88, hinge=70, side_bend=0, trail_knee=16, lead_knee=28),
     "top": replace(_ADDRESS, belt=44, chest=90, arms=122, hinge=100, side_bend=0, trail_knee=15, lead_knee=32),
     "impact": replace(
         _THROUGH, belt=-38, chest=-25, side_bend=18, bend=34, shift=6, arms=-4, trail_heel=3, lead_knee=12,
     ),
     "knee-through": replace(_THROUGH, belt=-40, chest=-30, shift=6, arms=-28, hinge=-6, trail_heel=4),
-    "hip-through": replace(_THROUGH, belt=-58, chest=-52, shift=8, arms=-55, hinge=-35, trail_heel=7),
+    "hip-through": replace(_THROUGH, belt=-58, chest=-52, shift=8, arms=-44, hinge=-46, trail_heel=7),
     "chest-through": replace(
         _THROUGH, belt=-72, chest=-80, shift=10, arms=-88, hinge=-68, trail_heel=10, bend=22, side_bend=12,
     ),
     "finish": replace(
-        _THROUGH, belt=-85, chest=-105, shift=13, arms=-128, hinge=-105, trail_heel=15, lead_knee=5, bend=6,
+        _THROUGH, belt=-85, chest=-105, shift=13, arms=-135, hinge=-105, trail_heel=15, lead_knee=5, bend=6,
         side_bend=2, eyes="target", seat=8,
     ),
 }  # fmt: skip
 
 _LEAD_OUT, _TRAIL_OUT = 22.0, 8.0
+_LEAD_ROLLS, _TRAIL_ROLLS = -150.0, 350.0
+"""Degrees that a foot turns toward the target for each metre that its heel is lifted."""
 
 
 def setting_of(figure: DrillFigure) -> Setting:
@@ -84,7 +86,8 @@ def setting_of(figure: DrillFigure) -> Setting:
     changes |= {side: getattr(figure, side) or figure.hands for side in ("lead_hand", "trail_hand")}
     for side in ("lead", "trail"):
         changes[f"{side}_heel"] = getattr(figure, f"{side}_foot").heel
-    setting = replace(base, **{name: value for name, value in changes.items() if value is not None})
+    changes = {name: value for name, value in changes.items() if value is not None}
+    setting = replace(base, **{name: None if value == "level" else value for name, value in changes.items()})
     on_club = "club" in (setting.lead_hand, setting.trail_hand)
     if figure.holds is None and not on_club:
         setting = replace(setting, holds="nothing")
@@ -115,4 +118,5 @@ def stance_of(figure: DrillFigure) -> Stance:
 def _foot(foot: FigureFoot, place: float, heel: float, usual: float, sign: int) -> Foot:
     out = usual if foot.out is None else foot.out
     toes = foot.toes or 0.0
-    return Foot(place + foot.toward / 100, foot.ahead / 100, sign * out, heel / 100, toes)
+    rolls = _TRAIL_ROLLS if sign < 0 else _LEAD_ROLLS
+    return Foot(place + foot.toward / 100, foot.ahead / 100, sign * out, heel / 100, toes, rolls)

@@ -49,7 +49,8 @@ PictureFile = Annotated[
     Field(max_length=100, description="the name of a PNG or JPEG file beside the drill, as coin.png"),
 ]
 Turn = Annotated[float, Field(ge=-130, le=130)]
-Knee = Annotated[float, Field(ge=0, le=130)]
+Knee = Annotated[float, Field(ge=0, le=130)] | Literal["level"]
+"""How far a knee is bent, or as far as keeps the belt level."""
 Place = Annotated[float, Field(ge=-200, le=200)]
 
 
@@ -68,7 +69,7 @@ class FigureThing(Record):
     """Something that stands, lies or hangs about the player.
 
     A wall or mirror stands on a `side` of the player, `away` from the middle of the stance; a chair has its back on
-    that side. `long` is how long a stick or line is, which lies along the target line or `across` it.
+    that side. `long` is how long a stick, a line or a towel is; it lies along the target line or `across` it.
     """
 
     what: Thing
@@ -77,7 +78,7 @@ class FigureThing(Record):
     up: Annotated[float, Field(ge=0, le=200)] = 0
     side: Side | None = None
     away: Annotated[float, Field(ge=5, le=150)] | None = None
-    long: Annotated[float, Field(ge=5, le=200)] = 100
+    long: Annotated[float, Field(ge=5, le=200)] | None = None
     across: bool = False
 
     @model_validator(mode="after")
