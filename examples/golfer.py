@@ -1,8 +1,8 @@
 """A golfer of our own in three dimensions, built so that its measures are known before anybody draws it.
 
 Axes for right- and left-handed players alike, in metres: X toward the target, Y from the player toward the ball, Z up.
-The body is the one that drills are drawn with (`reportgen/posing/body.py`); arms and club are set by what a lesson is to
-show.
+The body is the one that drills are drawn with (`reportgen/posing/body.py`); arms and club are set by what a lesson is
+to show.
 """
 
 from dataclasses import dataclass
@@ -105,7 +105,9 @@ def _hands_to_ball(shoulder: Vector, ball: Vector, lean: float, stature: float) 
 
 def stance_of(pose: Pose) -> Stance:
     """How the golfer stands in a pose."""
-    ankles = [Foot(x=place * pose.stance, out=out, heel=up) for place, out, up in ((1, 22, 0), (-1, -8, pose.heel_lift))]
+    ankles = [
+        Foot(x=place * pose.stance, out=out, heel=up) for place, out, up in ((1, 22, 0), (-1, -8, pose.heel_lift))
+    ]
     return Stance(
         *ankles,
         stature=pose.stature,

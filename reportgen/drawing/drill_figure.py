@@ -1,6 +1,6 @@
 """The figures of a drill: the player as a few outlines, things about them, and one accent where the feel is."""
 
-from collections.abc import Sequence
+from functools import lru_cache
 from math import hypot
 
 from reportgen.drawing.figure_things import Placed, placed
@@ -8,14 +8,14 @@ from reportgen.drawing.figure_view import SCALE, View, draw_member, extent, move
 from reportgen.drawing.plate import Disc, Look, Plate, Point
 from reportgen.drawing.player import Member, Shape, arms, club_and_hands, legs, trunk_and_head
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import FEEL, INK, MUTED, RULE
+from reportgen.drawing.style import FEEL, MUTED, RULE
 from reportgen.posing.arms import STATURE, frame_of
 from reportgen.posing.body import ahead_of
 from reportgen.posing.solving import Posed, posed
 from reportgen.posing.vectors import TARGET, Vec, between
 from reportgen.records.drill_figures import DrillFigure, Part
+from reportgen.records.told import ToldFigure
 from reportgen.records.words import Side
-from reportgen.saying.drill_figures import of_figure
 
 MARGIN = 6.0
 _RING: dict[Part, float] = {"head": 0.075, "chest": 0.07, "seat": 0.06, "club": 0.05}
@@ -25,17 +25,19 @@ _ARROW, _HEAD = 0.17, 5.0
 """How long an arrow is in metres, and its head in points."""
 
 
-def drill_figures(figures: Sequence[DrillFigure], plays: Side) -> list[Drawing]:
-    """Each figure of a drill that is drawn, for a right- or left-handed player. They are as high as each other, and
-    their ground is on one line. Raises PoseError where no body can stand so."""
-    plates = [figure_plate(figure, plays) for figure in figures]
+@lru_cache(maxsize=256)
+def drill_figures(told: tuple[ToldFigure, ...], plays: Side) -> tuple[Drawing, ...]:
+    """Each of the figures of a drill that are drawn, for a right- or left-handed player. They are as high as each
+    other, and their ground is on one line. Raises PoseError where no body can stand so. The library's pages, its cards
+    and students' pages show the same ones."""
+    plates = [figure_plate(one.figure, plays) for one in told]
     reaches = [extent(plate) for plate in plates]
     low, top = min((r[1] for r in reaches), default=0.0), max((r[3] for r in reaches), default=0.0)
     framed = [
         moved(plate, MARGIN - left, MARGIN - low, right - left + 2 * MARGIN, top - low + 2 * MARGIN)
         for plate, (left, _, right, _) in zip(plates, reaches, strict=True)
     ]
-    return [to_drawing(plate, of_figure(figure)) for plate, figure in zip(framed, figures, strict=True)]
+    return tuple(to_drawing(plate, one.alt) for plate, one in zip(framed, told, strict=True))
 
 
 def figure_plate(figure: DrillFigure, plays: Side) -> Plate:
@@ -70,7 +72,9 @@ def _hand(body: dict[str, Vec], side: str) -> Member:
     elbow, wrist = body[f"{side}-elbow"], body[f"{side}-wrist"]
     palm = wrist + (wrist - elbow).unit * (0.022 * STATURE)
     near = (wrist + (wrist - elbow) * 0.1,)
-    tone: Shape = Shape("lead-arm" if side == "lead" else "trail-arm", (((wrist, 0.015 * STATURE), (palm, 0.019 * STATURE)),))
+    tone: Shape = Shape(
+        "lead-arm" if side == "lead" else "trail-arm", (((wrist, 0.015 * STATURE), (palm, 0.019 * STATURE)),)
+    )
     return Member(near, (tone,))
 
 
@@ -157,7 +161,14 @@ def _feel(plate: Plate, view: View, found: Posed, part: Part, *, wrong: bool) ->
 
 def _arrow(plate: Plate, view: View, start: Vec, to: str) -> None:
     """An arrow from a part of the body; what goes toward the eye or away from it has none."""
-    ways = {"target": (1, 0, 0), "away": (-1, 0, 0), "ball": (0, 1, 0), "back": (0, -1, 0), "up": (0, 0, 1), "down": (0, 0, -1)}
+    ways = {
+        "target": (1, 0, 0),
+        "away": (-1, 0, 0),
+        "ball": (0, 1, 0),
+        "back": (0, -1, 0),
+        "up": (0, 0, 1),
+        "down": (0, 0, -1),
+    }
     way = Vec(*ways[to])
     first, last = view.at(start + way * 0.10), view.at(start + way * (0.10 + _ARROW))
     across, up = last[0] - first[0], last[1] - first[1]

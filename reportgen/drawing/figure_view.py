@@ -95,7 +95,8 @@ def moved(plate: Plate, right: float, up: float, width: float, height: float) ->
             made.drawn.append(replace(part, centre=to(part.centre)))
         elif isinstance(part, Blob):
             arcs = tuple(
-                tuple(arc._replace(centre=to(arc.centre), start=to(arc.start), end=to(arc.end)) for arc in outline) for outline in part.outlines
+                tuple(arc._replace(centre=to(arc.centre), start=to(arc.start), end=to(arc.end)) for arc in outline)
+                for outline in part.outlines
             )
             made.drawn.append(replace(part, outlines=arcs))
     return made

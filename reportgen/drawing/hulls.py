@@ -1,12 +1,8 @@
 """The convex outline of some discs, as arcs and straight lines between them."""
 
 from collections.abc import Sequence
-from math import cos, pi, sin
+from math import acos, atan2, cos, degrees, hypot, pi, sin
 from typing import NamedTuple
-
-_STEPS = 60
-"""Places looked at on each rim: an outline is off by less than a 700th of its radius."""
-_RIM = [(cos(2 * pi * step / _STEPS), sin(2 * pi * step / _STEPS)) for step in range(_STEPS)]
 
 Spot = tuple[float, float, float]
 """A disc on paper: x, y and radius."""
@@ -19,44 +15,55 @@ class Arc(NamedTuple):
     radius: float
     start: tuple[float, float]
     end: tuple[float, float]
-    large: bool
-    """Whether it is more than half of the rim."""
+    turns: tuple[float, float]
+    """From which direction to which, in degrees."""
+
+    @property
+    def large(self) -> bool:
+        """Whether it is more than half of the rim."""
+        return self.turns[1] - self.turns[0] > 180 + 1e-6
 
 
 def outline(discs: Sequence[Spot]) -> list[Arc]:
-    """The arcs of the outline in their order, counter-clockwise; a straight line joins each to the next."""
-    rims = sorted((x + r * c, y + r * s, n) for n, (x, y, r) in enumerate(discs) for c, s in _RIM)
-    corners = [*_chain(rims), *_chain(rims[::-1])]
-    first = next((at for at in range(len(corners)) if corners[at - 1][2] != corners[at][2]), None)
-    if first is None:
-        return _whole(discs[corners[0][2]])
-    arcs: list[Arc] = []
-    run: list[tuple[float, float, int]] = []
-    for corner in (*corners[first:], *corners[:first], None):
-        if run and (corner is None or corner[2] != run[0][2]):
-            disc = discs[run[0][2]]
-            arcs.append(Arc(disc[:2], disc[2], run[0][:2], run[-1][:2], len(run) > _STEPS / 2 + 1))
-            run = []
-        if corner is not None:
-            run.append(corner)
-    return arcs
+    """The arcs of the outline in their order, counter-clockwise; a straight line joins each to the next.
+
+    In each direction the outline is where the disc that reaches furthest has its rim. Which one that is changes only
+    in the directions in which two discs reach equally far.
+    """
+    turns = sorted(angle for n, one in enumerate(discs) for other in discs[:n] for angle in _equal(one, other))
+    parts: list[tuple[Spot, float, float]] = []
+    for at, start in enumerate(turns):
+        end = turns[at + 1] if at + 1 < len(turns) else turns[0] + 2 * pi
+        disc = _furthest(discs, (start + end) / 2)
+        if parts and parts[-1][0] is disc:
+            parts[-1] = (disc, parts[-1][1], end)
+        else:
+            parts.append((disc, start, end))
+    if len(parts) > 1 and parts[0][0] is parts[-1][0]:
+        disc, start, _ = parts.pop()
+        parts[0] = (disc, start - 2 * pi, parts[0][2])
+    if len(parts) < 2:
+        disc = parts[0][0] if parts else _furthest(discs, 0.0)
+        return [_arc(disc, 0.0, pi), _arc(disc, pi, 2 * pi)]
+    return [_arc(*part) for part in parts]
 
 
-def _whole(disc: Spot) -> list[Arc]:
+def _equal(one: Spot, other: Spot) -> tuple[float, ...]:
+    """The two directions in which both reach equally far; none where one lies within the other."""
+    across, up, less = other[0] - one[0], other[1] - one[1], one[2] - other[2]
+    apart = hypot(across, up)
+    if apart <= abs(less):
+        return ()
+    along, half = atan2(up, across), acos(less / apart)
+    return (along - half) % (2 * pi), (along + half) % (2 * pi)
+
+
+def _furthest(discs: Sequence[Spot], angle: float) -> Spot:
+    c, s = cos(angle), sin(angle)
+    return max(discs, key=lambda disc: disc[0] * c + disc[1] * s + disc[2])
+
+
+def _arc(disc: Spot, start: float, end: float) -> Arc:
     x, y, r = disc
-    right, left = (x + r, y), (x - r, y)
-    return [Arc((x, y), r, right, left, large=False), Arc((x, y), r, left, right, large=False)]
-
-
-def _chain(run: list[tuple[float, float, int]]) -> list[tuple[float, float, int]]:
-    """One half of the outline, by a monotone chain."""
-    chain: list[tuple[float, float, int]] = []
-    for p in run:
-        while len(chain) > 1 and _turns_back(chain[-2], chain[-1], p):
-            chain.pop()
-        chain.append(p)
-    return chain[:-1]
-
-
-def _turns_back(a: tuple[float, float, int], b: tuple[float, float, int], c: tuple[float, float, int]) -> bool:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) <= 0
+    first, last = ((x + r * cos(angle), y + r * sin(angle)) for angle in (start, end))
+    return Arc((x, y), r, first, last, (degrees(start), degrees(end)))

@@ -1,7 +1,7 @@
 """A plate to draw a chart on, in points from its lower left corner: shapes and lines of text."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, radians, sin
 from typing import Literal
 
@@ -147,8 +147,13 @@ class Plate:
         self.drawn.append(Way(corners, look, closed=True, verdict=verdict))
 
     def blob(self, hulls: Iterable[Iterable[Spot]], look: Look) -> None:
-        """The convex outlines of some discs each, as one shape."""
-        self.drawn.append(Blob(tuple(tuple(outline(tuple(hull))) for hull in hulls), look))
+        """The convex outlines of some discs each, as one shape. Where there are several, their edge goes below all, so
+        that no part of it is seen inside."""
+        outlines = tuple(tuple(outline(tuple(hull))) for hull in hulls)
+        if len(outlines) > 1 and look.edge != "none":
+            self.drawn.append(Blob(outlines, replace(look, fill="none", width=2 * look.width)))
+            look = Look(fill=look.fill)
+        self.drawn.append(Blob(outlines, look))
 
     def rings(self, places: Iterable[Point], size: float, colour: str, width: float, fill: str = PAPER) -> None:
         """Circles `size` points across at the places."""

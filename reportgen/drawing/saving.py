@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
-from reportgen.drawing.letters import face_path
 from reportgen.drawing.hulls import Arc
-from reportgen.drawing.plate import Align, Blob, Disc, Label, Look, Plate, Point, Way, beginning
+from reportgen.drawing.letters import face_path
+from reportgen.drawing.plate import Align, Blob, Disc, Label, Look, Plate, Point, Way, beginning, ring_part
 from reportgen.drawing.style import PAPER
 
 if TYPE_CHECKING:
@@ -64,19 +64,10 @@ def _svg_of(part: Way | Disc | Blob | Label, height: float) -> str:
         place = f'cx="{_number(x)}" cy="{_number(height - y)}" r="{_number(part.radius)}"'
         return f"<circle {place} {_svg_look(part.look)}/>"
     if isinstance(part, Blob):
-        return _svg_blob(part, height)
+        return f'<path d="{"".join(_svg_arcs(arcs, height) for arcs in part.outlines)}" {_svg_look(part.look)}/>'
     first, *rest = (f"{_number(x)} {_number(height - y)}" for x, y in part.places)
     way = f"M{first}{'C' if part.curved else 'L'}{' '.join(rest)}{'Z' if part.closed else ''}"
     return f'<path d="{way}" {_svg_look(part.look)}/>'
-
-
-def _svg_blob(blob: Blob, height: float) -> str:
-    """Its edge below it, so that no part of the edge is seen inside."""
-    drawn, look = "".join(_svg_arcs(arcs, height) for arcs in blob.outlines), blob.look
-    if len(blob.outlines) == 1 or look.edge == "none":
-        return f'<path d="{drawn}" {_svg_look(look)}/>'
-    edge, inside = Look(edge=look.edge, width=2 * look.width), Look(fill=look.fill)
-    return f'<path d="{drawn}" {_svg_look(edge)}/><path d="{drawn}" {_svg_look(inside)}/>'
 
 
 def _svg_arcs(arcs: tuple[Arc, ...], height: float) -> str:
@@ -84,7 +75,10 @@ def _svg_arcs(arcs: tuple[Arc, ...], height: float) -> str:
     x, y = (round(at, 1) for at in (arcs[0].start[0], height - arcs[0].start[1]))
     way = [f"M{_tenths(x)} {_tenths(y)}"]
     for number, arc in enumerate(arcs):
-        for place, sign in ((arc.start, "l"), (arc.end, f"a{_tenths(arc.radius)} {_tenths(arc.radius)} 0 {arc.large:d}0")):
+        for place, sign in (
+            (arc.start, "l"),
+            (arc.end, f"a{_tenths(arc.radius)} {_tenths(arc.radius)} 0 {arc.large:d}0"),
+        ):
             across, down = round(place[0] - x, 1), round(height - place[1] - y, 1)
             if number == 0 and sign == "l":
                 continue
@@ -143,6 +137,8 @@ def _artist(part: Way | Disc | Blob | Label) -> "Patch":
         return PathPatch(letters, facecolor=part.colour, edgecolor="none", gid=part.text)
     if isinstance(part, Disc):
         outline = Path.circle(part.centre, part.radius)
+    elif isinstance(part, Blob):
+        outline = Path.make_compound_path(*(_path(_corners(arcs), False, True) for arcs in part.outlines))
     else:
         outline = _path(part.places, part.curved, part.closed)
     look = part.look
@@ -155,8 +151,14 @@ def _artist(part: Way | Disc | Blob | Label) -> "Patch":
         capstyle=look.cap,
         joinstyle="round",
         alpha=look.alpha,
-        gid=part.verdict,
+        gid=None if isinstance(part, Blob) else part.verdict,
     )
+
+
+def _corners(arcs: tuple[Arc, ...]) -> tuple[Point, ...]:
+    """Places along an outline, a few degrees from each other."""
+    rims = [ring_part(*arc.centre, arc.radius, arc.radius, *arc.turns) for arc in arcs]
+    return tuple(place for rim in rims for place in rim[: len(rim) // 2])
 
 
 def _path(places: tuple[Point, ...], curved: bool, closed: bool) -> "Path":

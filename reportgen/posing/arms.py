@@ -20,7 +20,7 @@ SHOULDER_GIVES = 0.045 * STATURE
 BALL_AT = Vec(0.0, 0.0, 0.02)
 TRAIL_BELOW_LEAD = 0.05 * STATURE
 """Between the wrists on a grip."""
-_HANGING, _SWUNG = 0.27 * STATURE, 0.312 * STATURE
+_HANGING, _SWUNG = 0.285 * STATURE, 0.312 * STATURE
 _FOLDS = 0.5
 """The part of their length by which the arms fold from shoulder height to a finish."""
 _APART = {"towel": 0.10 * STATURE}

@@ -134,7 +134,9 @@ def _hips(stance: Stance, body: Joints) -> tuple[Vec, Vec]:
             if side not in heights:
                 heights[side] = min(first, _height(side, flat[side], body, _STRAIGHT, h))
         hips = {side: flat[side] + UP * heights[side] for side in SIDES}
-        level = sqrt((HIPS_APART * h) ** 2 - min(abs(hips["lead"].z - hips["trail"].z), 0.08 * h) ** 2)
+        before, level = level, sqrt((HIPS_APART * h) ** 2 - min(abs(hips["lead"].z - hips["trail"].z), 0.08 * h) ** 2)
+        if level == before:
+            break
     return hips["lead"], hips["trail"]
 
 

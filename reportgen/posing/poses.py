@@ -86,14 +86,18 @@ def setting_of(figure: DrillFigure) -> Setting:
     changes |= {side: getattr(figure, side) or figure.hands for side in ("lead_hand", "trail_hand")}
     for side in ("lead", "trail"):
         changes[f"{side}_heel"] = getattr(figure, f"{side}_foot").heel
-    changes = {name: value for name, value in changes.items() if value is not None}
-    setting = replace(base, **{name: None if value == "level" else value for name, value in changes.items()})
+    written = {name: None if value == "level" else value for name, value in changes.items() if value is not None}
+    setting = _changed(base, written)
     on_club = "club" in (setting.lead_hand, setting.trail_hand)
     if figure.holds is None and not on_club:
         setting = replace(setting, holds="nothing")
     if figure.holds is None and on_club and setting.holds == "nothing":
         setting = replace(setting, holds="iron")
     return setting
+
+
+def _changed(base: Setting, changes: dict[str, Any]) -> Setting:
+    return replace(base, **changes)
 
 
 def stance_of(figure: DrillFigure) -> Stance:

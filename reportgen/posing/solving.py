@@ -39,7 +39,7 @@ def _ball(figure: DrillFigure, setting: Setting, body: Joints) -> Vec:
     if setting.holds in ("iron", "wedge", "putter") and setting.hinge is None and "clubhead" in body:
         return body["clubhead"] + Vec(0.045, 0.02, 0)
     base = {"putter": "putt", "wedge": "chip"}.get(setting.holds, "address")
-    set_up = DrillFigure(pose=base, stance=figure.stance, lead_foot=figure.lead_foot, trail_foot=figure.trail_foot)  # type: ignore[arg-type]
+    set_up = DrillFigure(pose=base, stance=figure.stance, lead_foot=figure.lead_foot, trail_foot=figure.trail_foot)
     if setting.seat_height is not None or base not in BASES:
         return _BALL_WHERE_NONE
     try:

@@ -57,6 +57,7 @@ def translated(library: Library) -> Library:
             update={"phases": tuple(map(_translated, library.practice.phases))}
         ),
         videos=library.videos,
+        pictures=library.pictures,
         counts={name: _translated(kind) for name, kind in library.counts.items()},
         causes={name: _translated(row) for name, row in library.causes.items()},
         setup={name: _translated(kind) for name, kind in library.setup.items()},
