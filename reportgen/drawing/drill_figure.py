@@ -32,12 +32,16 @@ def drill_figures(told: tuple[ToldFigure, ...], plays: Side) -> tuple[Drawing, .
     and students' pages show the same ones."""
     plates = [figure_plate(one.figure, plays) for one in told]
     reaches = [extent(plate) for plate in plates]
-    low, top = min((r[1] for r in reaches), default=0.0), max((r[3] for r in reaches), default=0.0)
-    framed = [
-        moved(plate, MARGIN - left, MARGIN - low, right - left + 2 * MARGIN, top - low + 2 * MARGIN)
-        for plate, (left, _, right, _) in zip(plates, reaches, strict=True)
-    ]
-    return tuple(to_drawing(plate, one.alt) for plate, one in zip(framed, told, strict=True))
+    sides = [reach for one, reach in zip(told, reaches, strict=True) if one.figure.seen != "above"]
+    ground, top = min((r[1] for r in sides), default=0.0), max((r[3] for r in sides), default=0.0)
+    high = max([top - ground, *(reach[3] - reach[1] for reach in reaches)])
+    made = []
+    for one, plate, (left, low, right, up) in zip(told, plates, reaches, strict=True):
+        # What is seen from above has no ground to stand on and is in the middle.
+        below = low - (high - (up - low)) / 2 if one.figure.seen == "above" else ground
+        framed = moved(plate, MARGIN - left, MARGIN - below, right - left + 2 * MARGIN, high + 2 * MARGIN)
+        made.append(to_drawing(framed, one.alt))
+    return tuple(made)
 
 
 def figure_plate(figure: DrillFigure, plays: Side) -> Plate:

@@ -89,8 +89,8 @@ def _cap(neck: Vec, head: Vec, looks_at: Vec, h: float) -> Shape:
 
 
 def club_and_hands(body: Mapping[str, Vec], h: float) -> list[Member]:
-    """The club, from lead wrist to head, and the hands that hold it."""
-    hands, clubhead = body["lead-wrist"], body["clubhead"]
+    """The club and the hands on it. Its grip is at the lead wrist, unless the body has a `grip`."""
+    hands, clubhead = body.get("grip", body["lead-wrist"]), body["clubhead"]
     shaft = (clubhead - hands).unit
     butt, toe = hands - shaft * (0.02 * h), clubhead + Vec(0, 0.06, 0) - shaft * 0.02
     club = (

@@ -20,7 +20,7 @@ SHOULDER_GIVES = 0.045 * STATURE
 BALL_AT = Vec(0.0, 0.0, 0.02)
 TRAIL_BELOW_LEAD = 0.05 * STATURE
 """Between the wrists on a grip."""
-_HANGING, _SWUNG = 0.285 * STATURE, 0.312 * STATURE
+_HANGING, _SWUNG = 0.285 * STATURE, 0.324 * STATURE
 _FOLDS = 0.5
 """The part of their length by which the arms fold from shoulder height to a finish."""
 _APART = {"towel": 0.10 * STATURE}
@@ -34,7 +34,7 @@ def with_arms(setting: Setting, body: Joints) -> Joints:
     swung: Joints = {}
     if {"club", "together"} & set(hands.values()):
         swung = _swung(setting, body)
-        made |= {name: point for name, point in swung.items() if name in ("clubhead", "butt")}
+        made |= {name: point for name, point in swung.items() if name in ("clubhead", "grip")}
     for side, at in hands.items():
         wrist = swung[f"{side}-wrist"] if at in ("club", "together") else _target(side, at, setting, body)
         made |= _arm(side, at, wrist, body)
@@ -74,6 +74,7 @@ def _pole(side: str, at: HandsAt, body: Joints) -> Vec:
         "hip": out - ahead * 0.5,
         "belt": out - ahead * 0.6,
         "thigh": out * 0.7 - ahead,
+        "knee": out * 0.7 - ahead,
         "crease": out - ahead * 0.6,
         "neck": out + up * 0.6,
         "waist": out - ahead * 0.8 - up * 0.5,
@@ -99,6 +100,7 @@ def _target(side: str, at: HandsAt, setting: Setting, body: Joints) -> Vec:
         "hip": hip + belt_out * (0.06 * h) + UP * (0.05 * h),
         "belt": hip + belt_out * (0.05 * h) + belt_ahead * (0.055 * h) + UP * (0.045 * h),
         "thigh": hip + thigh * 0.5 + before * (0.045 * h) + belt_out * (0.015 * h),
+        "knee": hip + thigh * 0.86 + before * (0.036 * h) + belt_out * (0.012 * h),
         "crease": hip + belt_ahead * (0.055 * h) + UP * (0.02 * h),
         "hanging": shoulder + (Vec(0, 0.05, -1).unit + out * 0.06) * (0.98 * ARM),
         "neck": body["neck"] + out * (0.03 * h) - ahead * (0.055 * h) + up * (0.02 * h),
@@ -133,7 +135,7 @@ def _swung(setting: Setting, body: Joints) -> Joints:
     if alone:
         made["trail-wrist"] = hands
     if setting.holds in CLUBS:
-        made |= {"butt": top - shaft * (0.02 * STATURE), "clubhead": top + shaft * length}
+        made |= {"grip": top, "clubhead": top + shaft * length}
     return made
 
 
