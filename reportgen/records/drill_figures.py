@@ -18,7 +18,8 @@ Base = Literal[
     "knee-through", "hip-through", "chest-through", "finish",
 ]  # fmt: skip
 HandsAt = Literal[
-    "club", "together", "shoulder", "chest", "hip", "belt", "thigh", "knee", "crease", "hanging", "neck", "waist", "toss",
+    "club", "together", "shoulder", "chest", "hip", "belt", "thigh", "knee", "crease", "hanging", "neck", "waist",
+    "toss",
 ]  # fmt: skip
 Held = Literal["iron", "wedge", "putter", "towel", "stick", "nothing"]
 Eyes = Literal["ball", "target", "ahead"]

@@ -57,8 +57,14 @@ def test_a_heel_is_on_the_ground_unless_the_figure_lifts_it(figure: DrillFigure)
 @each_figure
 def test_limbs_have_the_lengths_of_the_figure(figure: DrillFigure) -> None:
     body = posed(figure).body
-    parts = {("hip", "knee"): THIGH, ("knee", "ankle"): SHANK, ("shoulder", "elbow"): UPPER_ARM,
-             ("elbow", "wrist"): FOREARM, ("heel", "ball-of-foot"): HEEL_TO_BALL, ("ball-of-foot", "toe"): BALL_TO_TOE}  # fmt: skip
+    parts = {
+        ("hip", "knee"): THIGH,
+        ("knee", "ankle"): SHANK,
+        ("shoulder", "elbow"): UPPER_ARM,
+        ("elbow", "wrist"): FOREARM,
+        ("heel", "ball-of-foot"): HEEL_TO_BALL,
+        ("ball-of-foot", "toe"): BALL_TO_TOE,
+    }
     for side in SIDES:
         for (start, end), share in parts.items():
             length = (body[f"{side}-{start}"] - body[f"{side}-{end}"]).length
