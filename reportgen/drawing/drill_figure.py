@@ -8,7 +8,7 @@ from reportgen.drawing.figure_view import SCALE, View, draw_member, extent, move
 from reportgen.drawing.plate import Disc, Look, Plate, Point
 from reportgen.drawing.player import Member, Shape, arms, club_and_hands, legs, trunk_and_head
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import FEEL, MUTED, RULE
+from reportgen.drawing.style import FEEL, MUTED, PAPER, RULE
 from reportgen.posing.arms import STATURE, frame_of
 from reportgen.posing.body import ahead_of
 from reportgen.posing.solving import Posed, posed
@@ -153,14 +153,16 @@ def place_of(part: Part, found: Posed) -> Vec:
 
 
 def _feel(plate: Plate, view: View, found: Posed, part: Part, *, wrong: bool) -> None:
-    """A ring round a part; dashed where it shows what goes wrong."""
-    look = Look(edge=FEEL, width=2, dashes=(3.2, 2.6) if wrong else ())
-    if part == "belt":
-        hips = [(*view.at(found.body[f"{side}-hip"]), 0.055 * STATURE * SCALE) for side in ("lead", "trail")]
-        plate.blob([hips], look)
-        return
-    radius = _RING.get(part, _USUAL_RING) * STATURE * SCALE
-    plate.drawn.append(Disc(view.at(place_of(part, found)), radius, look))
+    """A ring round a part, with a rim of paper, so that it is seen on what is filled; dashed where it shows what goes
+    wrong."""
+    ring = Look(edge=FEEL, width=2, dashes=(3.2, 2.6) if wrong else ())
+    for look in (Look(edge=PAPER, width=3.8), ring):
+        if part == "belt":
+            hips = [(*view.at(found.body[f"{side}-hip"]), 0.055 * STATURE * SCALE) for side in ("lead", "trail")]
+            plate.blob([hips], look)
+        else:
+            radius = _RING.get(part, _USUAL_RING) * STATURE * SCALE
+            plate.drawn.append(Disc(view.at(place_of(part, found)), radius, look))
 
 
 def _arrow(plate: Plate, view: View, start: Vec, to: str) -> None:
@@ -180,8 +182,10 @@ def _arrow(plate: Plate, view: View, start: Vec, to: str) -> None:
     if long < 1:
         return
     ux, uy = across / long, up / long
-    plate.line([first, (last[0] - ux * 3, last[1] - uy * 3)], FEEL, 2.2)
-    plate.polygon(_head(last, ux, uy), Look(fill=FEEL))
+    shaft = [first, (last[0] - ux * 3, last[1] - uy * 3)]
+    plate.line(shaft, PAPER, 4.2)
+    plate.line(shaft, FEEL, 2.2)
+    plate.polygon(_head(last, ux, uy), Look(fill=FEEL, edge=PAPER, width=0.8))
 
 
 def _head(tip: Point, ux: float, uy: float) -> list[Point]:

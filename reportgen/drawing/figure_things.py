@@ -72,7 +72,7 @@ def _small(plate: Plate, view: View, at: Vec, thing: FigureThing) -> None:
         foot = Vec(at.x, at.y, 0)
         _line(plate, view, [foot, foot + Vec(0, 0, 0.05)], _THICK)
         if view.seen == "above":
-            plate.rings([view.at(at)], 2.6, INK, 0, fill=INK)
+            plate.rings([view.at(at)], 3.4, INK, 0, fill=INK)
     elif what == "coin":
         half = (0.035, 0.035)
         if view.seen == "above":
@@ -86,7 +86,8 @@ def _small(plate: Plate, view: View, at: Vec, thing: FigureThing) -> None:
     elif what == "scales":
         _flat(plate, view, at - Vec(0, 0, 0.06), (0.14, 0.17), 0.06, outlined)
     elif what == "mark":
-        _line(plate, view, [at - Vec(0.1, 0, 0), at + Vec(0.1, 0, 0)], 3)
+        half = Vec((thing.long or 20) / 200, 0, 0)
+        _line(plate, view, [at - half, at + half], 3)
     else:
         _lying(plate, view, at, thing)
 

@@ -33,28 +33,32 @@ class Member:
     shapes: tuple[Shape, ...]
 
 
+_LEGS: Mapping[str, tuple[Tone, Tone]] = {"lead": ("lead-leg", "lead-shoe"), "trail": ("trail-leg", "trail-shoe")}
+_ARMS: Mapping[str, tuple[Tone, Tone]] = {"lead": ("lead-arm", "lead-sleeve"), "trail": ("trail-arm", "trail-sleeve")}
+
+
 def legs(body: Mapping[str, Vec], h: float) -> list[Member]:
     """Legs and shoes."""
     members = []
-    for side in ("lead", "trail"):
+    for side, (cloth, leather) in _LEGS.items():
         hip, knee, ankle, buttock = (body[f"{side}-{name}"] for name in ("hip", "knee", "ankle", "buttock"))
         heel, ball, toe = (body[f"{side}-{name}"] for name in ("heel", "ball-of-foot", "toe"))
         thigh = ((hip, 0.045 * h), (buttock, 0.042 * h), (knee, 0.031 * h))
         shank = ((knee, 0.031 * h), (between(knee, ankle, 0.35), 0.031 * h), (ankle, 0.023 * h))
         shoe = (((heel, 0.016 * h), (ankle, 0.018 * h), (ball, 0.016 * h)), ((ball, 0.016 * h), (toe, 0.013 * h)))
-        members.append(Member((heel, ball), (Shape(f"{side}-shoe", shoe),)))  # type: ignore[arg-type]
-        members.append(Member((hip, knee, knee, ankle), (Shape(f"{side}-leg", (thigh, shank)),)))  # type: ignore[arg-type]
+        members.append(Member((heel, ball), (Shape(leather, shoe),)))
+        members.append(Member((hip, knee, knee, ankle), (Shape(cloth, (thigh, shank)),)))
     return members
 
 
 def arms(body: Mapping[str, Vec], h: float) -> list[Member]:
     """Arms with their sleeves."""
     members = []
-    for side in ("lead", "trail"):
+    for side, (skin, cloth) in _ARMS.items():
         shoulder, elbow, wrist = (body[f"{side}-{name}"] for name in ("shoulder", "elbow", "wrist"))
         arm = (((shoulder, 0.024 * h), (elbow, 0.020 * h)), ((elbow, 0.020 * h), (wrist, 0.014 * h)))
         sleeve = ((shoulder, 0.031 * h), (between(shoulder, elbow, 0.55), 0.028 * h))
-        shapes = Shape(f"{side}-arm", arm), Shape(f"{side}-sleeve", (sleeve,))  # type: ignore[arg-type]
+        shapes = Shape(skin, arm), Shape(cloth, (sleeve,))
         members.append(Member((elbow, elbow, wrist), shapes))
     return members
 

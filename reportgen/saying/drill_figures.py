@@ -192,7 +192,8 @@ def of_figure(figure: DrillFigure) -> str:
     """The sentences for what is drawn."""
     told = [say(_SEEN[figure.seen]), say(_POSES[figure.pose]), *_hands(figure), *_body(figure), *_feet(figure)]
     if figure.things:
-        told.append(say("There: {things}.", things=listed([_thing(thing) for thing in figure.things])))
+        things = dict.fromkeys(map(_thing, figure.things))
+        told.append(say("Also drawn: {things}.", things=listed(list(things))))
     if figure.feel:
         ring = later("A dashed ring is round {parts}.") if figure.mistake else later("A ring is round {parts}.")
         told.append(say(ring, parts=listed([say(_PARTS[part]) for part in figure.feel])))
