@@ -86,8 +86,8 @@ def _small(plate: Plate, view: View, at: Vec, thing: FigureThing) -> None:
     elif what == "scales":
         _flat(plate, view, at - Vec(0, 0, 0.06), (0.14, 0.17), 0.06, outlined)
     elif what == "mark":
-        half = Vec((thing.long or 20) / 200, 0, 0)
-        _line(plate, view, [at - half, at + half], 3)
+        aside = Vec((thing.long or 20) / 200, 0, 0)
+        _line(plate, view, [at - aside, at + aside], 3)
     else:
         _lying(plate, view, at, thing)
 

@@ -70,8 +70,8 @@ class FigureThing(Record):
     """Something that stands, lies or hangs about the player.
 
     A wall or mirror stands on a `side` of the player, `away` from the middle of the stance; a chair has its back on
-    that side. `long` is how long a stick, a line, a towel or a paper mark is; the first two lie along the target line or `across`
-    it.
+    that side. `long` is how long a stick, a line, a towel or a paper mark is; the first two lie along the target line
+    or `across` it.
     """
 
     what: Thing
