@@ -158,7 +158,7 @@ _LIFTED = 1
 _OUT = 28
 """Degrees from which a foot is told to be turned out."""
 _SHIFTED = 5
-"""Centimetres from which it is told that the hips have moved."""
+"""Centimetres from which it is told that the body has moved."""
 
 
 def told_figures(drill: Drill) -> tuple[ToldFigure, ...]:
@@ -233,7 +233,9 @@ def _body(figure: DrillFigure) -> Iterator[str]:
         )
     if abs(setting.shift - base.shift) >= _SHIFTED:
         toward = setting.shift > base.shift
-        yield say("The hips have moved towards the target.") if toward else say("The hips have moved away from it.")
+        yield (
+            say("The body has moved towards the target.") if toward else say("The body has moved away from the target.")
+        )
     if abs(setting.side_bend - base.side_bend) >= _TURNED:
         away = setting.side_bend > base.side_bend
         yield say("The chest leans away from the target.") if away else say("The chest leans towards the target.")

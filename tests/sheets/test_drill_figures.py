@@ -1,12 +1,15 @@
 """What check says of the figures of an academy's own drill: where, what is wrong, and how to mend it."""
 
+import re
 from pathlib import Path
 
 import pytest
+import yaml
 from PIL import Image
 
 from reportgen.posing.solving import faults_of
 from reportgen.records.content import Drill
+from reportgen.records.drill_figures import DrillFigure
 from reportgen.sheets.drill_figures import lines_of
 from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.shipped import shipped
@@ -111,3 +114,11 @@ def test_items_of_a_list_are_read_without_their_numbers_and_with_what_goes_on_be
 
 def test_all_shipped_drills_are_drawn() -> None:
     assert [drill.id for drill in DRILLS if not drill.figures] == []
+
+
+def test_the_figures_of_the_guide_can_be_drawn() -> None:
+    guide = (shipped("content") / "guide" / "drills.md").read_text(encoding="utf-8")
+    (written,) = re.findall(r"```\n(figures:\n.*?)```", guide, re.DOTALL)
+    figures = [DrillFigure.model_validate(figure) for figure in yaml.safe_load(written)["figures"]]
+    assert len(figures) == 3
+    assert [fault for figure in figures for fault in faults_of(figure)] == []
