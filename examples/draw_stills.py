@@ -18,6 +18,8 @@ if not __package__:  # run as a file, with only its own folder on the path
 
 from examples.drawn_lessons import DRAWN, DrawnLesson
 from examples.golfer import Camera, Figure, Pose, Vector, away, figure, pixel, project, unit
+from reportgen.drawing.player import Member, Tone, arms, club_and_hands, legs, trunk_and_head
+from reportgen.posing.vectors import Vec
 
 ACADEMY = Path(__file__).parent / "academy"
 CLICK_PX = 2.0
@@ -26,9 +28,11 @@ FINER = 2
 """Drawn this many times larger, then made smaller, so that edges are smooth."""
 
 PAPER, MAT, RULE, INK, MUTED = "#fffdf8", "#f6f1e4", "#dcd7c9", "#22302f", "#5a6866"
-SHIRT, BELT, SKIN, HANDS, CAP = "#e3e6da", "#a3aea9", "#f3ead9", "#f3eadb", "#7d8a86"
-LIMB = {"lead-leg": "#84918d", "trail-leg": "#c3cac4", "lead-arm": "#e6dcc8", "trail-arm": "#f3ead9",
-        "lead-sleeve": "#b9c3bb", "trail-sleeve": "#e3e6da"}  # fmt: skip
+TONES: dict[Tone, str] = {
+    "lead-leg": "#84918d", "trail-leg": "#c3cac4", "lead-arm": "#e6dcc8", "trail-arm": "#f3ead9",
+    "lead-sleeve": "#b9c3bb", "trail-sleeve": "#e3e6da", "lead-shoe": MUTED, "trail-shoe": MUTED,
+    "shirt": "#e3e6da", "belt": "#a3aea9", "skin": "#f3ead9", "hands": "#f3eadb", "cap": "#7d8a86", "club": INK,
+}  # fmt: skip
 
 MARKED = {
     "face-on": (
@@ -106,15 +110,23 @@ def draw(pose: Pose, camera: Camera) -> Image.Image:
     """The golfer in `pose` as `camera` sees it: ink on paper, the lead side darker than the trail side."""
     sheet, body = Sheet(camera, pose.plays), figure(pose)
     _ground(sheet, body)
-    parts = [*_limbs(body, pose.stature), *_trunk_and_head(body, pose.stature)]
-    for _, layers in sorted(parts, key=lambda part: -_depth(part[0], camera)):
-        for colour, hulls in layers:
-            sheet.shape(hulls, colour)
+    for member in sorted(_members(body, pose.stature), key=lambda member: -_depth(member, camera)):
+        for shape in member.shapes:
+            sheet.shape([[(_array(p), r) for p, r in hull] for hull in shape.hulls], TONES[shape.tone])
     return sheet.finished()
 
 
-def _depth(points: list[Vector], camera: Camera) -> float:
-    return sum(away(p, camera) for p in points) / len(points)
+def _members(body: Figure, h: float) -> list[Member]:
+    at = {name: Vec(*map(float, point)) for name, point in body.items()}
+    return [*legs(at, h), *arms(at, h), *club_and_hands(at, h), *trunk_and_head(at, h, at["ball"])]
+
+
+def _depth(member: Member, camera: Camera) -> float:
+    return sum(away(_array(p), camera) for p in member.at) / len(member.at)
+
+
+def _array(v: Vec) -> Vector:
+    return np.array([v.x, v.y, v.z])
 
 
 def _ground(sheet: Sheet, body: Figure) -> None:
@@ -144,68 +156,6 @@ def metre_tapes() -> dict[str, tuple[Vector, Vector]]:
         "face-on": (np.array([-0.5, 0.0, 0.0]), np.array([0.5, 0.0, 0.0])),
         "down-the-line": (np.array([0.0, -0.5, 0.0]), np.array([0.0, 0.5, 0.0])),
     }
-
-
-Part = tuple[list[Vector], list[tuple[str, list[list[Disc]]]]]
-"""Something to draw: points that say how far away it is, and its layers, each a colour and some hulls."""
-
-
-def _limbs(body: Figure, h: float) -> list[Part]:
-    parts: list[Part] = []
-    for side in ("lead", "trail"):
-        hip, knee, ankle, buttock = (body[f"{side}-{name}"] for name in ("hip", "knee", "ankle", "buttock"))
-        heel, ball, toe = (body[f"{side}-{name}"] for name in ("heel", "ball-of-foot", "toe"))
-        leg = [
-            [(hip, 0.045 * h), (buttock, 0.042 * h), (knee, 0.031 * h)],
-            [(knee, 0.031 * h), (knee + 0.35 * (ankle - knee), 0.031 * h), (ankle, 0.023 * h)],
-        ]
-        shoe = [[(heel, 0.016 * h), (ankle, 0.018 * h), (ball, 0.016 * h)], [(ball, 0.016 * h), (toe, 0.013 * h)]]
-        parts.append(([heel, ball], [(MUTED, shoe)]))
-        parts.append(([hip, knee, knee, ankle], [(LIMB[f"{side}-leg"], leg)]))
-        shoulder, elbow, wrist = (body[f"{side}-{name}"] for name in ("shoulder", "elbow", "wrist"))
-        cuff = shoulder + 0.55 * (elbow - shoulder)
-        arm = [[(shoulder, 0.024 * h), (elbow, 0.020 * h)], [(elbow, 0.020 * h), (wrist, 0.014 * h)]]
-        sleeve = [[(shoulder, 0.031 * h), (cuff, 0.028 * h)]]
-        parts.append(([elbow, elbow, wrist], [(LIMB[f"{side}-arm"], arm), (LIMB[f"{side}-sleeve"], sleeve)]))
-    hands, clubhead = body["lead-wrist"], body["clubhead"]
-    shaft = unit(clubhead - hands)
-    butt, toe = hands - 0.02 * h * shaft, clubhead + np.array([0.0, 0.06, 0.0]) - 0.02 * shaft
-    club = [[(butt, 0.010), (hands + 0.1 * h * shaft, 0.008)], [(hands, 0.006), (clubhead, 0.004)],
-            [(clubhead, 0.014), (toe, 0.019)]]  # fmt: skip
-    grip = [[(hands + 0.015 * h * shaft, 0.020 * h), (body["trail-wrist"] + 0.012 * h * shaft, 0.019 * h)]]
-    toward_ball = np.array([-0.05, 0.05, 0.0])
-    parts.append(([hands + toward_ball], [(INK, club)]))
-    parts.append(([hands + 1.5 * toward_ball], [(HANDS, grip)]))
-    return parts
-
-
-def _trunk_and_head(body: Figure, h: float) -> list[Part]:
-    lead, trail = body["lead-hip"], body["trail-hip"]
-    middle, neck, head = (lead + trail) / 2, body["neck"], body["head"]
-    up, across = unit(neck - middle), unit(lead - trail)
-    chest_across = unit(body["lead-shoulder"] - body["trail-shoulder"])
-    belt, waist, chest = (middle + part * h * up for part in (0.035, 0.085, 0.19))
-    hem = [(belt + 0.046 * h * across, 0.043 * h), (belt - 0.046 * h * across, 0.043 * h)]
-    middle_of_trunk = [(waist + 0.030 * h * across, 0.054 * h), (waist - 0.030 * h * across, 0.054 * h)]
-    ribs = [(chest + 0.048 * h * chest_across, 0.058 * h), (chest - 0.048 * h * chest_across, 0.058 * h)]
-    yoke = [(body["lead-shoulder"], 0.030 * h), (body["trail-shoulder"], 0.030 * h), (neck, 0.030 * h)]
-    return [
-        ([middle], [(BELT, [[(lead, 0.044 * h), (trail, 0.044 * h)]])]),
-        ([waist, chest], [(SHIRT, [hem + middle_of_trunk, middle_of_trunk + ribs, ribs + yoke])]),
-        ([head], [(SKIN, [[(neck, 0.026 * h), ((neck + head) / 2, 0.025 * h)], [(head, 0.056 * h)]]), _cap(body, h)]),
-    ]
-
-
-def _cap(body: Figure, h: float) -> tuple[str, list[list[Disc]]]:
-    """A cap, so that one sees where the player looks: at the ball."""
-    head = body["head"]
-    crown = unit(head - body["neck"])
-    looks = body["ball"] - head
-    ahead = unit(looks - crown * float(looks @ crown))
-    top = head + 0.026 * h * crown
-    dome = [(top - 0.012 * h * ahead, 0.046 * h), (top + 0.014 * h * ahead, 0.040 * h)]
-    brim = [(top + 0.045 * h * ahead, 0.010 * h), (top + 0.085 * h * ahead - 0.012 * h * crown, 0.006 * h)]
-    return CAP, [dome, brim]
 
 
 def marks(pose: Pose, camera: Camera, seed: str) -> dict[str, tuple[int, int]]:

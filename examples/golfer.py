@@ -1,25 +1,24 @@
 """A golfer of our own in three dimensions, built so that its measures are known before anybody draws it.
 
 Axes for right- and left-handed players alike, in metres: X toward the target, Y from the player toward the ball, Z up.
-The origin lies on the ground in the middle of the stance, between the ankles. Body proportions are round figures for
-an adult (common practice, no source); they scale with stature.
+The body is the one that drills are drawn with (`reportgen/posing/body.py`); arms and club are set by what a lesson is
+to show.
 """
 
 from dataclasses import dataclass
-from math import atan2, cos, degrees, hypot, radians, sin, sqrt, tan
+from math import atan2, cos, degrees, radians, sin, sqrt
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from reportgen.posing.body import FOREARM, UPPER_ARM, Foot, Stance, bent, joints
+from reportgen.posing.vectors import Vec
+
 Vector = NDArray[np.float64]
 Figure = dict[str, Vector]
 View = Literal["face-on", "down-the-line"]
 
-THIGH, SHANK, ANKLE_HEIGHT = 0.245, 0.246, 0.039  # parts of stature, like all that follow
-TRUNK, HIPS_APART, SHOULDERS_APART = 0.290, 0.105, 0.205
-UPPER_ARM, FOREARM = 0.178, 0.152
-SEAT_AT_SETUP = -0.150
 CLUB = 0.48
 """From the lead wrist to the clubhead, for an iron."""
 
@@ -75,62 +74,16 @@ def _vector(x: float, y: float, z: float) -> Vector:
     return np.array([x, y, z], dtype=np.float64)
 
 
-def _reach(knee_deg: float, stature: float) -> float:
-    """Hip to ankle of a leg bent by `knee_deg`: the law of cosines."""
-    a, b = THIGH * stature, SHANK * stature
-    return sqrt(a * a + b * b + 2 * a * b * cos(radians(knee_deg)))
-
-
 def _bent(start: Vector, end: Vector, first: float, second: float, pole: Vector) -> Vector:
-    """The middle joint of a limb of two parts, on the side that `pole` points to."""
-    axis = unit(end - start)
-    length = min(float(np.linalg.norm(end - start)), (first + second) * 0.9999)
-    along = (first**2 - second**2 + length**2) / (2 * length)
-    out = unit(pole - axis * float(pole @ axis))
-    return start + axis * along + out * sqrt(max(first**2 - along**2, 0.0))
+    return _array(bent(_vec(start), _vec(end), first, second, _vec(pole)))
 
 
-def _foot(ankle: Vector, turned_out: float, lift: float, stature: float) -> Figure:
-    """Heel, ankle, ball of the foot and toe; a lifted foot stands on its ball and rolls toward the target."""
-    ahead = _vector(sin(radians(turned_out)), cos(radians(turned_out)), 0)
-    ball = ankle + ahead * 0.065 * stature
-    ball[2] = 0.017 * stature
-    yaw = radians(turned_out + 350 * lift)
-    ahead = _vector(sin(yaw), cos(yaw), 0)
-    raised = np.arcsin(min(lift / (0.098 * stature), 0.98))
-    back, up = -ahead * cos(raised) + _vector(0, 0, sin(raised)), ahead * sin(raised) + _vector(0, 0, cos(raised))
-    toe = ball + ahead * 0.036 * stature
-    return {
-        "heel": ball + back * 0.098 * stature,
-        "ankle": ball + back * 0.065 * stature + up * (ANKLE_HEIGHT - 0.017) * stature,
-        "ball-of-foot": ball,
-        "toe": toe,
-    }
+def _vec(v: Vector) -> Vec:
+    return Vec(*map(float, v))
 
 
-def _seat_behind_hips(pelvis_closed: float, stature: float) -> float:
-    """How far the rearmost point of the buttocks lies behind the middle of the hips; a turn pushes one of them back."""
-    turned = radians(pelvis_closed)
-    return stature * (0.046 * abs(sin(turned)) + 0.034 * cos(turned) + 0.042)
-
-
-def _hips(pose: Pose, lead_ankle: Vector, trail_ankle: Vector) -> tuple[Vector, Vector]:
-    """Hip joint centres that give the wanted turn, shift, seat and both knee angles at once.
-
-    The heights follow from the knees; the tilt of the hip line follows from the heights and shortens its level part,
-    so a few rounds are needed.
-    """
-    h, turned = pose.stature, radians(pose.pelvis_closed)
-    middle_y = SEAT_AT_SETUP * h + pose.seat_forward + _seat_behind_hips(pose.pelvis_closed, h)
-    level = HIPS_APART * h
-    for _ in range(40):
-        half = _vector(cos(turned), sin(turned), 0) * level / 2
-        lead, trail = (_vector(pose.pelvis_shift, middle_y, 0) + side * half for side in (1, -1))
-        for hip, ankle, knee in ((lead, lead_ankle, pose.lead_knee), (trail, trail_ankle, pose.trail_knee)):
-            across = hypot(hip[0] - ankle[0], hip[1] - ankle[1])
-            hip[2] = ankle[2] + sqrt(_reach(knee, h) ** 2 - across**2)
-        level = sqrt((HIPS_APART * h) ** 2 - min(abs(lead[2] - trail[2]), 0.08 * h) ** 2)
-    return lead, trail
+def _array(v: Vec) -> Vector:
+    return _vector(v.x, v.y, v.z)
 
 
 def _hands_to_ball(shoulder: Vector, ball: Vector, lean: float, stature: float) -> Vector:
@@ -150,34 +103,29 @@ def _hands_to_ball(shoulder: Vector, ball: Vector, lean: float, stature: float) 
     return _vector(x, y, z)
 
 
+def stance_of(pose: Pose) -> Stance:
+    """How the golfer stands in a pose."""
+    ankles = [
+        Foot(x=place * pose.stance, out=out, heel=up) for place, out, up in ((1, 22, 0), (-1, -8, pose.heel_lift))
+    ]
+    return Stance(
+        *ankles,
+        stature=pose.stature,
+        belt=pose.pelvis_closed,
+        chest=pose.thorax_closed,
+        side_bend=pose.side_bend,
+        bend=pose.forward_bend,
+        lead_knee=pose.lead_knee,
+        trail_knee=pose.trail_knee,
+        shift=pose.pelvis_shift,
+        seat_forward=pose.seat_forward,
+    )
+
+
 def figure(pose: Pose) -> Figure:
     """Every joint of the golfer in `pose`, by the name of its mark, and a few more that only the drawing needs."""
-    h = pose.stature
-    feet = {
-        side: _foot(_vector(place * pose.stance, 0, ANKLE_HEIGHT * h), out, lift, h)
-        for side, place, out, lift in (("lead", 1, 22.0, 0.0), ("trail", -1, -8.0, pose.heel_lift))
-    }
-    body: Figure = {f"{side}-{part}": point for side, foot in feet.items() for part, point in foot.items()}
-    lead_hip, trail_hip = _hips(pose, body["lead-ankle"], body["trail-ankle"])
-    body |= {"lead-hip": lead_hip, "trail-hip": trail_hip}
-    forward = _vector(-sin(radians(pose.pelvis_closed)), cos(radians(pose.pelvis_closed)), 0)
-    for side in ("lead", "trail"):
-        ahead = unit(feet[side]["toe"] - feet[side]["heel"])
-        hip, ankle = body[f"{side}-hip"], body[f"{side}-ankle"]
-        body[f"{side}-knee"] = _bent(hip, ankle, THIGH * h, SHANK * h, 0.6 * ahead + 0.4 * forward)
-    middle = (lead_hip + trail_hip) / 2
-    for side in ("lead", "trail"):
-        body[f"{side}-buttock"] = body[f"{side}-hip"] - 0.034 * h * forward - _vector(0, 0, 0.012 * h)
-    body["seat"] = middle - _vector(0, _seat_behind_hips(pose.pelvis_closed, h), 0.012 * h)
-    trunk = TRUNK * h * unit(_vector(-tan(radians(pose.side_bend)), tan(radians(pose.forward_bend)), 1))
-    body["neck"] = middle + trunk
-    body["head"] = body["neck"] + 0.092 * h * unit(unit(trunk) * _vector(0.6, 1, 1) + _vector(0, 0.05, 0.45))
-    turned = radians(pose.thorax_closed)
-    rise = -0.9 * (cos(turned) * trunk[0] + sin(turned) * trunk[1]) / trunk[2]
-    half = SHOULDERS_APART * h / 2 * unit(_vector(cos(turned), sin(turned), rise))
-    middle_shoulder = body["neck"] - 0.018 * h * unit(trunk)
-    body |= {"lead-shoulder": middle_shoulder + half, "trail-shoulder": middle_shoulder - half}
-    return body | _arms_and_club(pose, body, turned)
+    body = {name: _array(point) for name, point in joints(stance_of(pose)).items()}
+    return body | _arms_and_club(pose, body, radians(pose.thorax_closed))
 
 
 def _arms_and_club(pose: Pose, body: Figure, turned: float) -> Figure:

@@ -4,6 +4,7 @@ from reportgen.drawing.cause_chain import cause_chain
 from reportgen.drawing.chain import chain
 from reportgen.drawing.club_face import strike, struck
 from reportgen.drawing.counts import count_chart
+from reportgen.drawing.drill_figure import drill_figures
 from reportgen.drawing.flights import flights
 from reportgen.drawing.from_above import from_above, from_above_png
 from reportgen.drawing.landed import landed
@@ -17,6 +18,7 @@ __all__ = [
     "cause_chain",
     "chain",
     "count_chart",
+    "drill_figures",
     "flights",
     "from_above",
     "from_above_png",

@@ -12,10 +12,13 @@ from PIL import Image
 from reportgen.drawing.strokes import draw_strokes
 from reportgen.drawing.unpacking import Box, unpacked
 from reportgen.records.told import ToldStill
-from reportgen.sheets.picture_files import opened_picture
+from reportgen.sheets.picture_files import opened_picture, picture_size
 
 LONGEST_SIDE = 1200
 """Pixels of a picture without a scale: it stands at most 300 CSS pixels wide, and screens draw up to three for one."""
+
+LONGEST_DRILL = 800
+"""The same of a picture of a drill, which stands beside two others."""
 
 PX_PER_M = 380.0
 """The scale of every picture that has one, so that two side by side can be held against each other."""
@@ -95,6 +98,17 @@ def photo(source: Path, still: ToldStill, reach: Reach | None = None) -> Photo:
     shown, drawn = unpacked(source, part, size)
     data, suffix = _encoded(draw_strokes(shown, still.strokes, (part.left, part.top), factor), drawn)
     return Photo(f"{photo_name(source, still, reach)}.{suffix}", data, *size)
+
+
+def drill_photo(source: Path) -> Photo:
+    """The whole picture of a drill in `source`, upright and stripped of all notes, no longer than LONGEST_DRILL. Its
+    name is made from what it holds. Raises BrokenPictureError, OSError."""
+    width, height = picture_size(source)
+    factor = min(1.0, LONGEST_DRILL / max(width, height))
+    size = (max(1, round(width * factor)), max(1, round(height * factor)))
+    shown, drawn = unpacked(source, Box(0.0, 0.0, float(width), float(height)), size)
+    data, suffix = _encoded(shown, drawn)
+    return Photo(f"{sha256(data).hexdigest()[:16]}.{suffix}", data, *size)
 
 
 def made_before(name: str, pictures: Mapping[str, bytes]) -> Photo | None:

@@ -1,10 +1,11 @@
 """A plate to draw a chart on, in points from its lower left corner: shapes and lines of text."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, radians, sin
 from typing import Literal
 
+from reportgen.drawing.hulls import Arc, Spot, outline
 from reportgen.drawing.letters import Weight, text_width
 from reportgen.drawing.style import COLOURS, CORNERS, DISCS, MUTED, PAPER
 from reportgen.records.words import Verdict
@@ -59,6 +60,14 @@ class Disc:
 
 
 @dataclass(frozen=True)
+class Blob:
+    """Outlines of discs that overlap, drawn as one shape with one edge round all of them."""
+
+    outlines: tuple[tuple[Arc, ...], ...]
+    look: Look
+
+
+@dataclass(frozen=True)
 class Label:
     """One line of text in the label face; `x` is where it begins, its middle or its end."""
 
@@ -85,7 +94,7 @@ class Plate:
 
     width: float
     height: float
-    drawn: list[Way | Disc | Label]
+    drawn: list[Way | Disc | Blob | Label]
 
     @classmethod
     def blank(cls, width: float, height: float) -> "Plate":
@@ -136,6 +145,15 @@ class Plate:
             return
         corners = tuple((x + across * scale, y + up * scale) for across, up in CORNERS[verdict])
         self.drawn.append(Way(corners, look, closed=True, verdict=verdict))
+
+    def blob(self, hulls: Iterable[Iterable[Spot]], look: Look) -> None:
+        """The convex outlines of some discs each, as one shape. Where there are several, their edge goes below all, so
+        that no part of it is seen inside."""
+        outlines = tuple(tuple(outline(tuple(hull))) for hull in hulls)
+        if len(outlines) > 1 and look.edge != "none":
+            self.drawn.append(Blob(outlines, replace(look, fill="none", width=2 * look.width)))
+            look = Look(fill=look.fill)
+        self.drawn.append(Blob(outlines, look))
 
     def rings(self, places: Iterable[Point], size: float, colour: str, width: float, fill: str = PAPER) -> None:
         """Circles `size` points across at the places."""

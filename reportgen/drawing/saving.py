@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
+from reportgen.drawing.hulls import Arc
 from reportgen.drawing.letters import face_path
-from reportgen.drawing.plate import Align, Disc, Label, Look, Plate, Point, Way, beginning
+from reportgen.drawing.plate import Align, Blob, Disc, Label, Look, Plate, Point, Way, beginning, ring_part
 from reportgen.drawing.style import PAPER
 
 if TYPE_CHECKING:
@@ -52,7 +53,7 @@ def to_svg(plate: Plate, alt: str) -> str:
     )
 
 
-def _svg_of(part: Way | Disc | Label, height: float) -> str:
+def _svg_of(part: Way | Disc | Blob | Label, height: float) -> str:
     if isinstance(part, Label):
         place = f'x="{_number(part.x)}" y="{_number(height - part.baseline)}"{_ANCHORS[part.align]}'
         weight = ' font-weight="600"' if part.weight == "semibold" else ""
@@ -62,9 +63,34 @@ def _svg_of(part: Way | Disc | Label, height: float) -> str:
         x, y = part.centre
         place = f'cx="{_number(x)}" cy="{_number(height - y)}" r="{_number(part.radius)}"'
         return f"<circle {place} {_svg_look(part.look)}/>"
+    if isinstance(part, Blob):
+        return f'<path d="{"".join(_svg_arcs(arcs, height) for arcs in part.outlines)}" {_svg_look(part.look)}/>'
     first, *rest = (f"{_number(x)} {_number(height - y)}" for x, y in part.places)
     way = f"M{first}{'C' if part.curved else 'L'}{' '.join(rest)}{'Z' if part.closed else ''}"
     return f'<path d="{way}" {_svg_look(part.look)}/>'
+
+
+def _svg_arcs(arcs: tuple[Arc, ...], height: float) -> str:
+    """Each place as the way from the one before, in tenths of a point: that is short, and enough for a rounded limb."""
+    x, y = (round(at, 1) for at in (arcs[0].start[0], height - arcs[0].start[1]))
+    way = [f"M{_tenths(x)} {_tenths(y)}"]
+    for number, arc in enumerate(arcs):
+        for place, sign in (
+            (arc.start, "l"),
+            (arc.end, f"a{_tenths(arc.radius)} {_tenths(arc.radius)} 0 {arc.large:d}0"),
+        ):
+            across, down = round(place[0] - x, 1), round(height - place[1] - y, 1)
+            if number == 0 and sign == "l":
+                continue
+            x, y = x + across, y + down
+            way.append(f"{sign}{_tenths(across)}{'' if down < 0 else ' '}{_tenths(down)}")
+    return "".join([*way, "z"])
+
+
+def _tenths(value: float) -> str:
+    """A length to a tenth of a point, as short as can be."""
+    text = f"{round(value, 1) + 0.0:.1f}".rstrip("0").rstrip(".")
+    return text.replace("0.", ".", 1) if text.startswith(("0.", "-0.")) else text
 
 
 def _svg_look(look: Look) -> str:
@@ -99,7 +125,7 @@ def to_figure(plate: Plate) -> "Figure":
     return figure
 
 
-def _artist(part: Way | Disc | Label) -> "Patch":
+def _artist(part: Way | Disc | Blob | Label) -> "Patch":
     from matplotlib.font_manager import FontProperties
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
@@ -111,6 +137,8 @@ def _artist(part: Way | Disc | Label) -> "Patch":
         return PathPatch(letters, facecolor=part.colour, edgecolor="none", gid=part.text)
     if isinstance(part, Disc):
         outline = Path.circle(part.centre, part.radius)
+    elif isinstance(part, Blob):
+        outline = Path.make_compound_path(*(_path(_corners(arcs), False, True) for arcs in part.outlines))
     else:
         outline = _path(part.places, part.curved, part.closed)
     look = part.look
@@ -123,8 +151,14 @@ def _artist(part: Way | Disc | Label) -> "Patch":
         capstyle=look.cap,
         joinstyle="round",
         alpha=look.alpha,
-        gid=part.verdict,
+        gid=None if isinstance(part, Blob) else part.verdict,
     )
+
+
+def _corners(arcs: tuple[Arc, ...]) -> tuple[Point, ...]:
+    """Places along an outline, a few degrees from each other."""
+    rims = [ring_part(*arc.centre, arc.radius, arc.radius, *arc.turns) for arc in arcs]
+    return tuple(place for rim in rims for place in rim[: len(rim) // 2])
 
 
 def _path(places: tuple[Point, ...], curved: bool, closed: bool) -> "Path":

@@ -12,6 +12,8 @@ RANGE = "#dde7d9"
 EDGE = "#7d9a82"
 OUT = "#9c3a1f"
 CLOSE = "#7a5c00"
+FEEL = "#1d5f8a"
+"""The one accent of a drill's figure: where the feel is, and where something goes. It is no colour of a verdict."""
 
 COLOURS: Mapping[Verdict, str] = {
     "in range": INK,

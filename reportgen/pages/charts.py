@@ -43,23 +43,23 @@ def lesson_charts(report: ToldLesson, courses: Iterable[ToldSeries]) -> Mapping[
     charts = {}
     for finding in (finding for finding in report.findings if finding.listed):
         name = f"strip-{finding.metric}"
-        charts[name] = _chart(strip(finding))
+        charts[name] = chart_of(strip(finding))
     charts |= course_charts(courses)
-    charts |= {f"count-{number}": _chart(count_chart(count)) for number, count in enumerate(report.counts)}
+    charts |= {f"count-{number}": chart_of(count_chart(count)) for number, count in enumerate(report.counts)}
     charts |= shot_charts(report)
     by_metric = {finding.metric: finding for finding in report.findings}
     for priority in report.priorities:
         if priority.effects:
             name = f"chain-{priority.metric}"
             effects = [by_metric[effect.metric] for effect in priority.effects[:EFFECTS_SHOWN]]
-            charts[name] = _chart(chain(by_metric[priority.metric], effects))
-    charts |= {f"behind-{number}": _chart(cause_chain(told)) for number, told in enumerate(report.behind)}
+            charts[name] = chart_of(chain(by_metric[priority.metric], effects))
+    charts |= {f"behind-{number}": chart_of(cause_chain(told)) for number, told in enumerate(report.behind)}
     plan = from_above(report.findings, report.person.plays)
     if plan is not None:
-        charts["plan"] = _chart(plan)
+        charts["plan"] = chart_of(plan)
     tall = from_above(report.findings, report.person.plays, tall=True)
     if tall is not None:
-        charts["plan-tall"] = _chart(tall)
+        charts["plan-tall"] = chart_of(tall)
     return charts
 
 
@@ -70,15 +70,15 @@ def shot_charts(report: ToldLesson) -> dict[str, Chart]:
     for number, shots in enumerate(report.patterns):
         for day, end in ((shots.now, ""), (shots.before, "-before")):
             if day is not None and day.landed and shots.now.landed:
-                charts[f"landed-{number}{end}"] = _chart(landed(shots, day, plays))
+                charts[f"landed-{number}{end}"] = chart_of(landed(shots, day, plays))
             if day is not None and day.flights and shots.now.flights:
-                charts[f"flights-{number}{end}"] = _chart(flights(shots, day, plays))
+                charts[f"flights-{number}{end}"] = chart_of(flights(shots, day, plays))
             if day is not None and day.struck and shots.now.struck:
-                charts[f"struck-{number}{end}"] = _chart(struck(shots, day, plays))
+                charts[f"struck-{number}{end}"] = chart_of(struck(shots, day, plays))
     for number, counted in enumerate(report.strikes):
-        charts[f"strike-{number}"] = _chart(strike(counted, plays))
+        charts[f"strike-{number}"] = chart_of(strike(counted, plays))
         if counted.before is not None:
-            charts[f"strike-{number}-before"] = _chart(strike(counted, plays, before=True))
+            charts[f"strike-{number}-before"] = chart_of(strike(counted, plays, before=True))
     return charts
 
 
@@ -87,20 +87,21 @@ def course_charts(courses: Iterable[ToldSeries]) -> dict[str, Chart]:
     charts = {}
     for series in courses:
         for name, small in ((f"progress-{series.metric}", False), (f"progress-small-{series.metric}", True)):
-            charts[name] = _chart(progress(series, small=small))
+            charts[name] = chart_of(progress(series, small=small))
     return charts
 
 
 def score_charts(rounds: Iterable[ToldScores]) -> dict[str, Chart]:
     """`scores-<holes>` and `scores-small-<holes>` (for phones) for each."""
     return {
-        name: _chart(scores(told, small=small))
+        name: chart_of(scores(told, small=small))
         for told in rounds
         for name, small in ((f"scores-{told.holes}", False), (f"scores-small-{told.holes}", True))
     }
 
 
-def _chart(drawing: Drawing) -> Chart:
+def chart_of(drawing: Drawing) -> Chart:
+    """A drawing as pages show it."""
     width, height = drawing.width_pt * _CSS_PX_PER_PT, drawing.height_pt * _CSS_PX_PER_PT
     svg = Markup(drawing.svg)  # noqa: S704  # made by the program, with every text in it escaped
     return Chart(svg, drawing.alt, round(width), round(height))

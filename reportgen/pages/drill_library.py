@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from reportgen.languages.speaking import speaking
 from reportgen.pages.cards import cards_pdf
+from reportgen.pages.drill_pictures import figure_files, shown_figures
 from reportgen.pages.purposes import by_purpose, served_by
 from reportgen.pages.sealed import hash_of
 from reportgen.pages.theme import environment, theme_file
@@ -34,7 +35,9 @@ def library_cards(home: SoundAcademy) -> bytes:
     """All drills as cards to print, in the academy's language. Raises MachineError where nothing can be printed."""
     reader = reader_of(None, home)
     with speaking(reader.language):
-        return cards_pdf(_by_title(library_for(reader, home.library)), home)
+        library = library_for(reader, home.library)
+        drills = _by_title(library)
+        return cards_pdf(drills, home, {drill.id: shown_figures(drill, "right", library) for drill in drills})
 
 
 def _by_title(library: Library) -> list[Drill]:
@@ -57,6 +60,7 @@ def _pages(home: SoundAcademy) -> Mapping[str, bytes]:
     )
     files = {"index.html": index.encode(), **video_files(library)}
     for drill in drills:
+        figures = shown_figures(drill, "right", library)
         text = pages.get_template("drill.html").render(
             frame="library-frame.html",
             assets="../assets/",
@@ -64,10 +68,11 @@ def _pages(home: SoundAcademy) -> Mapping[str, bytes]:
             given=None,
             test=drill.test and how_to_test(drill.test),
             tested=None,
+            figures=figures,
             serves=served_by(drill, library),
             leave_out=leave_out_if(drill),
         )
-        files[f"{drill.id}.html"] = text.encode()
+        files |= {f"{drill.id}.html": text.encode(), **figure_files(figures)}
     return files
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from reportgen.languages.speaking import speaking
 from reportgen.pages.charts import Chart, course_charts, lesson_charts, score_charts
+from reportgen.pages.drill_pictures import figure_files, recap_figures, shown_figures
 from reportgen.pages.letter_top import open_letter
 from reportgen.pages.photo_pairs import photo_files, shown_pictures, spoken_of
 from reportgen.pages.plain import plain
@@ -149,7 +150,7 @@ def _values(
     pictures = shown_pictures(report, root, photos)
     return {
         "report": report,
-        "charts": charts,
+        "charts": {**charts, **recap_figures(report.drills, report.person.plays)},
         "plan": charts.get("plan"),
         "pictures": pictures,
         "recap_pictures": spoken_of(report, pictures),
@@ -206,6 +207,8 @@ def _drills(reports: Sequence[ToldLesson], page: Any, library: Library) -> dict[
     }
     for name, entry in given.items():
         drill: Drill = with_video(library.drills[name], library, "../../../library/")
+        figures = shown_figures(drill, latest.person.plays, library)
+        files |= {f"drills/{file}": data for file, data in figure_files(figures).items()}
         files[f"drills/{name}.html"] = page(
             "drill.html",
             "drill",
@@ -215,6 +218,7 @@ def _drills(reports: Sequence[ToldLesson], page: Any, library: Library) -> dict[
             given=entry,
             test=entry.test,
             tested=next((counted for counted in latest.tested if counted.drill == name), None),
+            figures=figures,
             serves=served_by(drill, library),
             leave_out=leave_out_if(drill),
         )

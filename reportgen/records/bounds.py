@@ -84,6 +84,12 @@ SERVED = 40
 SECTIONS = 20
 """Headings of a drill; those that are not known are told one by one."""
 CEILINGS = 12
+FIGURES = 3
+"""Figures of a drill,"""
+PROPS = 8
+"""things about the player in one of them,"""
+FEELS = 3
+"""and parts of the body that one points out."""
 
 # Files.
 SHEET_BYTES = 1 << 20

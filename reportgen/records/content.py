@@ -20,6 +20,7 @@ from reportgen.records.bounds import (
     StandardUncertainty,
 )
 from reportgen.records.conditions import Condition
+from reportgen.records.drill_figures import Figures
 from reportgen.records.drill_tests import DrillTest
 from reportgen.records.formulas import Formula
 from reportgen.records.shots import Size
@@ -225,6 +226,7 @@ class Drill(Record):
     skip_if: WrittenSkip = SkipIf()
     video: Video | None = None
     source: Text
+    figures: Figures = ()
     sections: Annotated[
         dict[Annotated[str, Field(max_length=LINE)], Annotated[str, Field(max_length=TEXT)]], Field(max_length=SECTIONS)
     ] = Field(default_factory=dict)

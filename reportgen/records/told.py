@@ -7,8 +7,10 @@ from pydantic import Field
 
 from reportgen.records.academy import LanguageCode
 from reportgen.records.aims import Goal, NextLesson
+from reportgen.records.base import Record
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.content import SignWords
+from reportgen.records.drill_figures import DrillFigure
 from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import BandUsed, Finding
 from reportgen.records.pictures import DrawnStill, Picture, Stroke
@@ -89,6 +91,17 @@ class ToldOutlook(Outlook):
     next_says: str | None
 
 
+class ToldFigure(Record):
+    """A figure of a drill: its heading, what it says of it in the drill's own words, and what is drawn, in sentences
+    (`alt`). `wrong`: it shows a mistake."""
+
+    figure: DrillFigure
+    heading: str
+    says: str | None
+    alt: str
+    wrong: bool
+
+
 class ToldDrill(GivenDrill):
     """A drill by its title, aim and feel; `why` says its reason; `for_count` names what it was proposed for,
     where that was a count of shots; `test` says how one knows that it works, where the drill has one;
@@ -101,6 +114,7 @@ class ToldDrill(GivenDrill):
     for_count: str | None = None
     test: str | None = None
     easier_form: str | None
+    figures: tuple[ToldFigure, ...] = ()
 
 
 class ToldItem(PracticeItem):

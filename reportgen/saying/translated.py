@@ -86,6 +86,7 @@ def translated(library: Library) -> Library:
             update={"steps": tuple(map(_translated, library.returning.steps))}
         ),
         videos=library.videos,
+        pictures=library.pictures,
         counts={name: _translated(kind) for name, kind in library.counts.items()},
         causes={name: _translated(row) for name, row in library.causes.items()},
         setup={name: _translated(kind) for name, kind in library.setup.items()},

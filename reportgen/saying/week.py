@@ -5,6 +5,7 @@ from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeW
 from reportgen.records.report import GivenDrill, LessonReport
 from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
 from reportgen.records.words import LessonKind, UnitSystem
+from reportgen.saying.drill_figures import told_figures
 from reportgen.saying.drill_tests import how_to_test
 from reportgen.saying.priorities import why_given
 from reportgen.saying.returning import return_part, return_says
@@ -21,7 +22,8 @@ def told_drill(given: GivenDrill, week: PracticeWeek | None, library: Library) -
     words = {"title": drill.title, "aim": drill.aim, "feel": drill.feel, "easier_form": easier}
     words["why"] = why_given(given, library)
     words["for_count"] = library.counts[given.trains].name if given.trains else None
-    return ToldDrill(**dict(given), **words, test=drill.test and how_to_test(drill.test, _tries(given, week)))
+    test = drill.test and how_to_test(drill.test, _tries(given, week))
+    return ToldDrill(**dict(given), **words, test=test, figures=told_figures(drill))
 
 
 def _tries(given: GivenDrill, week: PracticeWeek | None) -> int | None:

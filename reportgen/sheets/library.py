@@ -14,9 +14,9 @@ from reportgen.records.returning import ReturnRules
 from reportgen.records.setup import SetupKind
 from reportgen.records.units import convert, convertible
 from reportgen.sheets.band_fits import tied
+from reportgen.sheets.beside_drills import Beside, find_beside
 from reportgen.sheets.cause_checks import cause_problems
 from reportgen.sheets.drill_files import read_drill
-from reportgen.sheets.drill_videos import video_beside, video_fault
 from reportgen.sheets.files import entries
 from reportgen.sheets.formula_checks import with_sound_formulas
 from reportgen.sheets.plausible import limit_fault, u_fault
@@ -30,8 +30,9 @@ from reportgen.sheets.tree import Loc
 @dataclass(frozen=True)
 class Library:
     """Metrics and drills by id; bands by the id of their metric, limits in the metric's unit; safety rules by id; how
-    a week of practice is put together; the video of each drill that has a file of its own; what can be counted, what
-    can be observed at setup, and what can lead to what, by id; the steps of a return after a stop."""
+    a week of practice is put together; the video of each drill that has a file of its own, and its pictures by the
+    number of the figure; what can be counted, what can be observed at setup, and what can lead to what, by id; the
+    steps of a return after a stop."""
 
     metrics: Mapping[str, Metric]
     bands: Mapping[str, tuple[Band, ...]]
@@ -39,6 +40,7 @@ class Library:
     rules: Mapping[str, SafetyRule]
     practice: PracticeRules
     videos: Mapping[str, Path] = field(default_factory=dict)
+    pictures: Mapping[str, Mapping[int, Path]] = field(default_factory=dict)
     counts: Mapping[str, CountKind] = field(default_factory=dict)
     setup: Mapping[str, SetupKind] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
@@ -51,8 +53,8 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     problems = list(_misnamed(own))
     files = _sheets(shipped, own, "metrics", Metric, problems)
     metrics = with_sound_formulas(_by_id(files, problems), files, problems)
-    videos: dict[str, Path] = {}
-    drills = _by_id(_drills(shipped, own, videos, problems), problems)
+    beside = Beside({}, {})
+    drills = _by_id(_drills(shipped, own, beside, problems), problems)
     bands = _bands(_sheets(shipped, own, "bands", BandFile, problems), metrics, problems)
     safety = _sheets(shipped, own, "safety", SafetyFile, problems)
     problems += _same_ids(safety, "rules", [[rule.id for rule in sheet.record.rules] for sheet in safety])
@@ -69,7 +71,7 @@ def load_library(shipped: Path, own: Path) -> tuple[Library, list[Problem]]:
     returning = read_returning(shipped)
     causes = {row.id: row for sheet in rows for row in sheet.record.causes}
     known, countable, observed = _records(drills), _records(counts), _records(setup)
-    library = Library(_records(metrics), bands, known, rules, practice, videos, countable, observed, causes, returning)
+    library = Library(_records(metrics), bands, known, rules, practice, *beside, countable, observed, causes, returning)
     problems += _wrong_in_metrics_and_drills(metrics, drills, library)
     problems += _wrong_in_rules(safety, library)
     return library, problems
@@ -111,18 +113,14 @@ def _sheets(shipped: Path, own: Path, kind: str, record: type[R], problems: list
     return sheets
 
 
-def _drills(shipped: Path, own: Path, videos: dict[str, Path], problems: list[Problem]) -> list[Sheet[Drill]]:
+def _drills(shipped: Path, own: Path, beside: Beside, problems: list[Problem]) -> list[Sheet[Drill]]:
     sheets = []
     for file, path, within in _files(shipped, own, "drills", ".md", problems):
         sheet, found = read_drill(file, path, within)
         problems += found
         if sheet is not None:
             sheets.append(sheet)
-            videos.pop(sheet.record.id, None)
-            if (video := video_beside(sheet.record, file)) is not None:
-                videos[sheet.record.id] = video
-                if (fault := video_fault(video)) is not None:
-                    problems.append(sheet.problem(("video",), *fault))
+            problems += find_beside(sheet, file, beside, own=within is not None)
     return sheets
 
 

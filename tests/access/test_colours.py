@@ -64,6 +64,17 @@ def test_every_ink_stands_off_paper_and_range(ink: str, sight: str, scheme: Call
 
 @SCHEMES
 @pytest.mark.parametrize("sight", SIGHTS)
+def test_the_accent_of_a_figure_stands_off_paper_and_off_the_inks_of_verdicts(
+    sight: str, scheme: Callable[[RGB], RGB]
+) -> None:
+    accent = scheme(rgb(style.FEEL))
+    assert distance(accent, scheme(rgb(style.PAPER)), sight) > 30
+    if sight != "grey":
+        assert min(distance(accent, scheme(rgb(ink)), sight) for ink in (style.OUT, style.CLOSE)) > 16
+
+
+@SCHEMES
+@pytest.mark.parametrize("sight", SIGHTS)
 def test_the_range_stands_off_paper(sight: str, scheme: Callable[[RGB], RGB]) -> None:
     assert distance(scheme(rgb(style.RANGE)), scheme(rgb(style.PAPER)), sight) > 7
     assert distance(scheme(rgb(style.EDGE)), scheme(rgb(style.PAPER)), sight) > 25
