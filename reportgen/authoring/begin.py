@@ -114,7 +114,7 @@ def _sheet(on: date, next_on: date, last: Lesson | None, before: _Before) -> str
 
 def _reading(reading: TypedReading) -> str:
     views = ", views: 2" if reading.views == 2 else ""
-    value = "trials: []" if reading.trials else "value: "
+    value = "trials: " if reading.trials else "value: "
     return f"- {{metric: {reading.metric}, {value}, unit: '{reading.unit}', how: {reading.how}{views}}}"
 
 

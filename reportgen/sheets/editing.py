@@ -35,6 +35,8 @@ _PLAIN = re.compile(
 """What needs no quotes: numbers, days, words."""
 _NOT_A_TEXT = {"y", "n", "yes", "no", "on", "off", "true", "false", "null"}
 _NULL = "tag:yaml.org,2002:null"
+_NOTHING = "\ue000"
+"""Stands for an empty value while a sheet is dumped, where the library would write null; no sheet can hold it."""
 
 
 class _AsWritten(VersionedResolver):
@@ -47,7 +49,7 @@ class _NothingIsNothing(RoundTripRepresenter):
     """Writes nothing where nothing was written."""
 
     def represent_none(self, data: Any) -> ScalarNode:
-        return self.represent_scalar(_NULL, "")
+        return self.represent_scalar("tag:yaml.org,2002:str", _NOTHING)
 
 
 _NothingIsNothing.add_representer(type(None), _NothingIsNothing.represent_none)
@@ -71,11 +73,17 @@ def changed(text: str, loc: Loc, value: Written) -> str:
         raise UnreadableSheetError("The sheet is not a block of key: value lines. Mend it in an editor first.")
     before = _blocks(text, sheet)
     _put(sheet, loc, value)
+    after = _dumped(yaml, sheet)
+    if loc[0] not in before and loc[0] in sheet:  # alone: remarks at the end of the sheet would follow it
+        after |= _dumped(yaml, CommentedMap({loc[0]: sheet[loc[0]]}))
+    return "".join(_put_together(before, after, loc[0]))
+
+
+def _dumped(yaml: YAML, sheet: CommentedMap) -> dict[Key, "_Block"]:
     out = StringIO()
     yaml.dump(sheet, out)
-    dumped = out.getvalue()
-    after = _blocks(dumped, yaml.load(dumped) or CommentedMap())
-    return "".join(_put_together(before, after, loc[0]))
+    text = out.getvalue().replace(_NOTHING, "")
+    return _blocks(text, yaml.load(text) or CommentedMap())
 
 
 @dataclass(frozen=True)
