@@ -1,7 +1,7 @@
 """A lesson sheet as the fields of a page: what stands in it, sign by sign, and its problems beside their fields."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal, get_args
 
 from reportgen.languages.speaking import say
@@ -17,7 +17,8 @@ Shape = Literal["line", "text", "choice", "day", "time"]
 
 @dataclass(frozen=True)
 class Field:
-    """One value: where it stands in the sheet, as `loc`, and its signs; `says` is what is wrong with it."""
+    """One value: where it stands in the sheet, as `loc`, and its signs; `says` is what is wrong with it, `before` what
+    it was in the last lesson."""
 
     loc: Loc
     name: str
@@ -27,6 +28,7 @@ class Field:
     says: str | None = None
     many: bool = False
     """Several numbers, with commas between."""
+    before: str | None = None
 
 
 @dataclass(frozen=True)
@@ -61,10 +63,11 @@ class Form:
     elsewhere: tuple[Problem, ...]
 
 
-def form_of(tree: Tree, problems: Sequence[Problem], library: Library) -> Form:
+def form_of(tree: Tree, problems: Sequence[Problem], library: Library, before: Mapping[str, str]) -> Form:
     """The page of a sheet by its `tree`, with the problems of that file; `library` is of the kind of the lesson and in
-    the language of who writes. Labels are in the language that is spoken."""
-    asked = _Asked(tree, {}, library)
+    the language of who writes, `before` has the values of the last lesson by metric. Labels are in the language that is
+    spoken."""
+    asked = _Asked(tree, {}, library, before)
     for problem in problems:
         asked.at.setdefault((problem.line, problem.column), []).append(problem)
     sections = tuple(_sections(asked))
@@ -87,6 +90,7 @@ class _Asked:
     tree: Tree
     at: dict[tuple[int, int], list[Problem]]
     library: Library
+    before: Mapping[str, str]
 
     def value(self, loc: Loc) -> Any:
         """What stands at `loc`; None where nothing does."""
@@ -177,11 +181,14 @@ def _measured(asked: _Asked) -> Section:
     hows = _words(get_args(How))
     rows = []
     for loc in asked.rows("readings"):
-        several = asked.value((*loc, "trials")) is not None
+        several = "trials" in (asked.value(loc) or ()) or (*loc, "trials") in asked.tree.empty
         value = (*loc, "trials" if several else "value")
         fields = [
             asked.field((*loc, "metric"), say("What"), "choice", metrics),
-            asked.field(value, say("One value for each swing") if several else say("Value"), many=several),
+            replace(
+                asked.field(value, say("One value for each swing") if several else say("Value"), many=several),
+                before=asked.before.get(str(asked.value((*loc, "metric")))),
+            ),
             asked.field((*loc, "unit"), say("Unit"), "choice", units),
             asked.field((*loc, "how"), say("How"), "choice", hows),
         ]

@@ -27,7 +27,7 @@ from reportgen.sheets.loading import load
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.reading import read_text, sheet_of
 from reportgen.sheets.today import build_day
-from reportgen.sheets.tree import parse
+from reportgen.sheets.tree import Loc, Tree, parse
 
 
 class SentChange(Record):
@@ -99,9 +99,14 @@ class Lessons:
         kind = data.get("kind") if data.get("kind") in LESSON_KINDS else "full-swing"
         library = library_for(Reader(self._watched.language()), of_kind(folder.library, kind))  # type: ignore[arg-type]
         problems = [problem] if problem else self._problems(student, name)
+        draft = data.get("draft") == "true"
+        if draft:  # what nobody has filled in is left out in the end, and no fault meanwhile
+            waiting = unfilled(data)
+            problems = [p for p in problems if not any((p.line, p.column) in _places(tree, loc) for loc in waiting)]
+        form = form_of(tree, problems, library, self._last_values(theirs, name))
         drills = tuple((drill.id, drill.title, drill.aim) for drill in library.drills.values())
         who = theirs.student.name if theirs.student else student
-        return Written(student, who, name, data.get("draft") == "true", form_of(tree, problems, library), drills)
+        return Written(student, who, name, draft, form, drills)
 
     def change(self, student: str, name: str, sent: SentChange) -> Mapping[str, Any]:
         """Write what was typed, and tell what is wrong now: by place, and of what has no field. Raises LookupError,
@@ -129,6 +134,13 @@ class Lessons:
             self._watched.saved(path)
         return told(self.written(student, name).form)
 
+    def _last_values(self, theirs: StudentFolder, name: str) -> Mapping[str, str]:
+        """What was typed of each metric in the lesson before, by its id."""
+        before = [one.lesson for one in theirs.lessons if one.name < name]
+        return {
+            r.metric: f"{r.value:g} {r.unit}" for r in (before[-1].readings if before else ()) if r.value is not None
+        }
+
     def _problems(self, student: str, name: str) -> list[Problem]:
         """What is wrong with a sheet, a draft as if it were ready."""
         theirs = load(self._root, student).students[student]
@@ -145,6 +157,13 @@ class Lessons:
             if sheet.stem == name:
                 return folder, theirs, sheet
         raise LookupError(name)
+
+
+def _places(tree: Tree, row: Loc) -> set[tuple[int, int]]:
+    """Where a row of a sheet stands, and its keys and values."""
+    return {tree.place(loc) for loc in tree.places if loc[: len(row)] == row} | {
+        tree.key_place(loc) for loc in tree.keys if loc[: len(row)] == row
+    }
 
 
 def _path(student: str, name: str) -> str:

@@ -65,6 +65,7 @@ def _listen(port: int) -> socket.socket:
     listening.setsockopt(socket.SOL_SOCKET, option, 1)
     try:
         listening.bind((HOST, port))
+        listening.listen(CONNECTIONS)  # whoever follows the address at once is answered as soon as the server runs
     except OSError as error:
         listening.close()
         raise ReportgenError(f"Port {port} cannot be used ({error.strerror}). Give another one with --port.") from None
