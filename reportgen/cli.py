@@ -99,6 +99,18 @@ def watch(academy: Path, port: int, student: str | None) -> None:
 
 @main.command()
 @click.argument("academy", type=FOLDER)
+@click.option("--port", type=click.IntRange(0, 65535), default=8710, show_default=True, help="0 takes a free one.")
+@click.option("--browser/--no-browser", default=True, help="Open it in your browser, or print its address alone.")
+def desk(academy: Path, port: int, browser: bool) -> None:
+    """Open the desk of ACADEMY in your browser: begin and write lessons there; on this computer alone. Ctrl-C ends."""
+    from reportgen.desk.running import open_desk
+
+    with leaving_on_errors():
+        open_desk(academy, port, click.echo, browser=browser)
+
+
+@main.command()
+@click.argument("academy", type=FOLDER)
 def check(academy: Path) -> None:
     """List every problem of the sheets in ACADEMY, with its place and its mend.
 

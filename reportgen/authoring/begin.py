@@ -140,7 +140,7 @@ def _return_step(returning: Returning | None) -> list[str]:
 
 def _reading(reading: TypedReading) -> str:
     views = ", views: 2" if reading.views == 2 else ""
-    value = "trials: []" if reading.trials else "value: "
+    value = "trials: " if reading.trials else "value: "
     return f"- {{metric: {reading.metric}, {value}, unit: '{reading.unit}', how: {reading.how}{views}}}"
 
 

@@ -105,6 +105,17 @@ class Watched:
             for line in self._read_again(paths):
                 tell(line)
 
+    def saved(self, path: str) -> None:
+        """Read again what the file at `path` belongs to, which was written just now."""
+        with self._lock:
+            self._stamps = {**self._stamps, **stamps_of(self._root)}
+        self._read_again([path])
+
+    @property
+    def folder(self) -> AcademyFolder:
+        """The academy as it stands, drafts as if they were ready."""
+        return self._folder
+
     def _read_again(self, paths: Iterable[str]) -> list[str]:
         """Read what the changed files belong to: one student, or the whole academy where one belongs to all."""
         saved = {_student_of(path) for path in paths}

@@ -12,7 +12,7 @@ from reportgen.records.lesson import Lesson
 from reportgen.records.secret import ANOTHER_SECRET
 from reportgen.sheets.attached import Attached, read_attached, student_of
 from reportgen.sheets.checks import column_problems, lesson_problems, mail_problems, student_problems
-from reportgen.sheets.drafts import Draft, is_draft
+from reportgen.sheets.drafts import Draft, is_draft, read_as_filled
 from reportgen.sheets.language_checks import language_problems
 from reportgen.sheets.library import Library, load_library
 from reportgen.sheets.problems import Problem, nearest, shown
@@ -103,7 +103,7 @@ def sound(folder: AcademyFolder) -> SoundAcademy:
 
 def load_academy(root: Path, only: str | None = None, *, ready: bool = False) -> AcademyFolder:
     """Read the academy in `root`; with `only`, of the students just that one and those they are compared with. With
-    `ready`, drafts are read as if they were ready.
+    `ready`, drafts are read as if they were ready, but for rows that are not filled in.
 
     Raises NoAcademyError.
     """
@@ -184,10 +184,13 @@ def _read_student(folder: Path, shared: AcademyFolder, *, ready: bool) -> Studen
     for file, name in lesson_files(folder, told, root, problems):
         path = f"{told}/lessons/{file.name}"
         sheet, found = read_sheet(file, path, Lesson)
+        draft = is_draft(sheet, file)
+        if draft and ready:
+            sheet, found = read_as_filled(file, path)
         if sheet is not None:
             attached, more = read_attached(sheet, file, root, academy, library, known.plays if known else None)
             found = [*found, *lesson_problems(sheet, folder.name, name, known, library), *more]
-        if not ready and is_draft(sheet, file):
+        if draft and not ready:
             drafts.append(Draft(name, path, tuple(found)))
             continue
         problems += found

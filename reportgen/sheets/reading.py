@@ -66,11 +66,19 @@ def sheet_of(
     text: str, path: str, kind: type[R], first_line: int = 1, extra: dict[str, Any] | None = None
 ) -> tuple[Sheet[R] | None, list[Problem]]:
     """A record of `kind` from YAML text; `extra` adds values that stand elsewhere in the file."""
-    tree = parse(text, path, first_line)
+    return sheet_of_tree(parse(text, path, first_line), path, kind, extra)
+
+
+def sheet_of_tree(
+    tree: Tree, path: str, kind: type[R], extra: dict[str, Any] | None = None
+) -> tuple[Sheet[R] | None, list[Problem]]:
+    """The same from a text that was parsed."""
     problems = [*tree.problems, *tree.too_much]
     if tree.data is None:
         if not problems:
-            problems.append(Problem(path, first_line, 1, "the file is empty", "Write the sheet, or delete the file."))
+            problems.append(
+                Problem(path, tree.first_line, 1, "the file is empty", "Write the sheet, or delete the file.")
+            )
         return None, problems
     if not isinstance(tree.data, dict):
         wrong = "the file is not a block of key: value lines"

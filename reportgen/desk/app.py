@@ -1,0 +1,148 @@
+"""What the desk answers: who is due, a lesson to write, the student's page as it will be."""
+
+import asyncio
+import json
+import secrets
+from collections.abc import AsyncIterator, Callable, Mapping
+from dataclasses import dataclass
+from http import HTTPStatus
+from pathlib import Path
+from threading import Event
+from typing import Any
+
+from pydantic import ValidationError
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
+from starlette.routing import Mount, Route
+
+from reportgen.desk.guard import policy
+from reportgen.desk.lessons import Lessons, SentChange
+from reportgen.desk.saving import ChangedMeanwhileError
+from reportgen.errors import ReportgenError
+from reportgen.languages.speaking import speaking
+from reportgen.pages.desk_pages import desk_home, lesson_page
+from reportgen.pages.media import media_type
+from reportgen.preview.watched import Watched
+
+LOOKS_EVERY = 0.1
+"""Seconds between two looks for a change that a page is told of."""
+SIGN_OF_LIFE = 10.0
+"""Seconds after which a page that waits is written to, so that one that has gone is noticed."""
+
+
+@dataclass(frozen=True)
+class _Desk:
+    root: Path
+    watched: Watched
+    lessons: Lessons
+    base: str
+    stop: Event
+
+    def page(self, make: Callable[[str], bytes], status: HTTPStatus = HTTPStatus.OK) -> Response:
+        """A page of the desk, in the academy's language, with a script of its own."""
+        nonce = secrets.token_urlsafe(16)
+        with speaking(self.watched.language()):
+            body = make(nonce)
+        headers = {"Content-Security-Policy": policy(nonce)}
+        return Response(body, status, headers, "text/html; charset=utf-8")
+
+    def home(self, request: Request) -> Response:
+        entries = self.lessons.entries()
+        troubles = self.watched.troubles()
+        return self.page(lambda nonce: desk_home(entries, troubles, self.base, nonce))
+
+    def begin(self, request: Request) -> Response:
+        """Begin a lesson of today, or go on with today's draft."""
+        try:
+            name = self.lessons.begin(request.path_params["student"])
+        except LookupError:
+            return Response(status_code=HTTPStatus.NOT_FOUND)
+        except (ReportgenError, OSError) as error:
+            return JSONResponse({"says": str(error)}, HTTPStatus.CONFLICT)
+        return JSONResponse({"to": f"{self.base}/lesson/{request.path_params['student']}/{name}"})
+
+    def lesson(self, request: Request) -> Response:
+        try:
+            written = self.lessons.written(**request.path_params)
+        except LookupError:
+            return Response(status_code=HTTPStatus.NOT_FOUND)
+        version = self.watched.version
+        return self.page(lambda nonce: lesson_page(written, version, self.base, nonce))
+
+    async def change(self, request: Request) -> Response:
+        """One value that was typed: it is on disk when this answers."""
+        try:
+            sent = SentChange.model_validate_json(await request.body())
+        except ValidationError:
+            return Response(status_code=HTTPStatus.BAD_REQUEST)
+        return await asyncio.to_thread(self._change, sent, **request.path_params)
+
+    def _change(self, sent: SentChange, student: str, name: str) -> Response:
+        return self._written(lambda: self.lessons.change(student, name, sent))
+
+    def _written(self, write: Callable[[], Mapping[str, Any]]) -> Response:
+        with speaking(self.watched.language()):
+            try:
+                told = write()
+            except LookupError:
+                return Response(status_code=HTTPStatus.NOT_FOUND)
+            except ChangedMeanwhileError as error:
+                return JSONResponse({"says": str(error), "now": error.now}, HTTPStatus.CONFLICT)
+            except (ReportgenError, OSError) as error:
+                return JSONResponse({"says": _says(error)}, HTTPStatus.INTERNAL_SERVER_ERROR)
+        return JSONResponse({**told, "version": self.watched.version})
+
+    def ready(self, request: Request) -> Response:
+        return self._written(lambda: self.lessons.ready(**request.path_params))
+
+    def site(self, request: Request) -> Response:
+        """A file of the site as it will be: a student's pages, the library, styles."""
+        path = request.path_params["path"]
+        try:
+            found = self.watched.file(f"{path}index.html" if path.endswith("/") else path)
+        except Exception as error:  # whatever it is, the desk goes on
+            return Response(_says(error), HTTPStatus.INTERNAL_SERVER_ERROR, media_type="text/plain; charset=utf-8")
+        if found is None:
+            return Response(status_code=HTTPStatus.NOT_FOUND)
+        return Response(found, media_type=media_type(path) or "text/html; charset=utf-8")
+
+    async def changes(self, request: Request) -> Response:
+        """Events, one for each change, until the browser goes: the version, and whose files were saved."""
+        return StreamingResponse(self._tell(request), media_type="text/event-stream")
+
+    async def _tell(self, request: Request) -> AsyncIterator[str]:
+        known, quiet = request.query_params.get("since", ""), 0.0
+        while not self.stop.is_set() and not await request.is_disconnected():
+            now = self.watched.version
+            if now != known:
+                known, quiet = now, 0.0
+                yield f"data: {json.dumps({'version': now, 'student': self.watched.latest})}\n\n"
+            elif quiet >= SIGN_OF_LIFE:
+                quiet = 0.0
+                yield ": still here\n\n"
+            await asyncio.sleep(LOOKS_EVERY)
+            quiet += LOOKS_EVERY
+
+
+def _says(error: Exception) -> str:
+    if isinstance(error, ReportgenError):
+        return str(error)
+    if isinstance(error, OSError):
+        return f"{error.filename or ''}: {error.strerror or error}".removeprefix(": ")
+    return f"{type(error).__name__}: {error}"
+
+
+def desk_app(root: Path, watched: Watched, base: str, stop: Event) -> Starlette:
+    """The desk of the academy in `root`, below the address `base`; `stop` ends what waits for changes."""
+    desk = _Desk(root, watched, Lessons(root, watched), base, stop)
+    routes: list[Any] = [
+        Route("/", desk.home),
+        Route("/begin/{student}", desk.begin, methods=["POST"]),
+        Route("/lesson/{student}/{name}", desk.lesson),
+        Route("/lesson/{student}/{name}/change", desk.change, methods=["POST"]),
+        Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
+        Route("/changes", desk.changes),
+        Route("/site/{path:path}", desk.site),
+    ]
+    return Starlette(routes=[Route(base, lambda request: RedirectResponse(f"{base}/")), Mount(base, routes=routes)])

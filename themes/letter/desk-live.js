@@ -1,0 +1,146 @@
+(() => {
+  const here = desk.base + "/lesson/" + desk.student + "/" + desk.name, saved = document.getElementById("saved");
+  const page = document.getElementById("page"), form = document.getElementById("form");
+  const waiting = new Map();  // a field -> the timer after which it is sent
+  const AFTER = 250, AGAIN = 1000;
+  let version = desk.version, sending = Promise.resolve();
+
+  const valueOf = (field) => {
+    const written = field.querySelector("input, select, textarea").value;
+    if ("many" in field.dataset) return written.split(/[,;\s]+/).filter(Boolean);
+    return written.trim() === "" ? null : written;
+  };
+  const wasOf = (field) => {
+    const was = field.dataset.was;
+    if ("many" in field.dataset) return was.split(/[,;\s]+/).filter(Boolean);
+    return was === "" ? null : was;
+  };
+
+  const post = (change) => fetch(here + "/change", { method: "POST", body: JSON.stringify(change) });
+
+  // one after the other: a row that is taken out moves those below it
+  const send = (field) => { sending = sending.then(() => sendNow(field)); return sending; };
+  async function sendNow(field) {
+    const value = valueOf(field), typed = field.querySelector("input, select, textarea").value;
+    if (typed === field.dataset.was) return;
+    saved.textContent = words.saving;
+    let answer;
+    try {
+      answer = await post({ loc: JSON.parse(field.dataset.loc), was: wasOf(field), value });
+    } catch {
+      saved.textContent = words.lost;
+      later(field, AGAIN);
+      return;
+    }
+    const said = await answer.json().catch(() => ({}));
+    if (answer.ok) {
+      field.dataset.was = typed;
+      saved.textContent = words.saved;
+      tell(said);
+    } else if (answer.status === 409) meanwhile(field, said.now, typed);
+    else { saved.textContent = said.says || words.lost; later(field, AGAIN); }
+  }
+
+  const later = (field, after) => {
+    clearTimeout(waiting.get(field));
+    waiting.set(field, setTimeout(() => { waiting.delete(field); send(field); }, after));
+  };
+
+  function meanwhile(field, now, typed) {
+    const shown = Array.isArray(now) ? now.join(", ") : now ?? "";
+    const says = field.querySelector(".says");
+    says.hidden = false;
+    says.textContent = words.meanwhile.replace("%s", shown);
+    const both = document.createElement("span");
+    both.className = "theirs";
+    for (const [word, value] of [[words.mine, typed], [words.theirs, shown]]) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.textContent = word;
+      button.addEventListener("click", () => {
+        field.dataset.was = shown;
+        field.querySelector("input, select, textarea").value = value;
+        says.hidden = true;
+        says.textContent = "";
+        send(field);
+      });
+      both.append(button);
+    }
+    says.append(both);
+  }
+
+  // the places of all fields of the page, with what is wrong at each
+  function tell(said) {
+    const wrong = new Map([...said.fields, ...said.rows].map(([loc, says]) => [JSON.stringify(loc), says]));
+    for (const one of form.querySelectorAll("[data-loc]")) {
+      const says = wrong.get(JSON.stringify(JSON.parse(one.dataset.loc))) || "";
+      const place = one.querySelector(":scope > .says");
+      if (!place || place.querySelector(".theirs")) continue;
+      place.textContent = says;
+      place.hidden = !says;
+      one.classList.toggle("bad", !!says);
+    }
+    const elsewhere = document.getElementById("elsewhere");
+    elsewhere.replaceChildren(...said.elsewhere.map((line) => Object.assign(document.createElement("li"), { textContent: line })));
+    elsewhere.hidden = !said.elsewhere.length;
+    renew(said.version);
+  }
+
+  function renew(now) {
+    if (now === version) return;
+    version = now;
+    const at = page.contentWindow.scrollY;
+    page.addEventListener("load", () => page.contentWindow.scrollTo(0, at), { once: true });
+    page.contentWindow.location.reload();
+  }
+
+  async function whole(change, to = "/change") {
+    await flush();
+    const answer = await fetch(here + to, { method: "POST", body: JSON.stringify(change) });
+    const said = await answer.json().catch(() => ({}));
+    if (answer.ok || answer.status === 409) {
+      sessionStorage.setItem("place", form.scrollTop + " " + scrollY);
+      location.reload();
+    } else saved.textContent = said.says || words.lost;
+  }
+
+  // whatever still waits is sent at once
+  function flush() {
+    for (const [field, timer] of waiting) { clearTimeout(timer); waiting.delete(field); send(field); }
+    return sending;
+  }
+
+  form.addEventListener("input", (event) => {
+    const field = event.target.closest(".field");
+    if (field) later(field, field.classList.contains("choice") ? 0 : AFTER);
+    const choose = event.target.closest(".choose");
+    if (choose && event.target.type === "search") {
+      const wanted = event.target.value.toLowerCase().split(/\s+/);
+      for (const row of choose.querySelectorAll("li")) row.hidden = !wanted.every((word) => row.dataset.words.includes(word));
+    }
+  });
+  form.addEventListener("click", (event) => {
+    const button = event.target.closest("button");
+    if (!button) return;
+    if (button.dataset.add) whole({ loc: JSON.parse(button.dataset.add), value: JSON.parse(button.dataset.fresh), add: true });
+    else if ("out" in button.dataset) {
+      const row = button.closest(".row");
+      whole({ loc: JSON.parse(row.dataset.loc), was: JSON.parse(row.dataset.was), value: null });
+    } else if (button.id === "ready") whole({}, "/ready");
+  });
+  addEventListener("pagehide", () => {
+    for (const [field, timer] of waiting) {
+      clearTimeout(timer);
+      navigator.sendBeacon(here + "/change", JSON.stringify({ loc: JSON.parse(field.dataset.loc), was: wasOf(field), value: valueOf(field) }));
+    }
+  });
+  addEventListener("load", () => {
+    const [inner, outer] = (sessionStorage.getItem("place") || "0 0").split(" ").map(Number);
+    sessionStorage.removeItem("place");
+    form.scrollTop = inner;
+    scrollTo(0, outer);
+  });
+
+  const heard = new EventSource(desk.base + "/changes?since=" + version);
+  heard.onmessage = (event) => renew(JSON.parse(event.data).version);
+})();
