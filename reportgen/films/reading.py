@@ -52,7 +52,7 @@ class Picture(NamedTuple):
 def film_facts(file: Path) -> FilmFacts:
     """What the head of a film says, without decoding a picture. Raises FilmError for what cannot be read as a film,
     MissingFilmLibraryError without the extra `film`, OSError."""
-    with _opened(file) as (container, video):
+    with opened_film(file) as (container, video):
         context = video.codec_context
         tags = _tags(container, video)
         rate = float(video.average_rate or video.guessed_rate or 0)
@@ -79,7 +79,7 @@ def pictures(
     what cannot be read; MissingFilmLibraryError; OSError.
     """
     number, before = 0, -float("inf")
-    with _opened(file) as (container, video):
+    with opened_film(file) as (container, video):
         for frame in _decoded(container, video, file):
             if frame.pts is None or frame.is_corrupt:
                 continue
@@ -95,7 +95,8 @@ def pictures(
 
 
 @contextmanager
-def _opened(file: Path) -> Iterator[tuple["InputContainer", "VideoStream"]]:
+def opened_film(file: Path) -> Iterator[tuple["InputContainer", "VideoStream"]]:
+    """A film and its pictures' track, for as long as they are read. Raises what `film_facts` does."""
     with needed("Reading films"):
         import av
     whole_film(file)
