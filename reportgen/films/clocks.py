@@ -24,21 +24,21 @@ _ALIKE = 0.6
 """Heights that differ by more than this part of what they move are not of one swing."""
 
 
-def lag(first: Track, second: Track, heard: tuple[float | None, float | None] = (None, None)) -> Lag:
+def lag(by_pictures: float | None, heard: tuple[float | None, float | None] = (None, None)) -> Lag:
     """By how many seconds the second film's clock is to be put forward to be the first's.
 
-    `heard` is when the strike was heard in each, less the way of the sound (`strikes_heard`). The tracks have their
-    sides put right. Sound goes before pictures; both, where they differ by more than 8 ms, are asked.
+    `by_pictures` is what `lag_by_heights` found, `heard` when the strike was heard in each film, less the way of the
+    sound. Sound goes before pictures; both, where they differ by more than 8 ms, are asked.
     """
     by_sound = None if heard[0] is None or heard[1] is None else heard[0] - heard[1]
-    by_pictures = lag_by_heights(first, second)
     chosen = by_sound if by_sound is not None else by_pictures
     differ = by_sound is not None and by_pictures is not None and abs(by_sound - by_pictures) > APART_S
     return Lag(seconds=chosen, by_sound=by_sound, by_pictures=by_pictures, ask=chosen is None or differ)
 
 
 def lag_by_heights(first: Track, second: Track) -> float | None:
-    """The same in seconds, by the heights of the landmarks alone; None where no shift makes them of one swing."""
+    """The same in seconds, by the heights of the landmarks alone; None where no shift makes them of one swing. The
+    tracks have their sides put right."""
     if min(len(first.times), len(second.times)) < 8:
         return None
     a, b = _heights(first), _heights(second)
@@ -83,7 +83,9 @@ def _apart(times: Array, a: Array, other_times: Array, b: Array, shift: float) -
     return float(np.abs(left).sum() / max(float(np.abs(x).sum()), 1e-12))
 
 
-def nearest_pair(first: Sequence[float], second: Sequence[float], shift: float | None) -> tuple[float | None, float | None]:
+def nearest_pair(
+    first: Sequence[float], second: Sequence[float], shift: float | None
+) -> tuple[float | None, float | None]:
     """Of the strikes heard in two films, the pair that agrees best with the lag by pictures; the loudest of each where
     pictures give none; None where a film has none."""
     if not first or not second:

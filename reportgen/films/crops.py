@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from reportgen.films.reading import Pixels
 
 if TYPE_CHECKING:
-    from PIL import Image
+    pass
 
 Array = NDArray[np.float64]
 
@@ -31,7 +31,7 @@ class Crop(NamedTuple):
 
 
 def matrix(crop: Crop) -> Array:
-    """(2, 3): the picture's point of a point u, v, 1 of what the model sees, both counted from the upper left corner."""
+    """(2, 3): the picture's point of a point u, v, 1 of what the model sees, both from the upper left corner."""
     scale = crop.side / SIDE
     across, down = np.array([cos(crop.turn), sin(crop.turn)]), np.array([-sin(crop.turn), cos(crop.turn)])
     if crop.mirrored:
@@ -65,7 +65,7 @@ class Cutter:
             self._shrunk[by] = self._whole.reduce(by) if by > 1 else self._whole
         six = cast("tuple[float, ...]", tuple((matrix(crop) / by).ravel()))
         seen = self._shrunk[by].transform((SIDE, SIDE), Image.Transform.AFFINE, six, Image.Resampling.BILINEAR)
-        return np.asarray(seen, dtype=np.float32)[None] / 255
+        return np.asarray(np.asarray(seen)[None] / np.float32(255), dtype=np.float32)
 
 
 def around(centre: Array, other: Array, *, upright: bool = False) -> Crop:

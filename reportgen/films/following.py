@@ -13,7 +13,7 @@ THERE = 0.5
 _SURE = 0.9
 """A search ends at a crop with this score,"""
 _SURELY_THERE = 0.75
-"""and has found somebody only where the crop laid about them has this one: grass and nets have more than a half at times."""
+"""and has found somebody only where the crop laid about them has this one: grass has more than a half at times."""
 SEARCHED = ((1.0, (0.5,)), (0.75, (0.5, 0.25, 0.75)), (0.5, (0.5, 0.2, 0.8)))
 """Sides of crops in parts of the picture's longer side, and where their middles are along it."""
 _SETTLED = 2

@@ -1,7 +1,7 @@
 """The moments of a swing, proposed from the track of the player and from the sound of the strike.
 
-The hand that the camera sees best tells them: the lead wrist face-on (the model invents the trail wrist at the top), the
-trail wrist down-the-line. Heights and ways are counted in the player's own measure, from the shoulders down to the
+The hand that the camera sees best tells them: the lead wrist face-on (the model invents the trail wrist at the top),
+the trail wrist down-the-line. Heights and ways are counted in the player's own measure, from the shoulders down to the
 ankles while the player stands still. What the figures below rest on: swings of four tempi, rendered from one recorded
 motion and seen from both sides (own figures); a person moves what is not right.
 """

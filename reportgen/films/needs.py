@@ -23,4 +23,6 @@ def needed(what: str) -> Iterator[None]:
     try:
         yield
     except ImportError:
-        raise MissingFilmLibraryError(f"{what} needs libraries that are not installed. Install them: {INSTALL}") from None
+        raise MissingFilmLibraryError(
+            f"{what} needs libraries that are not installed. Install them: {INSTALL}"
+        ) from None

@@ -1,4 +1,4 @@
-"""A general model of poses: where 33 points of one person are in a crop. What it is and whence: weights/ORIGIN.md."""
+"""A general model of poses: where 33 points of one person are in a crop. What it is and whence: weights/ORIGIN.txt."""
 
 from functools import cache
 from pathlib import Path
@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 WEIGHTS = Path(__file__).parent / "weights" / "pose_landmark_full.tflite"
 POINTS = 33
 """Of a body; two more tell the model's next crop."""
-EXCHANGED = np.array([0, 4, 5, 6, 1, 2, 3, 8, 7, 10, 9, *(i + 1 if i % 2 else i - 1 for i in range(11, POINTS)), 33, 34])
+EXCHANGED = np.array(
+    [0, 4, 5, 6, 1, 2, 3, 8, 7, 10, 9, *(i + 1 if i % 2 else i - 1 for i in range(11, POINTS)), 33, 34]
+)
 """Where the left of each pair of points is the right, and the other way about."""
 CELLS = 64
 """Of a side of the model's maps of warmth: 4 pixels each of what it sees."""

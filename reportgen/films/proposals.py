@@ -34,7 +34,8 @@ _POINT_OF: dict[Mark, int] = {
     "lead-toe": 31, "trail-toe": 32,
 }  # fmt: skip
 START_ONLY: tuple[tuple[Checkpoint, Mark], ...] = (
-    ("top", "lead-shoulder"), ("top", "trail-shoulder"), ("transition", "lead-shoulder"), ("transition", "trail-shoulder"),
+    ("top", "lead-shoulder"), ("top", "trail-shoulder"),
+    ("transition", "lead-shoulder"), ("transition", "trail-shoulder"),
     ("delivery", "lead-hip"), ("delivery", "trail-hip"), ("impact", "lead-hip"), ("impact", "trail-hip"),
 )  # fmt: skip
 """Where the model is wrong to one side, by more than the turns that are measured there can bear."""
@@ -94,7 +95,7 @@ def _looks(cutter: Cutter, about: Crop, still: Still, seat: bool) -> tuple[Track
         if pose.score >= THERE:
             seen.append(Seen(number, float(number), pose))
             if seat:
-                outlines.append(to_picture(crop, np.argwhere(outline())[:, ::-1] + 0.5))
+                outlines.append(to_picture(crop, np.argwhere(outline())[:, ::-1].astype(np.float64) + 0.5))
     looks = track(seen, still.view, still.plays)
     seats = [one for points in outlines if (one := _seat(points, looks, still)) is not None]
     return looks, np.array(seats).reshape(-1, 2)

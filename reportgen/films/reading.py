@@ -1,7 +1,7 @@
 """A film is decoded once, from its beginning, and its pictures are known by their time stamps.
 
-Nothing is sought in it: in HEVC with open groups of pictures a decoder that jumps in gives a wrong picture now and then.
-Nothing is believed of what its header counts.
+Nothing is sought in it: in HEVC with open groups of pictures a decoder that jumps in gives a wrong picture now and
+then. Nothing is believed of what its header counts.
 """
 
 from collections.abc import Container, Iterator, Mapping
@@ -19,6 +19,7 @@ from reportgen.films.needs import FilmError, needed
 from reportgen.records.films import FilmFacts
 
 if TYPE_CHECKING:
+    from av import VideoCodecContext as CodecContext
     from av import VideoFrame
     from av.container import InputContainer
     from av.video.stream import VideoStream
@@ -103,7 +104,7 @@ def opened_film(file: Path) -> Iterator[tuple["InputContainer", "VideoStream"]]:
     # The format is given and the file is ours: whatever its bytes say, no other reader and no address is opened.
     with file.open("rb") as stream:
         try:
-            container = av.open(stream, format="mov", metadata_errors="replace")
+            container = cast("InputContainer", av.open(stream, format="mov", metadata_errors="replace"))
         except (av.FFmpegError, ValueError) as error:
             raise _broken(file) from error
         with container:
@@ -116,7 +117,7 @@ def _video_of(container: "InputContainer", file: Path) -> "VideoStream":
         what = "only sound" if container.streams.audio else "no picture"
         raise FilmError(f"{file.name}: there is {what} in it. Send the film itself.")
     video = shown[0]
-    context = cast("VideoStream | None", video) and video.codec_context
+    context = cast("CodecContext | None", video.codec_context)
     if context is None or context.name not in CODECS:
         name = "unknown" if context is None else context.name
         raise FilmError(
@@ -124,7 +125,8 @@ def _video_of(container: "InputContainer", file: Path) -> "VideoStream":
             "Set the camera to H.264 or HEVC, or convert the film to one of them."
         )
     if not 0 < context.width * context.height <= MOST_PIXELS:
-        raise FilmError(f"{file.name}: its pictures are too large ({context.width} × {context.height}). Film in 4K or less.")
+        size = f"{context.width} × {context.height}"
+        raise FilmError(f"{file.name}: its pictures are too large ({size} pixels). Film in 4K or less.")
     context.thread_type = "AUTO"
     context.thread_count = 2  # each thread keeps pictures of its own: of 4K two are enough
     return video
@@ -149,7 +151,7 @@ def _upright(frame: "VideoFrame", longest: int, video: "VideoStream") -> Pixels:
     width, height = frame.width * aspect, float(frame.height)
     scale = min(1.0, longest / max(width, height))
     size = max(2, round(width * scale)), max(2, round(height * scale))
-    pixels = frame.to_ndarray(format="rgb24", width=size[0], height=size[1])
+    pixels = cast(Pixels, frame.to_ndarray(format="rgb24", width=size[0], height=size[1]))
     return _turned(pixels, _matrix(frame))
 
 

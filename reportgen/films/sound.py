@@ -16,9 +16,9 @@ some of a click to before it, so that the first loud sample tells less."""
 _CLEAR = 50
 """How many times louder than what is usual in the film a strike is, in energy of high frequencies."""
 _RIVAL = 0.25
-"""Another onset of at least this part of the loudest could be the strike as well: somebody else's ball, a practice swing
-that met the mat."""
-_APART_S = 0.2
+"""Another onset of at least this part of the loudest could be the strike as well: somebody else's ball, a practice
+swing that met the mat."""
+_APART_S, _MOST = 0.2, 5
 _LONGEST_S = 600.0
 
 
@@ -36,13 +36,9 @@ def strikes_heard(file: Path, distance_m: float = 4.0, stretched: float = 1) -> 
     summed = np.concatenate(([0.0], np.cumsum(energy)))
     rise = summed[2 * width :] - 2 * summed[width:-width] + summed[: -2 * width]
     usual = float(np.median(summed[width:] - summed[:-width]))
+    least = max(_CLEAR * usual, _RIVAL * float(rise.max()), 1e-9)
     found: list[int] = []
-    while len(found) < 5:
-        at = int(rise.argmax())
-        if not rise[at] > max(_CLEAR * usual, 1e-9) or (found and rise[at] < _RIVAL * loudest):
-            break
-        if not found:
-            loudest = rise[at]
+    while len(found) < _MOST and rise[at := int(rise.argmax())] > least:
         found.append(at + width + 1)
         apart = round(rate * _APART_S)
         rise[max(0, at - apart) : at + apart] = 0

@@ -7,7 +7,7 @@ import io
 import warnings
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, cast
 
 import numpy as np
 
@@ -90,7 +90,7 @@ def _heic(file: Path) -> "Image.Image":
     try:
         opened = pi_heif.open_heif(file)
         _of_a_size(file, opened.size)
-        return opened.to_pillow()
+        return cast("Image.Image", opened.to_pillow())
     except FilmError:
         raise
     except Exception as error:
@@ -119,7 +119,7 @@ def _taken(picture: "Image.Image") -> datetime | None:
     try:
         notes.load(picture.info.get("exif") or b"")
         ifd = notes.get_ifd(_EXIF_IFD)
-        taken = datetime.strptime(str(ifd[_TAKEN]).strip("\x00 "), "%Y:%m:%d %H:%M:%S")  # noqa: DTZ007
+        taken = datetime.strptime(str(ifd[_TAKEN]).strip("\x00 "), "%Y:%m:%d %H:%M:%S")
         part = float("0." + (str(ifd.get(_SPLIT, "")).strip("\x00 ") or "0"))
         zone = str(ifd.get(_ZONE, "")).strip("\x00 ")
         taken = taken.replace(microsecond=int(part * 1_000_000))
