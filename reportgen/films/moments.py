@@ -36,7 +36,7 @@ _LONGEST_DOWN_S, _LONGEST_BACK_S, _FOLLOWED_S = 1.0, 2.5, 0.5
 _LEAST_RISE = 0.35
 """Hands that do not rise higher than this made no swing."""
 _PLATEAU = 0.02
-_BEFORE_IT_MOVES_S, _AT_LEAST_BEFORE_S = 0.1, 0.3
+_BEFORE_IT_MOVES_S, _AT_LEAST_BEFORE_S = 0.1, 0.35
 """How long before the hand is seen to move, and before the takeaway, the player surely stands still."""
 _AT_REST = 0.03
 

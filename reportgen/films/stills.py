@@ -14,6 +14,7 @@ import numpy as np
 from reportgen.films.needs import FilmError, needed
 from reportgen.films.reading import Pixels
 from reportgen.records.bounds import PICTURE_BYTES, PICTURE_MEGAPIXELS
+from reportgen.sheets.picture_files import strictly
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -42,7 +43,7 @@ def still_picture(file: Path, longest: int = LONGEST_STILL) -> StillPicture:
         raise FilmError(f"{file.name}: the file is larger than {PICTURE_BYTES >> 20} MiB. Save the picture smaller.")
     with file.open("rb") as opened:
         head = opened.read(12)
-    with warnings.catch_warnings():
+    with strictly(), warnings.catch_warnings():
         warnings.simplefilter("ignore")
         picture = _heic(file) if head[4:8] == b"ftyp" and head[8:12] in _HEIC else _by_pillow(file)
         taken = _taken(picture)
