@@ -1,4 +1,4 @@
-"""Films made by rule with ffmpeg, tiny ones: each picture has its number written in it, in eight black or white blocks."""
+"""Films made by rule with ffmpeg, tiny ones: each picture has its number in it, in eight black or white blocks."""
 
 import io
 import subprocess
@@ -16,7 +16,7 @@ MATRICES = {
 
 
 class Made(NamedTuple):
-    """How a film is made: `uneven` lets every third picture come late; `open_groups` is how phones pack HEVC."""
+    """How a film is made; `uneven` lets every third picture come late. HEVC has open groups, as phones pack it."""
 
     codec: str = "libx264"
     depth: int = 8
@@ -66,7 +66,14 @@ def make(file: Path, made: Made, *options: str) -> Path:
     run(
         *("-f", "rawvideo", "-pix_fmt", "rgb24", "-s", f"{width}x{height}", "-r", str(made.rate), "-i", "-"),
         *(("-f", "lavfi", "-i", "sine=frequency=500:sample_rate=48000") if made.sound else ()),
-        *("-vf", f"settb=1/90000,setpts=(N{late})/{made.rate}/TB", "-fps_mode", "passthrough", "-enc_time_base", "1:90000"),
+        *(
+            "-vf",
+            f"settb=1/90000,setpts=(N{late})/{made.rate}/TB",
+            "-fps_mode",
+            "passthrough",
+            "-enc_time_base",
+            "1:90000",
+        ),
         *("-video_track_timescale", "90000", "-c:v", made.codec, "-preset", "ultrafast", "-threads", "1"),
         *("-pix_fmt", "yuv420p" if made.depth == 8 else "yuv420p10le", "-crf", "18"),
         *(("-x265-params", groups, "-tag:v", "hvc1") if made.codec == "libx265" else ("-g", "8", "-bf", "2")),
@@ -76,7 +83,7 @@ def make(file: Path, made: Made, *options: str) -> Path:
         given=b"".join(np.ascontiguousarray(one).tobytes() for one in stored),
     )
     a, b, c, d = MATRICES[made.turned]
-    turn(file, (-a, b, -c, d) if made.mirrored else (a, b, c, d))
+    turn(file, (-a, -b, c, d) if made.mirrored else (a, b, c, d))
     return file
 
 

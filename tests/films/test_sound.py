@@ -5,8 +5,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from reportgen.films.sound import strikes_heard
 
+from reportgen.films.sound import strikes_heard
 from tests.films.made import Made, make, run
 
 RATE = 48_000

@@ -6,6 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PIL import Image
+
 from reportgen.films.needs import FilmError
 from reportgen.films.stills import as_jpeg, still_picture
 
@@ -87,7 +88,10 @@ BAD = {
     "empty.jpg": (b"", "empty"),
     "letter.heic": (b"Dear Anna, here is the picture.", "not a picture"),
     "cut.heic": (HEIC.read_bytes()[:600], "broken or cut short"),
-    "cut.jpg": (as_jpeg(np.random.default_rng(1).integers(0, 255, (64, 64, 3)).astype(np.uint8))[:2000], "broken or cut"),
+    "cut.jpg": (
+        as_jpeg(np.random.default_rng(1).integers(0, 255, (64, 64, 3)).astype(np.uint8))[:2000],
+        "broken or cut",
+    ),
 }
 
 
