@@ -30,6 +30,11 @@ class Crop(NamedTuple):
     mirrored: bool = False
 
 
+def scaled(crop: Crop, by: float) -> Crop:
+    """The same crop in a picture that is `by` times as large."""
+    return crop._replace(x=crop.x * by, y=crop.y * by, side=crop.side * by)
+
+
 def matrix(crop: Crop) -> Array:
     """(2, 3): the picture's point of a point u, v, 1 of what the model sees, both from the upper left corner."""
     scale = crop.side / SIDE
@@ -68,9 +73,9 @@ class Cutter:
         return np.asarray(np.asarray(seen)[None] / np.float32(255), dtype=np.float32)
 
 
-def around(centre: Array, other: Array, *, upright: bool = False) -> Crop:
+def around(centre: Array, other: Array) -> Crop:
     """The crop that the model was trained on: about `centre` (middle of the hips) a circle through `other`, and a
     quarter more, turned so that `other` is above."""
     dx, dy = other - centre
-    turn = 0.0 if upright else float(np.arctan2(dx, -dy))
+    turn = float(np.arctan2(dx, -dy))
     return Crop(float(centre[0]), float(centre[1]), 2.5 * hypot(dx, dy), turn)

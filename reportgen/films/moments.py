@@ -7,6 +7,7 @@ motion and seen from both sides (own figures); a person moves what is not right.
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -55,8 +56,8 @@ def moments(track: Track, view: View, plays: Side, heard: Sequence[float] = ()) 
     """The moments of the swing in a track, in their order; none where it shows no swing from its beginning to its end.
 
     `heard` are the times (s) at which a strike may have been heard, on the film's clock and less the way of the sound.
-    The one nearest to impact as the pictures tell it is taken; where none is near, impact is asked, and transition
-    always.
+    The one nearest to impact as the pictures tell it is taken. A person is asked for transition always, for impact
+    where something was heard and not near it, and for what would come before the moment that goes before it.
     """
     found = _times(track, view, plays)
     if found is None:
@@ -67,6 +68,7 @@ def moments(track: Track, view: View, plays: Side, heard: Sequence[float] = ()) 
         found["delivery"] += strike - found["impact"]
         found["impact"] = strike
     asked = {"transition"} | ({"impact"} if heard and not by_sound else set())
+    asked |= {later for earlier, later in pairwise(CHECKPOINTS) if found[later] < found[earlier]}
     return tuple(
         ProposedMoment(
             moment=name,

@@ -62,8 +62,8 @@ def proposed_marks(
 ) -> tuple[ProposedMark, ...]:
     """The marks of `wanted` that the model can tell, in their order; none where there is no person.
 
-    `about` is the crop of the player where a film has told it; otherwise the person is looked for. The ball is never
-    proposed, the seat down-the-line alone. Raises MissingFilmLibraryError.
+    `about` is the crop of the player, in this picture's pixels, where a film has told it; otherwise the person is
+    looked for. The ball is never proposed, the seat down-the-line alone. Raises MissingFilmLibraryError.
     """
     cutter = Cutter(pixels)
     if about is None:
