@@ -32,7 +32,7 @@ ROOMS_OF = {
     "scipy": {"measuring", "judging"},
     "PIL": {"sheets/picture_files.py", "films/crops.py", "films/stills.py", "drawing", "pages/photos.py"},
     "av": {"films/reading.py", "films/sound.py"},
-    "pi_heif": {"films/stills.py"},
+    "pi_heif": {"films/heic.py"},
     "ai_edge_litert": {"films/pose.py"},
     "jinja2": {"pages"},
     "markdown_it": {"pages"},

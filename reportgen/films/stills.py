@@ -7,11 +7,12 @@ import io
 import warnings
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple, cast
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from reportgen.films.needs import FilmError, needed
+from reportgen.films.heic import unpacked
+from reportgen.films.needs import FilmError
 from reportgen.films.reading import Pixels
 from reportgen.records.bounds import PICTURE_BYTES, PICTURE_MEGAPIXELS
 from reportgen.sheets.picture_files import strictly
@@ -85,17 +86,12 @@ def _by_pillow(file: Path) -> "Image.Image":
 
 
 def _heic(file: Path) -> "Image.Image":
-    """Decoded by libheif, which turns it upright itself."""
-    with needed("Reading HEIC pictures"):
-        import pi_heif
-    try:
-        opened = pi_heif.open_heif(file)
-        _of_a_size(file, opened.size)
-        return cast("Image.Image", opened.to_pillow())
-    except FilmError:
-        raise
-    except Exception as error:
-        raise _unless_the_disk(error, file) from error
+    from PIL import Image
+
+    pixels, notes = unpacked(file)
+    picture = Image.fromarray(pixels)
+    picture.info["exif"] = notes
+    return picture
 
 
 def _of_a_size(file: Path, size: tuple[int, int]) -> None:
