@@ -204,3 +204,24 @@ def test_4k_of_ten_bits_stays_under_700_megabytes(tmp_path: Path) -> None:
     count, kilobytes = map(int, done.stdout.split())
     assert count == 12
     assert kilobytes < 700_000
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_garbled_film_is_read_or_refused_in_words(seed: int, tmp_path: Path) -> None:
+    rng = np.random.default_rng(seed)
+    file = make(tmp_path / "film.mp4", Made("libx265", 10, 60, 90))
+    data = bytearray(file.read_bytes())
+    first = data.index(b"moov") if seed % 2 else 0
+    for at in rng.integers(first, len(data), 8):
+        data[at] = rng.integers(0, 256)
+    file.write_bytes(bytes(data))
+    assert outcome(file).startswith(("read", "film.mp4: "))
+
+
+def outcome(file: Path) -> str:
+    """What becomes of a film: "read", or the words that refuse it."""
+    try:
+        numbers = [one.number for one in pictures(file)]
+    except FilmError as refusal:
+        return str(refusal)
+    return "read" if numbers == list(range(len(numbers))) else "out of order"

@@ -102,3 +102,22 @@ def test_what_is_no_whole_picture_is_refused_in_words(name: str, tmp_path: Path)
     with pytest.raises(FilmError, match=words) as refusal:
         still_picture(tmp_path / name)
     assert str(refusal.value).startswith(f"{name}: ")
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_garbled_heic_is_read_or_refused_and_ends_nothing(seed: int, tmp_path: Path) -> None:
+    rng = np.random.default_rng(seed)
+    data = bytearray(HEIC.read_bytes())
+    for at in rng.integers(0, len(data), 6):
+        data[at] = rng.integers(0, 256)
+    (tmp_path / "garbled.heic").write_bytes(bytes(data))
+    assert outcome(tmp_path / "garbled.heic").startswith(("read", "garbled.heic: "))
+
+
+def outcome(file: Path) -> str:
+    """What becomes of a picture: "read", or the words that refuse it."""
+    try:
+        still_picture(file)
+    except FilmError as refusal:
+        return str(refusal)
+    return "read"
