@@ -36,6 +36,8 @@ HEARD_NEAR_S = 0.15
 _LONGEST_DOWN_S, _LONGEST_BACK_S, _FOLLOWED_S = 1.0, 2.5, 0.5
 _LEAST_RISE = 0.35
 """Hands that do not rise higher than this made no swing."""
+_AS_GOOD = 0.7
+"""Of the widest swing of the film: a narrower one is none."""
 _PLATEAU = 0.02
 _BEFORE_IT_MOVES_S, _AT_LEAST_BEFORE_S = 0.1, 0.35
 """How long before the hand is seen to move, and before the takeaway, the player surely stands still."""
@@ -59,7 +61,7 @@ def moments(track: Track, view: View, plays: Side, heard: Sequence[float] = ()) 
     The one nearest to impact as the pictures tell it is taken. A person is asked for transition always, for impact
     where something was heard and not near it, and for what would come before the moment that goes before it.
     """
-    found = _times(track, view, plays)
+    found = _times(track, view, plays, heard)
     if found is None:
         return ()
     strike = min(heard, key=lambda time: abs(time - found["impact"]), default=None)
@@ -81,13 +83,13 @@ def moments(track: Track, view: View, plays: Side, heard: Sequence[float] = ()) 
     )
 
 
-def _times(track: Track, view: View, plays: Side) -> dict[Checkpoint, float] | None:
+def _times(track: Track, view: View, plays: Side, heard: Sequence[float]) -> dict[Checkpoint, float] | None:
     """When each moment is, in seconds; None where there is no swing."""
     if len(track.times) < 8:
         return None
     hand = _hand(track, view, plays)
     times, up = hand.times, hand.up
-    low = _low(times, up)
+    low = _low(times, up, heard)
     back = _between(times, times[low] - _LONGEST_DOWN_S, times[low])
     high = back[up[back].argmax()]
     base, at_rest = _stand(hand, high, low)
@@ -125,12 +127,17 @@ def _hand(track: Track, view: View, plays: Side) -> Hand:
     return Hand(track.times, -way[:, 1], toward * way[:, 0], speed)
 
 
-def _low(times: Array, up: Array) -> int:
-    """The picture from which the hands have fallen the most before and rise the most after: the bottom of the swing."""
+def _low(times: Array, up: Array, heard: Sequence[float]) -> int:
+    """The picture from which the hands have fallen the most before and rise the most after: the bottom of the swing.
+    Of several swings, some for practice, it is the one in which a strike is heard, the loudest first."""
     swung = np.empty(len(up))
     for at, time in enumerate(times):
         before, after = _between(times, time - _LONGEST_DOWN_S, time), _between(times, time, time + _FOLLOWED_S)
         swung[at] = up[before].max() + up[after].max() - 2 * up[at]
+    for strike in heard:
+        near = _between(times, strike - HEARD_NEAR_S, strike + HEARD_NEAR_S)
+        if near.size and swung[near].max() > _AS_GOOD * swung.max():
+            return int(near[swung[near].argmax()])
     return int(swung.argmax())
 
 

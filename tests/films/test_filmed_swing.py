@@ -20,6 +20,7 @@ from reportgen.films.proposals import Still, proposed_marks
 from reportgen.films.reading import Pixels, pictures
 from reportgen.films.sound import strikes_heard
 from reportgen.films.swings import FilmedSwing, on_one_clock, stretches, swing_of
+from reportgen.films.tracks import Track
 from reportgen.records.films import ProposedMark
 from reportgen.records.words import CHECKPOINTS, Checkpoint, Mark, View
 
@@ -99,6 +100,22 @@ def test_transition_is_always_asked_and_impact_where_the_sound_does_not_fit(
     asked = moments(films[view].heard.track, view, TRUTH["plays"], elsewhere)
     assert {one.moment for one in asked if one.ask} == {"transition", "impact"}
     assert {one.how for one in asked} == {"pictures"}
+
+
+@pytest.mark.parametrize("struck", [0, 1])
+def test_of_a_practice_swing_and_a_swing_the_one_is_taken_in_which_a_strike_is_heard(
+    films: dict[View, Read], struck: int
+) -> None:
+    once, later = films["face-on"].heard.track, 4.0
+    twice = Track(
+        np.concatenate((once.numbers, once.numbers + 240)),
+        np.concatenate((once.times, once.times + later)),
+        *(np.concatenate((one, one)) for one in (once.points, once.seen, once.told)),
+    )
+    heard = films["face-on"].heard.heard[0] + struck * later
+    impact = next(one for one in moments(twice, "face-on", TRUTH["plays"], (heard,)) if one.moment == "impact")
+    assert impact.picture == TRUTH["films"]["face-on"]["frame"]["impact"] + struck * 240
+    assert impact.how == "sound"
 
 
 def test_two_films_come_on_one_clock_by_sound_and_by_pictures(films: dict[View, Read]) -> None:
