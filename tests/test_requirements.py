@@ -63,8 +63,14 @@ def test_the_tests_run_on_what_is_run() -> None:
 
 
 def test_every_lower_bound_is_one() -> None:
-    every = [*WANTED["tests"], *PROJECT["optional-dependencies"]["cluster"]]
+    extras = PROJECT["optional-dependencies"]
+    every = [*WANTED["tests"], *extras["cluster"], *extras["film"]]
     assert [wanted for wanted in every if ">=" not in wanted] == []
+
+
+def test_the_tests_install_what_the_extras_ask_for() -> None:
+    extras = PROJECT["optional-dependencies"]
+    assert {*extras["cluster"], *extras["film"]} <= set(extras["test"])
 
 
 def test_the_workflow_runs_every_python_on_three_systems() -> None:

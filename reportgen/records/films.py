@@ -1,0 +1,66 @@
+"""What a film says of itself, and what is proposed from it: nothing here counts before a person confirms it."""
+
+from datetime import datetime
+from typing import Literal
+
+from reportgen.records.base import Record
+from reportgen.records.lesson import Pixel
+from reportgen.records.words import Checkpoint, Mark
+
+
+class FilmFacts(Record):
+    """What the head of a film says, before a picture is decoded.
+
+    `coded` is width and height as stored, before the film is turned upright; `rate` the mean number of pictures a
+    second, which heads get wrong; `began` when the film says it was begun; `stretched` by how much a tag says that slow
+    motion was stretched. `may_be_stretched`: it plays at about 30 a second and no tag says whether that is how it was
+    taken.
+    """
+
+    codec: Literal["h264", "hevc"]
+    bits: int
+    coded: tuple[int, int]
+    rate: float
+    sound: bool
+    began: datetime | None
+    stretched: float | None
+    may_be_stretched: bool
+
+
+class ProposedMoment(Record):
+    """A moment of the swing as it was found in a film: the picture's number and its time (s) on the film's clock.
+
+    `how` tells what it was found by; a person is to be asked where `ask` is true.
+    """
+
+    moment: Checkpoint
+    picture: int
+    time: float
+    how: Literal["sound", "pictures"]
+    ask: bool
+
+
+class Lag(Record):
+    """By how many seconds the second film's clock is ahead of the first's: t_first = t_second + `seconds`.
+
+    `by_sound` and `by_pictures` are what each way gives, where it gives anything; `ask` is true where they differ by
+    more than films of one swing do, or where neither way gives anything.
+    """
+
+    seconds: float | None
+    by_sound: float | None
+    by_pictures: float | None
+    ask: bool
+
+
+class ProposedMark(Record):
+    """A mark that is proposed on a picture, at a pixel of it (x to the right, y down).
+
+    `spread_mm` is by how much the looks at the picture disagree. `start_only`: it is a place to begin from and always
+    moved by a person, as the model is wrong there to one side.
+    """
+
+    mark: Mark
+    at: Pixel
+    spread_mm: float
+    start_only: bool
