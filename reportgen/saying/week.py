@@ -3,7 +3,7 @@
 from reportgen.languages.speaking import say, say_count
 from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek, Practised
 from reportgen.records.report import GivenDrill, LessonReport
-from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
+from reportgen.records.told_practice import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
 from reportgen.records.words import LessonKind, UnitSystem
 from reportgen.saying.drill_figures import told_figures
 from reportgen.saying.drill_tests import how_to_test
