@@ -13,12 +13,12 @@ from reportgen.saying.wording import amount, decimals_used, limits, listed, mid_
 from reportgen.sheets.library import Library
 
 _SINCE: dict[Movement, str] = {
-    "moved toward the range": later("Since {day} it has moved toward the range, by {moved}."),
+    "moved toward the range": later("Since {day} it has moved towards the range, by {moved}."),
     "moved away from the range": later("Since {day} it has moved away from the range, by {moved}."),
     "changed": later("Since {day} it has changed, by {moved}."),
 }
 _SEEMS: dict[Movement, str] = {
-    "moved toward the range": later("Since {day} it seems to be moving toward the range."),
+    "moved toward the range": later("Since {day} it seems to be moving towards the range."),
     "moved away from the range": later("Since {day} it seems to be moving away from the range."),
     "changed": later("Since {day} it seems to be changing."),
 }
@@ -73,8 +73,7 @@ def _look_at(outlook: Outlook, findings: Mapping[str, ToldFinding], counts: Sequ
     if at.why == "too close":
         return say("Next we look at {metric} again: today it is too close to call.", metric=metric)
     return say(
-        "Next we look at {metric}. It is probably outside your range, but too close to call. "
-        "More swings or another picture would settle it.",
+        "Next we look at {metric}: it is probably outside your range. Another picture would settle it.",
         metric=metric,
     )
 
