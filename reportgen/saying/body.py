@@ -154,8 +154,12 @@ def _load(load: Load) -> str | None:
 
 def _golf(hours: float) -> str:
     if hours < 2:
-        return say_count("In all: {count} minute of golf.", "In all: {count} minutes of golf.", round(60 * hours))
-    return say("In all: {hours} hours of golf.", hours=_shortest(hours))
+        return say_count(
+            "In the last seven days: {count} minute of golf.",
+            "In the last seven days: {count} minutes of golf.",
+            round(60 * hours),
+        )
+    return say("In the last seven days: {hours} hours of golf.", hours=_shortest(hours))
 
 
 def _shortest(figure: float) -> str:

@@ -201,12 +201,13 @@ def _remark(remark: Remark, metric: Metric, into: Into) -> str:
         }
         if "putting" in metric.kinds:
             return say(
-                "From a video of {fps} frames a second: the putter takes {seconds} s to the ball, and ±1 frame carries "
-                "{percent} %.",
+                "From a video of {fps} frames a second: the putter takes {seconds} s to the ball, so counting "
+                "frames is good to about {percent} %.",
                 **said,
             )
         return say(
-            "From a video of {fps} frames a second: the downswing lasts {seconds} s, and ±1 frame carries {percent} %.",
+            "From a video of {fps} frames a second: the downswing lasts {seconds} s, so counting "
+            "frames is good to about {percent} %.",
             **said,
         )
     return say(_REMARKS[remark.code])

@@ -79,7 +79,7 @@ def landed_says(of: ShotsOfDay, unit: LengthUnit) -> tuple[str, ...]:
             say("The table has no column for the side, so we do not know where they landed."),
         )
     if of.pattern is None:
-        return (say("The table has no carry and no side, so we do not know where these shots landed."),)
+        return (say("We do not know from this table where these shots landed."),)
     said = [
         _carried(of.pattern.carry, unit),
         _sideways(of.pattern, unit),

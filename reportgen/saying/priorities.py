@@ -54,7 +54,7 @@ def _keep(outlook: Outlook, findings: Mapping[str, ToldFinding]) -> str | None:
     if not outlook.keep:
         return None
     kept = [findings[metric] for metric in outlook.keep]
-    said = listed([f"{mid_sentence(f.name)} ({_level(f)})" for f in kept])
+    said = listed([f"{mid_sentence(f.short)} ({_level(f)})" for f in kept])
     if len(kept) == 1:
         return say("Keep what you do here: {metrics}. It is in your range.", metrics=said)
     return say("Keep what you do here: {metrics}. Both are in your range.", metrics=said)
@@ -67,7 +67,7 @@ def _look_at(outlook: Outlook, findings: Mapping[str, ToldFinding], counts: Sequ
     if at.count is not None:
         return say("Next we look at this count, where more can be made: {count}.", count=counts[at.count].name)
     finding = findings[at.metric or ""]
-    metric = f"{mid_sentence(finding.name)} ({_level(finding)})"
+    metric = f"{mid_sentence(finding.short)} ({_level(finding)})"
     if at.why == "moves away":
         return say("Next we look at {metric}: it seems to be moving away from your range.", metric=metric)
     if at.why == "too close":

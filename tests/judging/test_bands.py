@@ -131,7 +131,7 @@ def test_the_report_says_which_range_was_used_and_why(tmp_path):
     assert (band.low, band.high, band.for_) == (5, 40, "seniors with a restricted lead hip")
     assert band.why == (
         "The range for seniors with a restricted lead hip, chosen by age and hip mobility; "
-        "your instructor's default, not a research norm."
+        "your teacher’s own figure, not a research norm."
     )
     assert band.source.startswith("common practice, no source")
 
@@ -170,4 +170,4 @@ def test_the_instructors_own_target_wins_in_its_own_unit_and_says_why(tmp_path, 
     found = finding_of(report, "pelvis-shift-impact")
     assert (found.band.low, found.band.high) == pytest.approx((2.54, 7.62))
     assert (found.verdict, found.band.basis) == ("in range", "instructor")
-    assert found.band.why == "Your instructor set this range for you: a stiff ankle"
+    assert found.band.why == "Your teacher set this range for you: a stiff ankle"

@@ -151,7 +151,7 @@ def test_a_band_can_be_chosen_by_growth() -> None:
     assert [band.low for band in chosen if band] == [20, 10, 10]
     assert chosen[0] is not None
     told = told_band(chosen[0], metric.id, replace(library(), bands={metric.id: bands}), lambda value: value)
-    assert told.why == "The range for after, chosen by age and growth; your instructor's default, not a research norm."
+    assert told.why == "The range for after, chosen by age and growth; your teacher’s own figure, not a research norm."
 
 
 def test_a_lesson_knows_the_growth_of_its_day() -> None:
