@@ -23,6 +23,9 @@ _SEEMS: dict[Movement, str] = {
     "changed": later("Since {day} it seems to be changing."),
 }
 
+_PROBABLY_OUT = 1 / 3
+"""At most so probable is it that a value is in range which is called probably outside: two in three or more."""
+
 
 def told_priority(priority: Priority, finding: ToldFinding, library: Library) -> ToldPriority:
     """A priority said to the student; `finding` is that of its metric, `library` the reader's."""
@@ -65,15 +68,15 @@ def _look_at(outlook: Outlook, findings: Mapping[str, ToldFinding], counts: Sequ
     if at is None:
         return None
     if at.count is not None:
-        return say("Next we look at this count, where more can be made: {count}.", count=counts[at.count].name)
+        return say("Next time we count this again: {count}.", count=counts[at.count].name)
     finding = findings[at.metric or ""]
     metric = f"{mid_sentence(finding.short)} ({_level(finding)})"
     if at.why == "moves away":
         return say("Next we look at {metric}: it seems to be moving away from your range.", metric=metric)
-    if at.why == "too close":
+    if at.why == "too close" or (finding.probability or 0.0) > _PROBABLY_OUT:
         return say("Next we look at {metric} again: today it is too close to call.", metric=metric)
     return say(
-        "Next we look at {metric}: it is probably outside your range. Another picture would settle it.",
+        "Next we look at {metric}: it is probably outside your range. Another measurement would settle it.",
         metric=metric,
     )
 
@@ -104,7 +107,8 @@ def _aim(reason: DrillReason, library: Library) -> str:
 
 
 def _level(finding: ToldFinding) -> str:
-    return amount(finding.level.value, finding.unit, finding.decimals, finding.sign)
+    """Where the player is, beside the short name."""
+    return amount(finding.level.value, finding.unit, finding.decimals, finding.sign_beside)
 
 
 def _seen(finding: ToldFinding, direction: Direction | None) -> str:

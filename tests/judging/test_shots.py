@@ -41,7 +41,7 @@ def test_two_dates_are_never_a_change_of_the_player(tmp_path):
 def test_few_shots_say_that_they_are_few_and_how_many_it_would_take(tmp_path):
     (found,) = counts(tmp_path, [rows(on_line(5)), rows(on_line(8))])
     assert found.against.verdict == "not enough shots to say"
-    assert f"it would take {found.against.shots} each time." in found.since
+    assert f"we need {found.against.shots} shots each time." in found.since
 
 
 def test_where_it_would_take_hundreds_no_number_is_said(tmp_path):

@@ -87,7 +87,7 @@ def test_two_days_that_differ_are_called_no_more_than_that(tmp_path):
 def test_few_shots_say_that_they_are_few_and_how_many_it_would_take(tmp_path):
     of = shots(tmp_path, about(8, wide=8.0), about(8, side=4.0, wide=8.0))
     assert of.since.startswith("These are too few shots to say whether centre or spread differ from 1 March.")
-    assert re.search(r"For the centre it would take \d+ each time", of.since)
+    assert re.search(r"we need \d+ shots each time for the centre", of.since)
 
 
 def test_three_dates_can_show_a_change(tmp_path):
