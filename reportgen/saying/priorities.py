@@ -68,13 +68,13 @@ def _look_at(outlook: Outlook, findings: Mapping[str, ToldFinding], counts: Sequ
     if at is None:
         return None
     if at.count is not None:
-        return say("Next time we count this again: {count}.", count=counts[at.count].name)
+        return say("Next we count again: {count}.", count=counts[at.count].name)
     finding = findings[at.metric or ""]
     metric = f"{mid_sentence(finding.short)} ({_level(finding)})"
     if at.why == "moves away":
         return say("Next we look at {metric}: it seems to be moving away from your range.", metric=metric)
     if at.why == "too close" or (finding.probability or 0.0) > _PROBABLY_OUT:
-        return say("Next we look at {metric} again: today it is too close to call.", metric=metric)
+        return say("Next we look at {metric} again: it is too close to call.", metric=metric)
     return say(
         "Next we look at {metric}: it is probably outside your range. Another measurement would settle it.",
         metric=metric,
@@ -85,7 +85,7 @@ def why_given(given: GivenDrill, library: Library) -> str:
     """Why a drill is given, said to the student; `library` is the reader's."""
     reason = given.reason
     if reason.kind == "count" and reason.count:
-        return say("It is for this count: {count}.", count=library.counts[reason.count].name)
+        return say("For this count: {count}.", count=library.counts[reason.count].name)
     if reason.metric is None:
         return say("You had it last time, and we keep it.") if reason.kind == "kept" else say("Your teacher chose it.")
     return say(_WHY[reason.kind], aim=_aim(reason, library))
@@ -93,7 +93,7 @@ def why_given(given: GivenDrill, library: Library) -> str:
 
 _WHY = {
     "priority": later("It is for this: {aim}."),
-    "look at": later("It is a first try at this: {aim}."),
+    "look at": later("A first try: {aim}."),
     "teacher": later("Your teacher chose it for this: {aim}."),
     "finding": later("Your teacher chose it. It helps with this too: {aim}."),
 }

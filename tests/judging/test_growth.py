@@ -109,9 +109,21 @@ def test_a_measurement_that_is_too_close_does_not_hide_the_one_before_it() -> No
 @pytest.mark.parametrize(
     ("measured", "born", "words"),
     [
-        ({"height": "135 cm", "sitting_height": "71 cm", "mass": "30 kg"}, "2016-09-01", "your growth spurt has not begun"),
-        ({"height": "160 cm", "sitting_height": "82 cm", "mass": "50 kg"}, "2012-09-01", "you are in your growth spurt, or near it"),
-        ({"height": "178 cm", "sitting_height": "93 cm", "mass": "70 kg"}, "2009-09-01", "your growth spurt is behind you"),
+        (
+            {"height": "135 cm", "sitting_height": "71 cm", "mass": "30 kg"},
+            "2016-09-01",
+            "your growth spurt has not begun",
+        ),
+        (
+            {"height": "160 cm", "sitting_height": "82 cm", "mass": "50 kg"},
+            "2012-09-01",
+            "you are in your growth spurt, or near it",
+        ),
+        (
+            {"height": "178 cm", "sitting_height": "93 cm", "mass": "70 kg"},
+            "2009-09-01",
+            "your growth spurt is behind you",
+        ),
     ],
 )
 def test_the_stage_is_said_as_an_estimate_without_a_figure_of_the_body(
@@ -151,7 +163,10 @@ def test_a_band_can_be_chosen_by_growth() -> None:
     assert [band.low for band in chosen if band] == [20, 10, 10]
     assert chosen[0] is not None
     told = told_band(chosen[0], metric.id, replace(library(), bands={metric.id: bands}), lambda value: value)
-    assert told.why == "The range for after, chosen by age and growth. It is your teacher’s own figure, not a research norm."
+    assert (
+        told.why
+        == "The range for after, chosen by age and growth. It is your teacher’s own figure, not a research norm."
+    )
 
 
 def test_a_lesson_knows_the_growth_of_its_day() -> None:

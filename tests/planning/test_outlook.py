@@ -27,16 +27,15 @@ def test_what_probably_is_outside_is_looked_at_next_and_tried_and_is_no_priority
     report = one(tmp_path, CLOSE)
     assert report.priorities == ()
     assert report.outlook.next_says == (
-        "Next we look at hip turn (61° closed): it is probably outside your range. "
-        "Another measurement would settle it."
+        "Next we look at hip turn (61° closed): it is probably outside your range. Another measurement would settle it."
     )
-    assert report.drills[0].why == "It is a first try at this: let the trail leg stop the hips a little earlier."
+    assert report.drills[0].why == "A first try: let the trail leg stop the hips a little earlier."
     assert {given.serves for given in report.drills} == {None}
 
 
 def test_probably_is_said_from_two_in_three_on(tmp_path):
     says = one(tmp_path, reading("pelvis-closed-top", 60, u=4)).outlook.next_says
-    assert says == "Next we look at hip turn (60° closed) again: today it is too close to call."
+    assert says == "Next we look at hip turn (60° closed) again: it is too close to call."
 
 
 def test_what_goes_away_from_its_range_is_looked_at_before_it_is_out(tmp_path):
@@ -53,7 +52,7 @@ def test_what_goes_away_from_its_range_is_looked_at_before_it_is_out(tmp_path):
 def test_a_count_that_can_grow_is_looked_at_where_the_numbers_ask_for_nothing(tmp_path):
     report = one(tmp_path, GOOD, more=ON_LINE)
     assert (report.outlook.look_at.why, report.outlook.look_at.count) == ("more shots", 0)
-    assert report.outlook.next_says.startswith("Next time we count this again: ")
+    assert report.outlook.next_says.startswith("Next we count again: ")
 
 
 def test_where_there_is_a_priority_it_says_what_is_next(tmp_path):
@@ -88,7 +87,7 @@ def test_a_drill_of_the_instructors_has_its_reason(tmp_path, lines, drill, why):
 def test_a_drill_that_trains_a_count_of_the_lesson_says_so(tmp_path):
     holed = "kind: putting\nclub: putter\nshots: [{count: holed, made: 4, of: 10, distance: 2 m}]"
     (given, *_) = one(tmp_path, "", more=holed).drills
-    assert (given.reason.kind, given.why) == ("count", "It is for this count: Holed.")
+    assert (given.reason.kind, given.why) == ("count", "For this count: Holed.")
 
 
 def test_a_drill_of_last_time_is_kept_where_nothing_new_asks_for_one_but_not_for_ever(tmp_path):
