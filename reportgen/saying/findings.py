@@ -201,8 +201,8 @@ def _remark(remark: Remark, metric: Metric, into: Into) -> str:
         }
         if "putting" in metric.kinds:
             return say(
-                "From a video of {fps} frames a second: the putter takes {seconds} s to the ball, so counting "
-                "frames is good to about {percent} %.",
+                "From a video of {fps} frames a second: {seconds} s to the ball, so counting frames "
+                "is good to about {percent} %.",
                 **said,
             )
         return say(

@@ -87,7 +87,7 @@ def why_given(given: GivenDrill, library: Library) -> str:
     if reason.kind == "count" and reason.count:
         return say("For this count: {count}.", count=library.counts[reason.count].name)
     if reason.metric is None:
-        return say("You had it last time, and we keep it.") if reason.kind == "kept" else say("Your teacher chose it.")
+        return say("We keep it from last time.") if reason.kind == "kept" else say("Your teacher chose it.")
     return say(_WHY[reason.kind], aim=_aim(reason, library))
 
 
