@@ -25,7 +25,7 @@ from reportgen.records.report import (
 from reportgen.records.setup import SetupFound
 from reportgen.records.told_practice import ToldDrill, ToldPractised, ToldTested, ToldWeek
 from reportgen.records.told_shots import ToldBallFirst, ToldChain, ToldCount, ToldShotRemark, ToldShots, ToldStrike
-from reportgen.records.words import Concern, Moment
+from reportgen.records.words import Concern, Moment, Site
 
 
 class ToldBand(BandUsed):
@@ -89,10 +89,11 @@ class ToldOutlook(Outlook):
 
 class ToldCaution(Caution):
     """The caution as the student reads it, as the instructor does, and where it comes from; `label` is its heading
-    where it stands folded."""
+    where it stands folded, `about` the sites that it is of or holds."""
 
     text: str
     label: str
+    about: tuple[Site, ...]
     concern: Concern
     instructor: str
     source: str

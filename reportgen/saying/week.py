@@ -66,14 +66,24 @@ def _week_says(week: PracticeWeek, library: Library) -> str:
 
 
 def _most(week: PracticeWeek) -> str:
-    """The limit that binds, once: of the week where its days together could have more, else of a day."""
-    swung, week_most, day_most = week.has_swings, week.swings_a_week_at_most, week.swings_a_day_at_most
-    if swung and week_most < len(week.days) * day_most:
-        most = say_count(
-            "No more than {count} full swing this week.", "No more than {count} full swings this week.", week_most
+    """The limit that binds, once: of the week where its days together could have more, else of a day. Of full swings
+    only where the week has one: beside "keep swings small" nothing speaks of them."""
+    week_most, day_most = week.swings_a_week_at_most, week.swings_a_day_at_most
+    full = week.returning is None and any(item.swing == "full" for day in week.days for item in day.items)
+    if week.has_swings and week_most < len(week.days) * day_most:
+        most = (
+            say_count(
+                "No more than {count} full swing this week.", "No more than {count} full swings this week.", week_most
+            )
+            if full
+            else say_count("No more than {count} swing this week.", "No more than {count} swings this week.", week_most)
         )
-    elif swung:
-        most = say_count("No more than {count} full swing a day.", "No more than {count} full swings a day.", day_most)
+    elif week.has_swings:
+        most = (
+            say_count("No more than {count} full swing a day.", "No more than {count} full swings a day.", day_most)
+            if full
+            else say_count("No more than {count} swing a day.", "No more than {count} swings a day.", day_most)
+        )
     elif week.strokes_a_day_at_most:
         most = say_count(
             "No more than {count} putt or short shot a day.",
