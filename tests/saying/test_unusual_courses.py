@@ -67,8 +67,8 @@ def test_a_course_that_is_no_chance_is_said_with_its_size_and_what_chance_could_
     values = {"2026-02-05": 95, "2026-02-12": 90, "2026-02-19": 80, "2026-02-26": 70}
     lessons = {day: sheet(reading(OPEN, value, u=1)) for day, value in values.items()}
     assert re.fullmatch(
-        r"It was 95° open on 5 February\. It has moved towards the range by 2\d°\. Measuring and an ordinary day explain "
-        r"up to [12]\d°\.",
+        r"It was 95° open on 5 February\. It has moved towards the range by 2\d°\. Measuring and an ordinary day "
+        r"explain up to [12]\d°\.",
         says(judged(tmp_path, lessons)),
     )
 

@@ -25,7 +25,7 @@ NAMES = {
 }  # fmt: skip
 """Names that keep a word which sentences avoid, each with its reason."""
 TEACHERS_OWN = {"letter", "pictures", "lead", "facts", "everybody"}
-"""Parts of a page in words that the teacher or the student wrote, and cautions for all, which have tests of their own."""
+"""Parts of a page in words that the teacher or the student wrote, and cautions for all, which are tested elsewhere."""
 
 
 def messages() -> list[str]:
