@@ -246,8 +246,13 @@ def test_a_begun_sheet_with_its_values_filled_in_is_sound(tmp_path: Path, studen
     sheet.write_text(text, encoding="utf-8")
     unfilled = reportgen("check", academy)
     assert unfilled.exit_code == 1
-    assert {line.split(": ")[-1] for line in unfilled.stderr.splitlines()[:-1]} == {says}
-    filled = text.replace("value: ,", "value: 1.5,").replace("trials: ,", "trials: [1.5, 1.6],")
+    asked = "score has no value. Write it after score:."
+    assert {line.split(": ")[-1] for line in unfilled.stderr.splitlines()[:-1]} - {asked} == {says}
+    filled = (
+        text.replace("score: ,", "score: 0,")
+        .replace("value: ,", "value: 1.5,")
+        .replace("trials: ,", "trials: [1.5, 1.6],")
+    )
     sheet.write_text(filled, encoding="utf-8")
     assert reportgen("check", academy).stderr == ""
     assert reportgen("findings", academy, student, "2026-12-02").exit_code == 0
@@ -271,7 +276,7 @@ def test_begin_reminds_of_the_test_of_the_drill_that_was_given(tmp_path: Path) -
     text = sheet.read_text(encoding="utf-8")
     (line,) = re.findall(r"(?m)^  # (- \{date: 2026-12-02, minutes.*)$", text)
     assert "test: {drill: pendulum-swings, made: 7}" in line
-    filled = _ready(text).replace(f"# {line}", line).replace("value: ,", "value: 1.5,")
+    filled = _ready(text).replace(f"# {line}", line).replace("value: ,", "value: 1.5,").replace("score: ,", "score: 0,")
     sheet.write_text(filled, encoding="utf-8")
     assert reportgen("check", academy).stderr == ""
 
@@ -291,6 +296,7 @@ def test_begin_after_a_putting_lesson_asks_for_the_same_counts_and_names_nothing
     ]  # fmt: skip
     assert "{date: 2026-12-02, kind: short-game, minutes: 20, test: {drill: putter-along-a-stick, made: 7}}" in text
     filled = _ready(text).replace("made: ,", "made: 3,").replace("trials: ,", "trials: [1.5, 1.6],")
+    filled = filled.replace("score: ,", "score: 0,")
     sheet.write_text(filled, encoding="utf-8")
     assert reportgen("check", academy).stderr == ""
 

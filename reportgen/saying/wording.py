@@ -270,10 +270,13 @@ def club_name(club: str) -> str:
 
 _NEEDED: dict[str, str] = {
     "alignment-stick": later("an alignment stick"),
+    "ball": later("a ball"),
     "chair": later("a chair"),
     "club": later("a club"),
     "coin": later("a coin"),
     "mirror": later("a mirror"),
+    "paper": later("a sheet of paper"),
+    "putter": later("a putter"),
     "tee": later("a tee"),
     "towel": later("a towel"),
     "two-scales": later("two bathroom scales"),

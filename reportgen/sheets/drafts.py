@@ -11,7 +11,11 @@ from reportgen.sheets.problems import Problem
 from reportgen.sheets.reading import Sheet, read_text, sheet_of_tree
 from reportgen.sheets.tree import Loc, Tree, parse
 
-_FILLED_BY: Mapping[str, tuple[str, ...]] = {"readings": ("value", "trials"), "shots": ("made", "strike")}
+_FILLED_BY: Mapping[str, tuple[str, ...]] = {
+    "readings": ("value", "trials"),
+    "shots": ("made", "strike"),
+    "comfort": ("score",),
+}
 """The keys of which a row of a sheet has one as soon as it is filled in."""
 
 _SAYS_SO = re.compile(r"(?m)^draft:[ \t]+[\"']?true\b")

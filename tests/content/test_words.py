@@ -50,7 +50,9 @@ def test_a_drill_has_no_word_that_the_house_avoids(drill: Drill) -> None:
 
 @each_metric
 def test_a_metric_has_no_word_that_the_house_avoids(metric: Metric) -> None:
-    assert [found[0] for text in of_metric(metric) for found in AVOIDED.finditer(text)] == []
+    """A strike is where on the face the ball is met, and nothing else."""
+    found = [found[0] for text in of_metric(metric) for found in AVOIDED.finditer(text)]
+    assert [word for word in found if not (metric.id.startswith("strike-") and word.lower() == "strike")] == []
 
 
 @pytest.mark.parametrize("folder", ["counts", "setup"])

@@ -44,6 +44,6 @@ def test_what_a_shot_does_not_have_has_no_uncertainty() -> None:
 
 
 @pytest.mark.parametrize("word", WORDS)
-def test_every_number_of_a_shot_but_speeds_and_side_spin_has_one(word: str) -> None:
-    known_elsewhere = {"ball-speed", "clubhead-speed", "speed-ratio", "side-spin"}
+def test_every_number_of_a_shot_but_speeds_side_spin_and_those_of_putts_has_one(word: str) -> None:
+    known_elsewhere = {"ball-speed", "clubhead-speed", "speed-ratio", "side-spin", "distance", "past"}
     assert (u(word) is None) == (word in known_elsewhere)

@@ -139,7 +139,7 @@ def test_a_missing_mark_is_named():
 def test_a_missing_picture_is_named_with_the_marks_it_needs():
     _, missing = measured(lesson(VIEWS[0]))
     assert missing["seat-forward-impact"] == (
-        "Needs a down-the-line picture (setup) with seat marked and a down-the-line picture (impact) with seat marked."
+        "Needs a down-the-line picture (set-up) with seat marked and a down-the-line picture (impact) with seat marked."
     )
 
 
@@ -235,7 +235,7 @@ def test_marks_from_which_nothing_follows_give_no_number():
     ]
     readings, missing = measured(taken, noise=Noise(1e-9, 1e-9, 0, 0, 0, 0, 0, 0))
     assert "pelvis-open-impact" not in readings
-    assert missing["pelvis-open-impact"].startswith("No value follows from the places of its marks.")
+    assert missing["pelvis-open-impact"].startswith("These marks do not fit together, so there is no value.")
 
 
 def test_the_frame_rate_adds_the_time_of_the_frame_that_was_picked_to_fast_moments():

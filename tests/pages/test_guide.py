@@ -83,6 +83,9 @@ def test_every_example_can_be_copied(example: str) -> None:
         kind, more = CauseFile, {}
     elif "says: along" in example:
         kind, more = SetupKind, {}
+    elif example.startswith("figures:"):
+        lines = ("title: T", "aim: A.", "serves: []", "trains: [holed]", "dose: 5 min", "feel: F.", "source: our own")
+        kind, more = Drill, {"id": "id: ours\n", **{line.split(":")[0]: f"{line}\n" for line in lines}}
     elif "bands:" in example:
         kind, more = BandFile, {}
     elif example.startswith(("name:", "practice:", "goal:")):
