@@ -66,14 +66,14 @@ def _week_says(week: PracticeWeek, library: Library) -> str:
 
 
 def _most(week: PracticeWeek) -> str:
-    """The limit that binds, once: of the week where its days together could have more, else of a day."""
+    """The limit that binds, once: of the week where its days together could have more, else of a day. Beside "leave out
+    full swings" and in a return nothing speaks of full swings that may be made."""
     swung, week_most, day_most = week.has_swings, week.swings_a_week_at_most, week.swings_a_day_at_most
+    full = any(item.swing in ("half", "full") for day in week.days for item in day.items)
     if swung and week_most < len(week.days) * day_most:
-        most = say_count(
-            "No more than {count} full swing this week.", "No more than {count} full swings this week.", week_most
-        )
+        most = _of_the_week(week_most) if full else _small_of_the_week(week_most)
     elif swung:
-        most = say_count("No more than {count} full swing a day.", "No more than {count} full swings a day.", day_most)
+        most = _of_a_day(day_most) if full else _small_of_a_day(day_most)
     elif week.strokes_a_day_at_most:
         most = say_count(
             "No more than {count} putt or short shot a day.",
@@ -83,6 +83,22 @@ def _most(week: PracticeWeek) -> str:
     else:
         return say("Stop if anything hurts.")
     return say("{most} Fewer is fine. Stop if anything hurts.", most=most)
+
+
+def _of_the_week(most: int) -> str:
+    return say_count("No more than {count} full swing this week.", "No more than {count} full swings this week.", most)
+
+
+def _small_of_the_week(most: int) -> str:
+    return say_count("No more than {count} swing this week.", "No more than {count} swings this week.", most)
+
+
+def _of_a_day(most: int) -> str:
+    return say_count("No more than {count} full swing a day.", "No more than {count} full swings a day.", most)
+
+
+def _small_of_a_day(most: int) -> str:
+    return say_count("No more than {count} swing a day.", "No more than {count} swings a day.", most)
 
 
 def _amount(day: PracticeDay, kind: LessonKind) -> str:
@@ -148,7 +164,7 @@ def _mixed(item: PracticeItem) -> str:
         return say_count(
             "{count} ball with another club and another target, one practice swing with the feel before it.",
             "{count} balls, each with another club and another target, one practice swing with the feel before each.",
-            item.swings,
+            item.balls,
         )
     if item.swing == "full":
         return say_count(
@@ -156,12 +172,12 @@ def _mixed(item: PracticeItem) -> str:
             "before it.",
             "{count} balls, each with another club (not the driver) and another target, one practice swing with the "
             "feel before each.",
-            item.swings,
+            item.balls,
         )
     return say_count(
         "{count} ball with a small swing, hands no higher than your hips: another short club and another target.",
         "{count} balls with small swings, hands no higher than your hips: another short club and target each time.",
-        item.swings,
+        item.balls,
     )
 
 
