@@ -57,14 +57,19 @@ def limits_of(
     )
 
 
-def phase_of(priorities: Sequence[Priority], findings: Mapping[str, Finding], lessons: int) -> Phase:
+def phase_of(
+    priorities: Sequence[Priority], findings: Mapping[str, Finding], lessons: int, given: Sequence[GivenDrill] = ()
+) -> Phase:
     """How far the first thing to work on has come: new, settling once it really moved, settled when it is in range.
 
-    Without anything to work on everything is new in the first `lessons`; later what is in range counts as settled.
+    Without anything to work on everything is new in the first `lessons`; later what is in range counts as settled, but
+    where a drill is `given` for a count of which not all were made.
     """
     if not priorities:
         if lessons <= _FIRST_LESSONS:
             return "new"
+        if any(one.reason is not None and one.reason.kind == "count" for one in given):
+            return "settling"
         return "settled" if any(f.verdict == "in range" for f in findings.values()) else "settling"
     finding = findings[priorities[0].metric]
     if finding.verdict == "in range":

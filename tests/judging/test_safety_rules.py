@@ -143,8 +143,12 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
     ),
     # hips.yaml
     "restricted-hips": (
-        [adult(hips=STIFF), adult(hips={"trail-hip": "22 deg"})],
-        [adult(hips={"trail-hip": "23 deg"})],
+        [adult(hips={"lead-hip": "restricted", "trail-hip": "22 deg"})],
+        [
+            adult(hips={"lead-hip": "restricted", "trail-hip": "23 deg"}),
+            adult(hips={"lead-hip": "restricted"}),
+            adult(hips={"trail-hip": "22 deg"}),
+        ],
     ),
     "restricted-hips-short-turn": (
         [adult(hips=STIFF_TRAIL, found={"thorax-closed-top": "below range"})],

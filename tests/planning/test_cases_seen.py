@@ -143,6 +143,28 @@ def test_a_pain_that_nobody_asks_about_again_holds_through_two_sheets(tmp_path):
         assert [remark.sites for remark in report.for_the_desk if remark.code == "not asked"] == [("low-back",)]
 
 
+def test_what_was_2_before_and_is_4_after_is_said_once_as_4(tmp_path):
+    scores = "comfort: [{site: low-back, score: 2, when: before}, {site: low-back, score: 4, when: after}]"
+    report = one(tmp_path, INSIDE, ADULT, scores)
+    assert "low-back-some-pain" in rules(report)
+    assert "felt-a-little" not in rules(report)
+
+
+@pytest.mark.parametrize(("stiff", "other"), [("lead-hip", "trail-hip"), ("trail-hip", "lead-hip")])
+def test_who_has_one_stiff_hip_is_not_told_that_both_turn_less(tmp_path, stiff, other):
+    report = one(tmp_path, INSIDE, f"{ADULT}\nmobility: {{{stiff}: restricted, {other}: typical}}")
+    assert [rule for rule in rules(report) if rule.startswith("restricted")] == [f"restricted-{stiff}"]
+    assert "Your hips turn less than most" not in words(report)
+
+
+@pytest.mark.parametrize("made", [3, 10])
+def test_a_week_for_a_count_that_can_grow_does_not_say_you_have_this_now(tmp_path, made):
+    shots = f"shots: [{{count: on-line, made: {made}, of: 10, width: 2 m, distance: 20 m}}]"
+    *_, report = told(tmp_path, *[sheet(INSIDE, shots)] * 3)
+    assert (report.practice is None) == (made == 10)
+    assert report.practice is None or "You have this now" not in report.practice.says
+
+
 # more than one thing in the way
 
 
