@@ -5,10 +5,11 @@ import json
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.causes import CauseFile
-from reportgen.records.content import BandFile, CountKind, Drill, Metric, SafetyFile
+from reportgen.records.content import BandFile, CountKind, Drill, Metric
 from reportgen.records.describing import described_schema, meanings
 from reportgen.records.lesson import Lesson
 from reportgen.records.report import LessonReport
+from reportgen.records.safety import SafetyFile
 from reportgen.records.setup import SetupKind
 from reportgen.records.told import ToldFinding, ToldLesson
 from reportgen.saying.wording import (

@@ -14,7 +14,7 @@ from reportgen.posing.body import ahead_of
 from reportgen.posing.solving import Posed, posed
 from reportgen.posing.vectors import TARGET, Vec, between
 from reportgen.records.drill_figures import DrillFigure, Part
-from reportgen.records.told import ToldFigure
+from reportgen.records.told_practice import ToldFigure
 from reportgen.records.words import Side
 
 MARGIN = 6.0

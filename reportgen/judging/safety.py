@@ -16,11 +16,11 @@ from reportgen.records.conditions import (
     HipTurns,
     PracticeIs,
 )
-from reportgen.records.content import SafetyRule
 from reportgen.records.findings import Finding
 from reportgen.records.lesson import Comfort, Lesson
 from reportgen.records.mobility import Mobility
 from reportgen.records.report import Caution
+from reportgen.records.safety import SafetyRule
 from reportgen.records.words import CONCERNS, SITES, ClubFamily, Hips, LessonKind, Site, Stage, club_family
 
 _LEVELS = ("stop", "hold", "note")

@@ -14,9 +14,9 @@ from typing import NamedTuple
 
 from reportgen.judging.comfort import comfort_courses, comfort_now
 from reportgen.judging.safety import Facts, applies, cautions, in_gravity
-from reportgen.records.content import SafetyRule
 from reportgen.records.lesson import Lesson, PracticeEntry
 from reportgen.records.report import Caution, LessonReport
+from reportgen.records.safety import SafetyRule
 from reportgen.records.words import Site
 
 

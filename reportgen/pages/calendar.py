@@ -8,7 +8,8 @@ from zoneinfo import ZoneInfo
 
 from reportgen.languages.speaking import language_now, say
 from reportgen.records.academy import Academy
-from reportgen.records.told import ToldDay, ToldLesson, ToldNextLesson
+from reportgen.records.told import ToldLesson, ToldNextLesson
+from reportgen.records.told_practice import ToldDay
 
 if TYPE_CHECKING:
     from icalendar import Event, Timezone

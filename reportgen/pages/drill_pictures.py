@@ -11,7 +11,7 @@ from reportgen.drawing.photos import Photo, drill_photo
 from reportgen.pages.charts import Chart, chart_of
 from reportgen.records.content import Drill
 from reportgen.records.drill_figures import Seen
-from reportgen.records.told import ToldDrill, ToldFigure
+from reportgen.records.told_practice import ToldDrill, ToldFigure
 from reportgen.records.words import Side
 from reportgen.saying.drill_figures import told_figures
 from reportgen.sheets.library import Library

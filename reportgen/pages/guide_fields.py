@@ -11,11 +11,12 @@ from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.bounds import LINE, NAME, WORDS
 from reportgen.records.causes import CauseFile
-from reportgen.records.content import BandFile, CountKind, Drill, Metric, SafetyFile
+from reportgen.records.content import BandFile, CountKind, Drill, Metric
 from reportgen.records.describing import records_of
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
 from reportgen.records.rounds import Round
+from reportgen.records.safety import SafetyFile
 from reportgen.records.setup import SetupKind
 from reportgen.sheets.field_texts import OF_ALL, texts_of_record
 

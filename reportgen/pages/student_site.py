@@ -19,7 +19,8 @@ from reportgen.pages.sandbox import Sandbox
 from reportgen.pages.theme import environment
 from reportgen.pages.videos import with_video
 from reportgen.records.content import Drill
-from reportgen.records.told import ToldDrill, ToldLesson, ToldSeries
+from reportgen.records.told import ToldLesson, ToldSeries
+from reportgen.records.told_practice import ToldDrill
 from reportgen.records.words import MOMENTS
 from reportgen.saying.readers import Reader, language_called, library_for
 from reportgen.saying.skipping import leave_out_if

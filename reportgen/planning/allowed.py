@@ -10,10 +10,11 @@ from typing import NamedTuple
 
 from reportgen.judging.comfort import comfort_now
 from reportgen.judging.safety import held_sites
-from reportgen.records.content import Drill, SafetyRule
+from reportgen.records.content import Drill
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice_week import PracticeItem
 from reportgen.records.report import Caution
+from reportgen.records.safety import SafetyRule
 from reportgen.records.skipping import SoreSite
 from reportgen.records.words import SITES, Activity, LessonKind, Site, Stage, Swing
 

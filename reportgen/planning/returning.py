@@ -13,12 +13,12 @@ from reportgen.judging.judgement import Earlier, Judgement
 from reportgen.judging.standing import cleared_on
 from reportgen.planning.allowed import Asks, Standing, allowed
 from reportgen.planning.week import Limits, longest_warm_up, warm_up
-from reportgen.records.content import SafetyRule
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
 from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek, Returning
 from reportgen.records.report import DeskRemark
 from reportgen.records.returning import RETURN_STEPS, ReturnDose, ReturnRules, ReturnStep, ReturnStepId
+from reportgen.records.safety import SafetyRule
 from reportgen.records.words import Activity
 
 MOST_DAYS = 3

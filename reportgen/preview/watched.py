@@ -1,6 +1,5 @@
 """An academy that is being written in: what changed is read again, and each page is made when a browser asks for it."""
 
-import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
@@ -18,6 +17,7 @@ from reportgen.pages.shared_pages import assets
 from reportgen.pages.student_site import lesson_recap, student_site
 from reportgen.pages.watch_pages import Trouble
 from reportgen.pipeline import load, reports_of
+from reportgen.preview.stamps import stamps_after, stamps_of
 from reportgen.publishing.build_plan import student_names
 from reportgen.publishing.student_job import leans_on, pictured_in
 from reportgen.publishing.taking_down import why_not
@@ -40,8 +40,6 @@ LONGEST_LINE = 160
 
 _FIRST = {"assets": "style.css", "library": "index.html"}
 """A file of each part of the site that is made with all its others."""
-
-Stamps = dict[str, tuple[int, int]]
 
 
 @dataclass
@@ -98,7 +96,7 @@ class Watched:
             now = stamps_of(self._root)
             if now == self._stamps:
                 continue
-            while (later := _stamps_after(SETTLES_IN, self._root, stop)) != now:
+            while (later := stamps_after(SETTLES_IN, self._root, stop)) != now:
                 now = later
             paths = {path for path, _ in self._stamps.items() ^ now.items()}
             self._stamps = now
@@ -271,28 +269,6 @@ class Watched:
 def _sound(folder: AcademyFolder) -> SoundAcademy | None:
     """What all students share; None while that has problems."""
     return None if folder.shared_problems else sound(folder)
-
-
-def stamps_of(root: Path) -> Stamps:
-    """When each file below `root` was written, and its size; hidden files and folders are left out."""
-    found: Stamps = {}
-    for folder, inner, files in os.walk(root):
-        inner[:] = [name for name in inner if not name.startswith(".")]
-        for name in files:
-            if name.startswith(".") or name.endswith("~"):
-                continue
-            path = os.path.join(folder, name)
-            try:
-                stat = os.stat(path)
-            except OSError:
-                continue  # it has just been taken away
-            found[os.path.relpath(path, root).replace(os.sep, "/")] = (stat.st_mtime_ns, stat.st_size)
-    return found
-
-
-def _stamps_after(seconds: float, root: Path, stop: Event) -> Stamps:
-    stop.wait(seconds)
-    return stamps_of(root)
 
 
 def _student_of(path: str) -> str | None:

@@ -11,7 +11,6 @@ from reportgen.records.bounds import (
     BANDS,
     LINE,
     OTHERS,
-    RULES,
     SECTIONS,
     SERVED,
     TEXT,
@@ -19,7 +18,6 @@ from reportgen.records.bounds import (
     Figure,
     StandardUncertainty,
 )
-from reportgen.records.conditions import Condition
 from reportgen.records.drill_figures import Figures
 from reportgen.records.drill_tests import DrillTest
 from reportgen.records.formulas import Formula
@@ -28,16 +26,12 @@ from reportgen.records.skipping import SkipIf, WrittenSkip
 from reportgen.records.units import UNITS
 from reportgen.records.video import Video
 from reportgen.records.words import (
-    LESSON_KINDS,
-    Activity,
     Basis,
     ClubFamily,
-    Concern,
     Direction,
     GrowthStage,
     Hips,
     LessonKind,
-    Level,
     Moment,
     PressureStyle,
     Sex,
@@ -259,43 +253,6 @@ class Drill(Record):
 DRILL_SECTIONS = ("Set-up", "Steps", "Feel", "Common mistakes", "Easier", "Harder")
 
 
-class SafetyRule(Record):
-    """A caution and when it is said.
-
-    Levels: `note` tells; `hold` also keeps drills that load the `holds` sites out of the plan; `stop` gives no plan.
-    Whatever the level, nothing that a rule `forbids` is in the plan while it stands. `label` is its heading where it
-    stands folded; `concern` says what it is about, and with the level how grave it is.
-    Beside a stop a note is only said `with_stop: true`: most others speak of how to practise on. A note can be of some
-    `kinds` of lessons alone; whatever keeps somebody from practising holds in all.
-    """
-
-    id: Slug
-    level: Level
-    label: Line | None = None
-    concern: Concern = "pain"
-    when: Condition
-    kinds: Kinds = LESSON_KINDS
-    holds: Annotated[tuple[Site, ...], Field(max_length=WORDS)] = ()
-    forbids: Annotated[tuple[Activity, ...], Field(max_length=WORDS)] = ()
-    with_stop: bool = False
-    student: Text
-    instructor: Text
-    basis: Basis
-    source: Text
-
-    @model_validator(mode="after")
-    def _a_hold_holds_something(self) -> Self:
-        if self.level == "hold" and not self.holds:
-            raise ValueError("is a hold and holds nothing", "Add holds: with the places, or write level: note.")
-        return self
-
-    @model_validator(mode="after")
-    def _nothing_grave_is_of_some_lessons(self) -> Self:
-        if self.level != "note" and set(self.kinds) != set(LESSON_KINDS):
-            raise ValueError(f"is a {self.level} and of some lessons alone", "Take kinds: out, or write level: note.")
-        return self
-
-
 class CountKind(Record):
     """What can be counted in a row of shots. `name` stands before the number, `explain` says what counts as made;
     `needs` are the lengths without which two counts cannot be compared."""
@@ -305,9 +262,3 @@ class CountKind(Record):
     explain: Text
     needs: Annotated[tuple[Size, ...], Field(max_length=WORDS)] = ()
     source: Text
-
-
-class SafetyFile(Record):
-    """One file of content/safety/."""
-
-    rules: Annotated[tuple[SafetyRule, ...], Field(min_length=1, max_length=RULES)]

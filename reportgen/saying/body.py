@@ -26,21 +26,20 @@ def _growth(growth: GrowthEstimate) -> str | None:
     low, high = growth.interval
     match growth.stage:
         case "before":
-            first = say("By an estimate you are before your growth spurt.")
-            where = say("The fastest growing is probably {years} ahead.", years=_years(-high, -low))
+            first = say("Our estimate: your growth spurt has not begun.")
+            where = say("You will probably grow fastest in {years}.", years=_years(-high, -low))
         case "around":
-            first = say("By an estimate you are around your growth spurt.")
+            first = say("Our estimate: you are in your growth spurt, or near it.")
             where = say(
-                "The fastest growing may be anywhere from {ahead} ahead to {behind} behind you.",
+                "You may grow fastest up to {ahead} from now, or did so up to {behind} ago.",
                 ahead=_years(0, -low),
                 behind=_years(0, high),
             )
         case "after":
-            first = say("By an estimate you are after your growth spurt.")
-            where = say("The fastest growing was probably {years} ago.", years=_years(low, high))
+            first = say("Our estimate: your growth spurt is behind you.")
+            where = say("You probably grew fastest {years} ago.", years=_years(low, high))
     last = say(
-        "Such an estimate can be wrong by a year and more. It helps us to plan practice, and it is no medical "
-        "statement."
+        "The estimate can be wrong by a year or more. It helps us to plan practice and is not a medical statement."
     )
     return f"{first} {where} {last}"
 
@@ -72,16 +71,16 @@ def _screen(screen: Screen, stage: Stage) -> str:
         parts.append(_published(screen.position, stage))
     for hip in screen.restricted:
         parts.append(
-            say("The lead hip counts as one that turns less, and your ranges are chosen for it.")
+            say("We count your lead hip as one that turns less, and your ranges allow for that.")
             if hip == "lead-hip"
-            else say("The trail hip counts as one that turns less, and your ranges are chosen for it.")
+            else say("We count your trail hip as one that turns less, and your ranges allow for that.")
         )
     return " ".join(parts)
 
 
 def _published(position: ScreenPosition, stage: Stage) -> str:
     if stage == "junior":
-        return say("There is no published figure for your age that we hold it against.")
+        return say("We know of no published figure for your age.")
     healthy = say(
         "A group of 120 healthy adults had {degrees} on average in this position.",
         degrees=f"{number(HEALTHY_DEG[position], 0)}°",
@@ -114,7 +113,7 @@ def _comfort(course: ComfortCourse) -> str:
         scores=listed(scores),
     )
     if course.rises >= 2:
-        return f"{said} " + say("It has risen each time: talk to your teacher about it.")
+        return f"{said} " + say("The score has gone up each time: talk to your teacher.")
     return said
 
 
@@ -131,23 +130,23 @@ def _load(load: Load) -> str | None:
     if now is not None:
         parts.append(
             say_count(
-                "The log of the last seven days has {count} full swing.",
-                "The log of the last seven days has {count} full swings.",
+                "In the last seven days you logged {count} full swing.",
+                "In the last seven days you logged {count} full swings.",
                 now,
             )
         )
         if before := [str(count) for count in load.weekly_swings[:-1]]:
             parts.append(
                 say_count(
-                    "The week before that had {swings}.",
-                    "The weeks before that had {swings}.",
+                    "The week before: {swings}.",
+                    "The weeks before: {swings}.",
                     len(before),
                     swings=listed(before),
                 )
             )
     if hours:
         parts.append(_golf(hours))
-    parts.append(say("On {days} of the seven days there was no golf.", days=load.rest_days))
+    parts.append(say("Days without golf: {days} of seven.", days=load.rest_days))
     if load.age < ADULT_FROM:
         parts.append(say("At your age, {hours} hours a week are enough, all sports together.", hours=load.age))
     return " ".join(parts)
@@ -155,8 +154,12 @@ def _load(load: Load) -> str | None:
 
 def _golf(hours: float) -> str:
     if hours < 2:
-        return say_count("It has {count} minute of golf.", "It has {count} minutes of golf.", round(60 * hours))
-    return say("It has {hours} hours of golf.", hours=_shortest(hours))
+        return say_count(
+            "In the last seven days: {count} minute of golf.",
+            "In the last seven days: {count} minutes of golf.",
+            round(60 * hours),
+        )
+    return say("In the last seven days: {hours} hours of golf.", hours=_shortest(hours))
 
 
 def _shortest(figure: float) -> str:

@@ -13,9 +13,9 @@ from reportgen.sheets.library import Library
 _VIEWS = {"face-on": later("face-on"), "down-the-line": later("down the line")}
 
 _WITHHELD: dict[Withheld, str] = {
-    "taken back": later("The leave to show pictures was taken back."),
+    "taken back": later("The permission to show pictures was taken back."),
     "no leave of a guardian": later(
-        "Pictures of players under 18 are shown only with a guardian’s leave, and none is on file."
+        "Pictures of players under 18 are shown only with a guardian’s permission, and none is on file."
     ),
     "no leave": later("Pictures are shown only with your permission, and none is on file."),
     "no leave of another": later("The permission of the player in this picture is not on file."),

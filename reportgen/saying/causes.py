@@ -31,8 +31,8 @@ _NAMES: Mapping[tuple[str, Direction], str] = {
     ("toe", "below"): later("Toe down at impact"),
     ("low-point", "above"): later("Low point farther ahead"),
     ("low-point", "below"): later("Low point farther back"),
-    ("strike-across", "above"): later("Strike toward the toe"),
-    ("strike-across", "below"): later("Strike toward the heel"),
+    ("strike-across", "above"): later("Strike towards the toe"),
+    ("strike-across", "below"): later("Strike towards the heel"),
     ("strike-up", "above"): later("Strike high on the face"),
     ("strike-up", "below"): later("Strike low on the face"),
     ("contact", "above"): later("Thin contact"),
@@ -51,8 +51,8 @@ _BASES: Mapping[CauseBasis, str] = {
     "teachers hold": later("what teachers hold"),
 }
 _BY_THE_FACE: Mapping[Direction, str] = {
-    "above": later("It starts to the trail side because the face points there; most of the start is the face’s."),
-    "below": later("It starts to the lead side because the face points there; most of the start is the face’s."),
+    "above": later("It starts to the trail side because the face points there. The face decides most of the start."),
+    "below": later("It starts to the lead side because the face points there. The face decides most of the start."),
 }
 _BY_THE_PATH: Mapping[Direction, str] = {
     "above": later("It starts to the trail side, as the path goes."),
@@ -137,8 +137,8 @@ def _fewer(first: BallFirst, counts: Sequence[ToldCount]) -> ToldBallFirst:
     said = [f"{count.says}.", count.since or ""]
     said.append(
         say(
-            "Of your body nothing stands surely outside its range, so its numbers do not say why. Look at club and "
-            "ball first, at start, face and strike, before you change how you move."
+            "Nothing in how you move is clearly outside your range. Before you change it, look at club and ball: "
+            "start, face and contact."
         )
     )
     words = _told_in_parts(said[0], said[1], said[2])
@@ -156,8 +156,8 @@ def _face_to_path(
     if body:
         said.append(
             say(
-                "What teachers hold to lie behind it in the body: {causes}. We know of no study that shows it, so take "
-                "it as a guess to try, and let the ball tell.",
+                "Where teachers look in the body: {causes}. No study that we know of shows it, so try it and "
+                "watch the ball.",
                 causes=apart(mid_sentence(cause) for cause in body),
             )
         )
@@ -180,33 +180,30 @@ def _averages(facts: Mapping[str, BallFact], units: UnitSystem) -> str:
     if bent.unit == "deg":
         if face.side == "above":
             return say(
-                "Over {shots} shots ({club}) the face was on average {face} open to the path, and the ball’s spin axis "
-                "tilted by {curve} to the trail side, away from you.",
+                "Over {shots} shots ({club}) the face was {face} open to the path on average. The ball’s spin "
+                "axis tilted {curve} to the trail side, away from you.",
                 **values,
             )
         return say(
-            "Over {shots} shots ({club}) the face was on average {face} closed to the path, and the ball’s spin axis "
-            "tilted by {curve} to the lead side, toward you.",
+            "Over {shots} shots ({club}) the face was {face} closed to the path on average. The ball’s spin axis "
+            "tilted {curve} to the lead side, towards you.",
             **values,
         )
     if face.side == "above":
         return say(
-            "Over {shots} shots ({club}) the face was on average {face} open to the path, and the ball curved by "
+            "Over {shots} shots ({club}) the face was {face} open to the path on average. The ball curved "
             "{curve} to the trail side, away from you.",
             **values,
         )
     return say(
-        "Over {shots} shots ({club}) the face was on average {face} closed to the path, and the ball curved by {curve} "
-        "to the lead side, toward you.",
+        "Over {shots} shots ({club}) the face was {face} closed to the path on average. The ball curved {curve} "
+        "to the lead side, towards you.",
         **values,
     )
 
 
 def _why() -> str:
-    return say(
-        "A ball struck in the middle of the face curves to the side to which the face points against the path: that is "
-        "geometry."
-    )
+    return say("Hit in the middle of the face, a ball curves the way the face points against the path.")
 
 
 def _start(facts: Mapping[str, BallFact], computed: bool) -> str:

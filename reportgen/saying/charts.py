@@ -46,8 +46,9 @@ def label_of(word: str) -> str:
 def of_the_stand() -> str:
     """The sentences for the drawing of phones and sticks."""
     return say(
-        "Seen from above: one stick lies along the target line at the player's toes, the other square to it, from the "
-        "first toward the ball line. One phone looks square at the player, the other along the target line."
+        "Seen from above: one stick lies along the target line at the player’s toes. The other lies square to "
+        "it, from the first towards the ball line. One phone looks square at the player, the other along the "
+        "target line."
     )
 
 

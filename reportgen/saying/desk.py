@@ -21,14 +21,14 @@ from reportgen.sheets.library import Library
 _WAITS_FOR: dict[WaitsFor, str] = {
     "guardian's mail": later("a guardian’s mail address"),
     "mail": later("a mail address"),
-    "leave": later("leave to show pictures"),
+    "leave": later("permission to show pictures"),
 }
 _DOWN = {
     "gone": later("The pictures show {player}, who is no longer in the academy."),
     "not known": later("The student.yaml of {player} does not say clearly whether pictures may be shown."),
-    "no leave": later("The leave of {player} to show pictures is not on file."),
-    "taken back": later("The leave of {player} to show pictures was taken back."),
-    "to come": later("The leave of {player} to show pictures is given on a day still to come."),
+    "no leave": later("The permission of {player} to show pictures is not on file."),
+    "taken back": later("The permission of {player} to show pictures was taken back."),
+    "to come": later("The permission of {player} to show pictures is given on a day still to come."),
 }
 
 
@@ -115,7 +115,7 @@ def _working_on(one: OnDesk, library: Library) -> tuple[str, ...]:
 def _remark(remark: DeskRemark, library: Library) -> str:
     if remark.code == "other priorities":
         if not remark.metrics:
-            return say("By the numbers there would be no priority: nothing is surely out of range.")
+            return say("By the numbers there would be no priority: nothing is clearly out of range.")
         said = listed([f"{library.metrics[of.metric].short} ({verdict_name(of.verdict)})" for of in remark.metrics])
         return say("By the numbers the priorities would be {priorities}.", priorities=said)
     if remark.code == "set aside":

@@ -19,7 +19,7 @@ from reportgen.records.drill_figures import (
     Thing,
     Way,
 )
-from reportgen.records.told import ToldFigure
+from reportgen.records.told_practice import ToldFigure
 from reportgen.saying.wording import listed
 from reportgen.sheets.drill_figures import lines_of
 

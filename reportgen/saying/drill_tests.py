@@ -5,7 +5,7 @@ from datetime import date
 from reportgen.judging.drill_tests import passing
 from reportgen.languages.speaking import say
 from reportgen.records.drill_tests import DayTested, DrillTest, DrillTested
-from reportgen.records.told import ToldTested
+from reportgen.records.told_practice import ToldTested
 from reportgen.saying.wording import past_day
 from reportgen.sheets.library import Library
 

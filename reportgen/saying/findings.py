@@ -38,28 +38,26 @@ Into = Callable[[float], float]
 """A figure in the unit of a fact -> in that of its reader."""
 
 _DIFFERS: dict[How, str] = {
-    "still": later("The marked pictures give {value}: more apart than our measuring explains."),
-    "sensor": later("The sensor gives {value}: more apart than our measuring explains."),
-    "by-eye": later("By eye it was {value}: more apart than our measuring explains."),
+    "still": later("The marked pictures give {value}. Our measuring error does not explain that gap."),
+    "sensor": later("The sensor gives {value}. Our measuring error does not explain that gap."),
+    "by-eye": later("By eye it was {value}. Our measuring error does not explain that gap."),
 }
 _OTHER: dict[Literal["device", "surface"], str] = {
     "device": later("by another device"),
     "surface": later("from another kind of ground"),
 }
 _REMARKS = {
-    "planar bend": later("Seen in the plane of one picture: a leg that is turned out of it bends more than it shows."),
+    "planar bend": later("Measured flat, in one picture: a leg that is turned bends more than we can see there."),
     "one-view turn": later(
-        "From the face-on picture alone, by how narrow the line looks; near square that says little. "
-        "A down-the-line picture of the same moment makes it sure."
+        "Estimated from the face-on picture, by how narrow the line looks. Near square this is weak: a "
+        "down-the-line picture of the same moment would settle it."
     ),
-    "distance unknown": later(
-        "The camera's distance is not on the sheet, so its perspective is part of the uncertainty."
-    ),
+    "distance unknown": later("We do not know how far away the camera was, so we are less sure of this value."),
     "ball moved": later(
-        "The ball is not where it lay in the other picture: if the camera moved, this value is not to be trusted."
+        "The ball is not where it was in the other picture. If the camera moved, do not trust this value."
     ),
     "camera moved": later(
-        "The ball shows that the camera moved between the pictures of the swing; by as much this value was put right."
+        "The camera moved between the pictures, as we saw from the ball. We corrected this value for it."
     ),
 }
 
@@ -106,7 +104,7 @@ def not_compared(finding: Finding) -> str:
         how = say("with the {club}", club=club_name(left.club))
     else:
         how = say(_OTHER[left.other]) if left.other else way_taken(left.how, left.views)
-    return say("On {day} it was measured {how}: that is not compared.", day=day(left.on), how=how)
+    return say("We do not compare with {day}, when it was measured {how}.", day=day(left.on), how=how)
 
 
 def told_band(used: BandUsed, metric: str, library: Library, into: Into) -> ToldBand:
@@ -115,9 +113,9 @@ def told_band(used: BandUsed, metric: str, library: Library, into: Into) -> Told
     band = next((band for band in library.bands.get(metric, ()) if band.id == used.band), None)
     if band is None:
         words = {
-            "source": say("set by your instructor"),
-            "limits": say("the range your instructor wants to see"),
-            "why": say("Your instructor set this range for you: {reason}", reason=used.reason),
+            "source": say("set by your teacher"),
+            "limits": say("the range your teacher wants to see"),
+            "why": say("Your teacher set this range for you: {reason}", reason=used.reason),
         }
     else:
         words = {"source": band.source, "limits": band.limits, "why": _why(band.fits, band.for_, used)}
@@ -132,12 +130,12 @@ def _whom(band: str | None, metric: str, library: Library) -> str:
 
 def _why(fits: Fits, whom: str, used: BandUsed) -> str:
     published = used.basis == "published"
-    origin = say("a published one") if published else say("your instructor's default, not a research norm")
+    origin = say("a published one") if published else say("your teacher’s own figure, not a research norm")
     if used.disputed:
         origin = say("your academy’s view, since teachers disagree about this number")
     conditions = _conditions(fits)
     chosen = say("chosen by {conditions}", conditions=conditions) if conditions else say("the same for everybody")
-    return say("The range for {whom}, {chosen}; {origin}.", whom=whom, chosen=chosen, origin=origin)
+    return say("The range for {whom}, {chosen}. It is {origin}.", whom=whom, chosen=chosen, origin=origin)
 
 
 def _conditions(of: Fits) -> str:
@@ -163,7 +161,7 @@ def _note(finding: Finding, person: Person, metric: Metric, library: Library, in
         if before != whom:
             notes.append(
                 say(
-                    "On {day} it was held against the range for {before}; now it is the one for {now}.",
+                    "On {day} we used the range for {before}. Now we use the range for {now}.",
                     day=day(finding.held_before.on),
                     before=before,
                     now=whom,
@@ -174,9 +172,9 @@ def _note(finding: Finding, person: Person, metric: Metric, library: Library, in
 
 def _why_none(metric: Metric, person: Person) -> str:
     if person.stage == "junior":
-        return say("For a growing player we set no range here: we show the value and how it changes.")
+        return say("While you grow we set no range here. We show the value and how it changes.")
     return say(
-        "No range is set for {metric} that fits you: we show the value and how it changes.",
+        "We have no range for {metric} that fits you. We show the value and how it changes.",
         metric=mid_sentence(metric.short),
     )
 
@@ -189,8 +187,8 @@ def _remark(remark: Remark, metric: Metric, into: Into) -> str:
     if remark.code == "ratio too high":
         apart = decimals_apart(2, figures["value"], figures["highest"])
         return say(
-            "A ball speed of {ratio} times the clubhead speed is more than a clubhead can give (about {most} for a "
-            "driver). Check both readings: they may come from different swings, units or places of the clubhead.",
+            "A ball cannot leave at {ratio} times the clubhead speed (about {most} is the most, with a driver). "
+            "Check both readings: different swings or units are the usual reason.",
             ratio=number(figures["value"], apart),
             most=number(figures["highest"], apart),
         )
@@ -203,12 +201,13 @@ def _remark(remark: Remark, metric: Metric, into: Into) -> str:
         }
         if "putting" in metric.kinds:
             return say(
-                "From a video of {fps} frames a second: the putter takes {seconds} s to the ball, and ±1 frame carries "
-                "{percent} %.",
+                "From a video of {fps} frames a second: {seconds} s to the ball, so counting frames "
+                "is good to about {percent} %.",
                 **said,
             )
         return say(
-            "From a video of {fps} frames a second: the downswing lasts {seconds} s, and ±1 frame carries {percent} %.",
+            "From a video of {fps} frames a second: the downswing lasts {seconds} s, so counting "
+            "frames is good to about {percent} %.",
             **said,
         )
     return say(_REMARKS[remark.code])

@@ -27,8 +27,8 @@ def for_guardian(report: LessonReport) -> str | None:
         )
     else:
         first = say(
-            "Something hurt {name} ({day}: {places}), so {name} should not swing until a doctor or physiotherapist has "
-            "said that it is all right.",
+            "Something hurt {name} ({day}: {places}). Until a doctor or physiotherapist has said that it is all "
+            "right, {name} should not swing.",
             name=name,
             day=day(on),
             places=listed([slug_name(site) for site in hurt]),

@@ -36,7 +36,7 @@ def what_changed(before: AsMailed | None, now: AsMailed, library: Library, reade
     """
     with speaking(reader.language):
         if before is None:
-            return say("It was written anew.")
+            return say("The whole lesson was written again.")
         return _line(before, now, library_for(reader, library))
 
 

@@ -32,11 +32,11 @@ def _says(missing: Missing, name: str | None, library: Library) -> str:
 def _left_out(missing: Missing, title: str) -> str:
     sites = listed([slug_name(site) for site in missing.sites])
     if not missing.activities:
-        return say("{drill} is left out for now: it loads your {sites}.", drill=title, sites=sites)
+        return say("{drill} is left out for now: it works hard on your {sites}.", drill=title, sites=sites)
     whole: tuple[Activity, ...] = ("swings",) if "swings" in missing.activities else missing.activities
     why = [say(_DONE[activity]) for activity in whole]
     if sites:
-        why.append(say("it loads your {sites}", sites=sites))
+        why.append(say("it works hard on your {sites}", sites=sites))
     return say("{drill} is left out for now: {why}.", drill=title, why=listed(why))
 
 
@@ -44,16 +44,18 @@ def _needs(needs: Sequence[Need]) -> str:
     if not needs:
         return ""
     if needs[0].what == "sound marks":
-        return say("No value follows from the places of its marks. Check them on every still of it.")
+        return say("These marks do not fit together, so there is no value. Check them on every picture of this moment.")
     if needs[0].what == "one moment" and needs[0].checkpoint is not None:
         return say(
-            "The two pictures ({checkpoint}) are not of one moment: the wrists stand at other heights over the hips. "
-            "Take both from the same moment of the films, or set wrists and hips again.",
+            "The two pictures ({checkpoint}) are not of one moment: the wrists are not equally high above the "
+            "hips. Take both from the same moment of the videos, or mark wrists and hips again.",
             checkpoint=mid_sentence(moment_name(needs[0].checkpoint)),
         )
     if needs[0].what == "one camera":
         views = listed([view_name(need.view) for need in needs if need.view])
-        parts = [say("{views} stills of one swing, and of one size, from a camera that stays where it is", views=views)]
+        parts = [
+            say("{views} pictures of one swing and of one size, from a camera that stays where it is", views=views)
+        ]
     else:
         parts = [_part(need) for need in needs]
     return say("Needs {parts}.", parts=listed(parts))
@@ -64,10 +66,10 @@ def _part(need: Need) -> str:
         raise ValueError(f"{need.what} is of a view and a checkpoint")
     where = {"view": view_name(need.view), "checkpoint": mid_sentence(moment_name(need.checkpoint))}
     if need.what == "marks":
-        return say("{marks} marked on the {view} still ({checkpoint})", marks=_words(need.marks), **where)
+        return say("{marks} marked on the {view} picture ({checkpoint})", marks=_words(need.marks), **where)
     if need.what == "scale":
-        return say("a scale on the {view} still ({checkpoint})", **where)
-    return say("a {view} still ({checkpoint}) with {marks} marked", marks=_words(need.marks), **where)
+        return say("a scale on the {view} picture ({checkpoint})", **where)
+    return say("a {view} picture ({checkpoint}) with {marks} marked", marks=_words(need.marks), **where)
 
 
 def _words(marks: Sequence[Mark]) -> str:

@@ -74,9 +74,12 @@ def _means_of(now: ShotsOfDay) -> set[str]:
 def landed_says(of: ShotsOfDay, unit: LengthUnit) -> tuple[str, ...]:
     """Centre, spread, mishits and miss side of one day."""
     if of.carry is not None:
-        return (_carried(of.carry, unit), say("The table has no side, so it does not tell where they landed."))
+        return (
+            _carried(of.carry, unit),
+            say("The table has no column for the side, so we do not know where they landed."),
+        )
     if of.pattern is None:
-        return (say("The table does not tell where these shots landed."),)
+        return (say("We do not know from this table where these shots landed."),)
     said = [
         _carried(of.pattern.carry, unit),
         _sideways(of.pattern, unit),
@@ -133,16 +136,14 @@ def _scatter(of: Pattern, unit: LengthUnit) -> Iterable[str]:
     yield say("Spread: {side} sideways and {carry} in carry.", side=side, carry=carry)
     if of.side.robust_spread is not None and of.carry.robust_spread is not None:
         side, carry = (_length(spread, unit) for spread in (of.side.robust_spread, of.carry.robust_spread))
-        yield say(
-            "Where a few wild shots count little, it is {side} sideways and {carry} in carry.", side=side, carry=carry
-        )
+        yield say("With wild shots counted less: {side} sideways and {carry} in carry.", side=side, carry=carry)
 
 
 def _short(of: Pattern) -> Iterable[str]:
     if of.mishits:
         yield say_count(
-            "{count} of {of} fell far short; it is in every figure.",
-            "{count} of {of} fell far short; they are in every figure.",
+            "{count} of {of} fell far short and is counted in every figure.",
+            "{count} of {of} fell far short and are counted in every figure.",
             count=of.mishits,
             of=of.shots,
         )
@@ -154,33 +155,33 @@ def _missed(of: MissSide) -> str:
         return say("You miss on the trail side: {trail} landed there and {lead} on the lead side.", **counts)
     if of.side == "lead":
         return say("You miss on the lead side: {lead} landed there and {trail} on the trail side.", **counts)
-    return say("No miss side shows: {trail} landed on the trail side and {lead} on the lead side.", **counts)
+    return say("No clear miss side: {trail} landed on the trail side and {lead} on the lead side.", **counts)
 
 
 _LANDED = (
     later("On average they landed {amount} on the trail side ({range})."),
     later("On average they landed {amount} on the lead side ({range})."),
-    later("On average they landed on the target line, as far as these shots tell ({range})."),
+    later("On average they landed on the target line, as far as we can tell ({range})."),
 )
 _STARTS = (
     later("They start {amount} to the trail side on average ({range}): a push."),
     later("They start {amount} to the lead side on average ({range}): a pull."),
-    later("On average they start on the target line, as far as these shots tell ({range})."),
+    later("On average they start on the target line, as far as we can tell ({range})."),
 )
 _CURVES = (
     later("In the air they curve {amount} to the trail side ({range}): a fade."),
     later("In the air they curve {amount} to the lead side ({range}): a draw."),
-    later("In the air they curve to neither side on average, as far as these shots tell ({range})."),
+    later("In the air they curve to neither side on average, as far as we can tell ({range})."),
 )
 _ACROSS = (
-    later("On average the ball met the face {amount} toward the toe ({range})."),
-    later("On average the ball met the face {amount} toward the heel ({range})."),
-    later("On average the ball met the middle of the face, as far as these shots tell ({range})."),
+    later("On average the ball met the face {amount} towards the toe ({range})."),
+    later("On average the ball met the face {amount} towards the heel ({range})."),
+    later("On average the ball met the middle of the face, as far as we can tell ({range})."),
 )
 _UP = (
     later("It met the face {amount} high ({range})."),
     later("It met the face {amount} low ({range})."),
-    later("It met the face neither high nor low, as far as these shots tell ({range})."),
+    later("It met the face neither high nor low, as far as we can tell ({range})."),
 )
 """What is said of a mean above 0, below 0, and of one that can be either."""
 
@@ -198,7 +199,7 @@ def _one_of(messages: tuple[str, str, str], of: Mean, unit: str, decimals: int) 
 
 def _face_words(messages: tuple[str, str, str]) -> SignWords | None:
     if messages is _ACROSS:
-        return SignWords(plus=say("toward the toe"), minus=say("toward the heel"))
+        return SignWords(plus=say("towards the toe"), minus=say("towards the heel"))
     return SignWords(plus=say("high"), minus=say("low")) if messages is _UP else None
 
 
@@ -234,14 +235,14 @@ def _since(found: ShotsFound, unit: LengthUnit) -> str | None:
 
 
 def _two(two: TwoPatterns, then: str) -> Iterable[str]:
-    centre = say("Between {day} and today the centre differs, more than luck makes on two days.", day=then)
-    spread = say("Between {day} and today the spread differs, more than luck makes on two days.", day=then)
+    centre = say("The centre is clearly not where it was on {day}.", day=then)
+    spread = say("The spread is clearly not what it was on {day}.", day=then)
     differ = [said for said, of in ((centre, two.centre), (spread, two.spread)) if of.verdict != _FEW]
     yield from differ
     if differ:
-        yield say("Whether it lasts, the next dates tell.")
+        yield say("Two days are not enough to know whether it lasts.")
         return
-    yield say("Against {day} these are not enough shots to say whether centre or spread differ.", day=then)
+    yield say("These are too few shots to say whether centre or spread differ from {day}.", day=then)
     yield _would_take(two.centre, two.spread)
 
 
@@ -253,16 +254,21 @@ def _would_take(centre: Question, spread: Question) -> str:
     of_centre, of_spread = (of.shots if of.shots is not None and of.shots <= MANY else None for of in (centre, spread))
     if of_centre is not None and of_spread is not None:
         return say(
-            "For a difference as large as this one it would take {centre} shots each time for the centre and {spread} "
-            "for the spread.",
+            "To settle it, we need {centre} shots each time for the centre and {spread} for the spread.",
             centre=of_centre,
             spread=of_spread,
         )
     if of_centre is not None:
-        return say("For the centre it would take {shots} each time, for the spread far more.", shots=of_centre)
+        return say(
+            "To settle it, we need {shots} shots each time for the centre, and far more for the spread.",
+            shots=of_centre,
+        )
     if of_spread is not None:
-        return say("For the spread it would take {shots} each time, for the centre far more.", shots=of_spread)
-    return say("It would take far more shots than a lesson has.")
+        return say(
+            "To settle it, we need {shots} shots each time for the spread, and far more for the centre.",
+            shots=of_spread,
+        )
+    return say("To settle it, we need far more shots than a lesson has.")
 
 
 def _changed(course: PatternCourse, unit: LengthUnit) -> Iterable[str]:

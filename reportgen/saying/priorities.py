@@ -13,15 +13,18 @@ from reportgen.saying.wording import amount, decimals_used, limits, listed, mid_
 from reportgen.sheets.library import Library
 
 _SINCE: dict[Movement, str] = {
-    "moved toward the range": later("Since {day} it has moved toward the range, by {moved}."),
+    "moved toward the range": later("Since {day} it has moved towards the range, by {moved}."),
     "moved away from the range": later("Since {day} it has moved away from the range, by {moved}."),
     "changed": later("Since {day} it has changed, by {moved}."),
 }
 _SEEMS: dict[Movement, str] = {
-    "moved toward the range": later("Since {day} it seems to be moving toward the range."),
+    "moved toward the range": later("Since {day} it seems to be moving towards the range."),
     "moved away from the range": later("Since {day} it seems to be moving away from the range."),
     "changed": later("Since {day} it seems to be changing."),
 }
+
+_PROBABLY_OUT = 1 / 3
+"""At most so probable is it that a value is in range which is called probably outside: two in three or more."""
 
 
 def told_priority(priority: Priority, finding: ToldFinding, library: Library) -> ToldPriority:
@@ -54,7 +57,7 @@ def _keep(outlook: Outlook, findings: Mapping[str, ToldFinding]) -> str | None:
     if not outlook.keep:
         return None
     kept = [findings[metric] for metric in outlook.keep]
-    said = listed([f"{mid_sentence(f.name)} ({_level(f)})" for f in kept])
+    said = listed([f"{mid_sentence(f.short)} ({_level(f)})" for f in kept])
     if len(kept) == 1:
         return say("Keep what you do here: {metrics}. It is in your range.", metrics=said)
     return say("Keep what you do here: {metrics}. Both are in your range.", metrics=said)
@@ -65,16 +68,15 @@ def _look_at(outlook: Outlook, findings: Mapping[str, ToldFinding], counts: Sequ
     if at is None:
         return None
     if at.count is not None:
-        return say("Next we look at this count, where more can be made: {count}.", count=counts[at.count].name)
+        return say("Next we count again: {count}.", count=counts[at.count].name)
     finding = findings[at.metric or ""]
-    metric = f"{mid_sentence(finding.name)} ({_level(finding)})"
+    metric = f"{mid_sentence(finding.short)} ({_level(finding)})"
     if at.why == "moves away":
         return say("Next we look at {metric}: it seems to be moving away from your range.", metric=metric)
-    if at.why == "too close":
-        return say("Next we look at {metric} again: today it is too close to call.", metric=metric)
+    if at.why == "too close" or (finding.probability or 0.0) > _PROBABLY_OUT:
+        return say("Next we look at {metric} again: it is too close to call.", metric=metric)
     return say(
-        "Next we look at {metric}. It is probably outside your range, but too close to call. "
-        "More swings or another picture would settle it.",
+        "Next we look at {metric}: it is probably outside your range. Another measurement would settle it.",
         metric=metric,
     )
 
@@ -83,15 +85,15 @@ def why_given(given: GivenDrill, library: Library) -> str:
     """Why a drill is given, said to the student; `library` is the reader's."""
     reason = given.reason
     if reason.kind == "count" and reason.count:
-        return say("It is for this count: {count}.", count=library.counts[reason.count].name)
+        return say("For this count: {count}.", count=library.counts[reason.count].name)
     if reason.metric is None:
-        return say("You had it last time, and we keep it.") if reason.kind == "kept" else say("Your teacher chose it.")
+        return say("We keep it from last time.") if reason.kind == "kept" else say("Your teacher chose it.")
     return say(_WHY[reason.kind], aim=_aim(reason, library))
 
 
 _WHY = {
     "priority": later("It is for this: {aim}."),
-    "look at": later("It is a first try at this: {aim}."),
+    "look at": later("A first try: {aim}."),
     "teacher": later("Your teacher chose it for this: {aim}."),
     "finding": later("Your teacher chose it. It helps with this too: {aim}."),
 }
@@ -105,7 +107,8 @@ def _aim(reason: DrillReason, library: Library) -> str:
 
 
 def _level(finding: ToldFinding) -> str:
-    return amount(finding.level.value, finding.unit, finding.decimals, finding.sign)
+    """Where the player is, beside the short name."""
+    return amount(finding.level.value, finding.unit, finding.decimals, finding.sign_beside)
 
 
 def _seen(finding: ToldFinding, direction: Direction | None) -> str:

@@ -13,18 +13,18 @@ from reportgen.saying.wording import amount, decimals_apart, past_day, size
 
 _MOVED: dict[Movement, str] = {
     "moved toward the range": later(
-        "It has moved toward the range by {moved}; measuring and an ordinary day explain up to {error}."
+        "It has moved towards the range by {moved}. Measuring and an ordinary day explain up to {error}."
     ),
     "moved away from the range": later(
-        "It has moved away from the range by {moved}; measuring and an ordinary day explain up to {error}."
+        "It has moved away from the range by {moved}. Measuring and an ordinary day explain up to {error}."
     ),
-    "changed": later("It has changed by {moved}; measuring and an ordinary day explain up to {error}."),
+    "changed": later("It has changed by {moved}. Measuring and an ordinary day explain up to {error}."),
 }
 
 _SEEMS: dict[Movement, str] = {
-    "moved toward the range": later("It seems to be moving toward the range; it is too early to be sure."),
-    "moved away from the range": later("It seems to be moving away from the range; it is too early to be sure."),
-    "changed": later("It seems to be changing; it is too early to be sure."),
+    "moved toward the range": later("It seems to be moving towards the range, but it is too early to be sure."),
+    "moved away from the range": later("It seems to be moving away from the range, but it is too early to be sure."),
+    "changed": later("It seems to be changing, but it is too early to be sure."),
 }
 
 
@@ -73,7 +73,7 @@ def _first(finding: ToldFinding, points: Sequence[Point], today: date) -> str:
 def _course(finding: ToldFinding, points: Sequence[Point]) -> str:
     course = finding.course
     if course is None:
-        return say("What became of it is said from the third day on.") if len(points) > 1 else ""
+        return say("From the third day on we can say how it changes.") if len(points) > 1 else ""
     apart = decimals_apart(finding.decimals, abs(course.by), course.detectable)
     moved, error = (size(v, finding.unit, apart) for v in (course.by, course.detectable))
     if course.rung == "has moved":
@@ -81,4 +81,4 @@ def _course(finding: ToldFinding, points: Sequence[Point]) -> str:
     if course.rung == "seems to be moving":
         return say(_SEEMS[course.movement])
     error = size(course.detectable, finding.unit, finding.decimals)
-    return say("No change that we can see yet: it would have to be more than {error}.", error=error)
+    return say("No clear change: we can only be sure of differences above {error}.", error=error)

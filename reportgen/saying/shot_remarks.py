@@ -29,7 +29,7 @@ _SAYS: dict[ShotCode, str] = {
     "ratio too high": later("No clubhead gives a ball more than {highest} times its speed: check both ({lines})."),
     "mishits": later("Carried less than {percent} % of the usual, and counted all the same: {lines}."),
     "spin estimated": later(
-        "The device measured the spin of {measured} shots and estimated that of {estimated}; the two are kept apart."
+        "The device measured the spin of {measured} shots and estimated that of {estimated}. We keep the two apart."
     ),
     "devices apart": later("Shots of {groups} devices are looked at apart."),
     "clubs apart": later("Shots with {groups} clubs are looked at apart."),

@@ -18,9 +18,9 @@ _SIZES: dict[Size, str] = {
     "radius": later("radius {length}"),
 }
 _PLACES: dict[FacePlace, str] = {
-    "heel": later("{count} toward the heel"),
+    "heel": later("{count} towards the heel"),
     "middle": later("{count} in the middle"),
-    "toe": later("{count} toward the toe"),
+    "toe": later("{count} towards the toe"),
     "high": later("{count} high"),
     "low": later("{count} low"),
 }
@@ -97,20 +97,16 @@ def _since(found: CountFound) -> str | None:
 
 def _two(two: TwoCounts, then: str) -> str:
     if two.verdict == "these two days differ":
-        return f"{then} " + say("That is more than luck makes on two days; whether it lasts, the next dates tell.")
+        return f"{then} " + say("That is a clear difference. Two days are not enough to know whether it lasts.")
     if two.shots is None or two.shots > MANY:
-        return f"{then} " + say("Far more shots than a lesson has would tell whether that is more than luck.")
+        return f"{then} " + say("That is no clear change: to settle it, we need far more shots than a lesson has.")
     return f"{then} " + say(
-        "These are not enough shots to say whether that is more than luck; it would take {shots} each time.",
+        "That is no clear change: to settle it, we need {shots} shots each time.",
         shots=two.shots,
     )
 
 
 def _course(course: ShotCourse) -> str:
     if course.by > 0:
-        return say(
-            "More of them since {day}: over {dates} dates that has changed.", day=day(course.since), dates=course.dates
-        )
-    return say(
-        "Fewer of them since {day}: over {dates} dates that has changed.", day=day(course.since), dates=course.dates
-    )
+        return say("Clearly more since {day}, over {dates} dates.", day=day(course.since), dates=course.dates)
+    return say("Clearly fewer since {day}, over {dates} dates.", day=day(course.since), dates=course.dates)

@@ -90,5 +90,10 @@ def told_caution(caution: Caution, library: Library) -> ToldCaution:
     if caution.raised_on and caution.level != "stop":
         since = say("This is from {day}. Tell your teacher how it feels now.", day=day(caution.raised_on))
         text = f"{text} {since}"
-    words = {"text": text, "label": rule.label or text.partition(". ")[0], "concern": rule.concern}
+    words = {
+        "text": text,
+        "label": rule.label or text.partition(". ")[0],
+        "about": caution.sites or rule.holds,
+        "concern": rule.concern,
+    }
     return ToldCaution(**dict(caution), **words, instructor=rule.instructor, source=rule.source)

@@ -12,10 +12,11 @@ from pydantic import BaseModel
 
 from reportgen.languages.speaking import say, say_as
 from reportgen.records.causes import Cause
-from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, SafetyRule, SignWords
+from reportgen.records.content import Band, Beyond, CountKind, Drill, Metric, SignWords
 from reportgen.records.drill_tests import DrillTest
 from reportgen.records.practice import PhaseText, PracticeRules, SmallGame, WarmUp
 from reportgen.records.returning import ReturnRules, ReturnStep
+from reportgen.records.safety import SafetyRule
 from reportgen.records.setup import SetupKind, SetupWord
 from reportgen.records.skipping import SkipIf
 from reportgen.saying.wording import apart

@@ -3,7 +3,7 @@
 from reportgen.languages.speaking import say, say_count
 from reportgen.records.practice_week import PracticeDay, PracticeItem, PracticeWeek, Practised
 from reportgen.records.report import GivenDrill, LessonReport
-from reportgen.records.told import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
+from reportgen.records.told_practice import ToldDay, ToldDrill, ToldItem, ToldPractised, ToldWeek
 from reportgen.records.words import LessonKind, UnitSystem
 from reportgen.saying.drill_figures import told_figures
 from reportgen.saying.drill_tests import how_to_test
@@ -66,14 +66,24 @@ def _week_says(week: PracticeWeek, library: Library) -> str:
 
 
 def _most(week: PracticeWeek) -> str:
-    """The limit that binds, once: of the week where its days together could have more, else of a day. Beside "leave out
-    full swings" and in a return nothing speaks of full swings that may be made."""
-    swung, week_most, day_most = week.has_swings, week.swings_a_week_at_most, week.swings_a_day_at_most
-    full = any(item.swing in ("half", "full") for day in week.days for item in day.items)
-    if swung and week_most < len(week.days) * day_most:
-        most = _of_the_week(week_most) if full else _small_of_the_week(week_most)
-    elif swung:
-        most = _of_a_day(day_most) if full else _small_of_a_day(day_most)
+    """The limit that binds, once: of the week where its days together could have more, else of a day. Of full swings
+    only where the week has one: beside "keep swings small" nothing speaks of them."""
+    week_most, day_most = week.swings_a_week_at_most, week.swings_a_day_at_most
+    full = week.returning is None and any(item.swing == "full" for day in week.days for item in day.items)
+    if week.has_swings and week_most < len(week.days) * day_most:
+        most = (
+            say_count(
+                "No more than {count} full swing this week.", "No more than {count} full swings this week.", week_most
+            )
+            if full
+            else say_count("No more than {count} swing this week.", "No more than {count} swings this week.", week_most)
+        )
+    elif week.has_swings:
+        most = (
+            say_count("No more than {count} full swing a day.", "No more than {count} full swings a day.", day_most)
+            if full
+            else say_count("No more than {count} swing a day.", "No more than {count} swings a day.", day_most)
+        )
     elif week.strokes_a_day_at_most:
         most = say_count(
             "No more than {count} putt or short shot a day.",
@@ -83,22 +93,6 @@ def _most(week: PracticeWeek) -> str:
     else:
         return say("Stop if anything hurts.")
     return say("{most} Fewer is fine. Stop if anything hurts.", most=most)
-
-
-def _of_the_week(most: int) -> str:
-    return say_count("No more than {count} full swing this week.", "No more than {count} full swings this week.", most)
-
-
-def _small_of_the_week(most: int) -> str:
-    return say_count("No more than {count} swing this week.", "No more than {count} swings this week.", most)
-
-
-def _of_a_day(most: int) -> str:
-    return say_count("No more than {count} full swing a day.", "No more than {count} full swings a day.", most)
-
-
-def _small_of_a_day(most: int) -> str:
-    return say_count("No more than {count} swing a day.", "No more than {count} swings a day.", most)
 
 
 def _amount(day: PracticeDay, kind: LessonKind) -> str:

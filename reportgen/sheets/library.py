@@ -8,9 +8,10 @@ from typing import Any
 from reportgen.records.bounds import OF_A_KIND
 from reportgen.records.causes import Cause, CauseFile
 from reportgen.records.conditions import Condition, FindingIs
-from reportgen.records.content import Band, BandFile, CountKind, Drill, Metric, SafetyFile, SafetyRule
+from reportgen.records.content import Band, BandFile, CountKind, Drill, Metric
 from reportgen.records.practice import PracticeRules
 from reportgen.records.returning import ReturnRules
+from reportgen.records.safety import SafetyFile, SafetyRule
 from reportgen.records.setup import SetupKind
 from reportgen.records.units import convert, convertible
 from reportgen.sheets.band_fits import tied

@@ -9,7 +9,8 @@ import pytest
 import yaml
 
 from reportgen.records.conditions import Condition
-from reportgen.records.content import Drill, SafetyFile, SafetyRule
+from reportgen.records.content import Drill
+from reportgen.records.safety import SafetyFile, SafetyRule
 
 CONTENT = Path(__file__).parents[2] / "content"
 DRILL_FILES = sorted((CONTENT / "drills").glob("*.md"))

@@ -7,8 +7,9 @@ from typing import get_args
 import pytest
 
 from reportgen.records.conditions import Condition
-from reportgen.records.content import Drill, SafetyRule
+from reportgen.records.content import Drill
 from reportgen.records.lesson import Comfort
+from reportgen.records.safety import SafetyRule
 from reportgen.records.words import Site
 from reportgen.saying.skipping import leave_out_if
 from tests.content.shipped import CONTENT, PRIORITIES, RULES, conditions, each_drill, each_rule

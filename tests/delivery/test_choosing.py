@@ -210,7 +210,7 @@ def test_a_mail_of_which_nothing_is_known_any_more_is_corrected_in_general_words
     demo: Demo, before: LessonReport
 ) -> None:
     found, _ = chosen(demo, entry(before, facts=None), correction=True)
-    assert [one.correction for one in found] == ["It was written anew."]
+    assert [one.correction for one in found] == ["The whole lesson was written again."]
 
 
 def lesson_on(day: str, now: LessonReport) -> LessonReport:

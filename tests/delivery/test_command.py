@@ -216,7 +216,7 @@ def test_the_journal_keeps_no_more_than_it_needs_and_forgets_in_time(school: Pat
         assert gone not in journal.read_bytes()
     change = school / "students" / PETRA / "lessons" / "2026-11-24.yaml"
     change.write_text(change.read_text().replace("notes: |", "notes: |\n  One more thing."))
-    assert "What changed: It was written anew." in run().stderr
+    assert "What changed: The whole lesson was written again." in run().stderr
 
 
 def test_a_damaged_journal_is_told_and_holds_what_is_in_doubt(school: Path, run: Run, tmp_path: Path) -> None:

@@ -134,9 +134,9 @@ def test_counted_strikes_of_an_earlier_date_stand_beside(tmp_path):
     lessons = judged(tmp_path, {day: sheet("", text) for day, text in zip(days(2), rows, strict=True)})
     (of,) = lessons[-1].strikes
     assert strike(of, "right").alt == (
-        "Places on the face, seen from the front: of 10 shots 2 toward the heel and 8 in the middle."
+        "Places on the face, seen from the front: of 10 shots 2 towards the heel and 8 in the middle."
     )
-    assert "6 toward the heel" in strike(of, "right", before=True).alt
+    assert "6 towards the heel" in strike(of, "right", before=True).alt
 
 
 def test_the_words_of_a_drawing_say_what_it_shows(tmp_path):

@@ -41,7 +41,7 @@ def test_a_juniors_values_are_shown_without_a_verdict_and_the_report_says_why(tm
     report = one(tmp_path, lines, JUNIOR)
     assert {f.verdict for f in report.findings} == {"not judged"}
     assert {(f.probability, f.likelihood, f.band) for f in report.findings} == {(None, None, None)}
-    assert all("For a growing player we set no range" in (f.note or "") for f in report.findings)
+    assert all("While you grow we set no range" in (f.note or "") for f in report.findings)
     assert report.priorities == ()
 
 
@@ -122,7 +122,7 @@ def test_two_ranges_that_fit_one_player_equally_well_are_found():
 def test_of_what_teachers_disagree_about_the_page_says_whose_view_it_is(tmp_path):
     band = finding_of(one(tmp_path, reading("trail-hip-load", 2, "cm")), "trail-hip-load").band
     assert band.why == (
-        "The range for adults, chosen by age; your academy’s view, since teachers disagree about this number."
+        "The range for adults, chosen by age. It is your academy’s view, since teachers disagree about this number."
     )
 
 
@@ -130,8 +130,8 @@ def test_the_report_says_which_range_was_used_and_why(tmp_path):
     band = finding_of(one(tmp_path, reading("thorax-open-impact", 30), f"{SENIOR}\n{STIFF}"), "thorax-open-impact").band
     assert (band.low, band.high, band.for_) == (5, 40, "seniors with a restricted lead hip")
     assert band.why == (
-        "The range for seniors with a restricted lead hip, chosen by age and hip mobility; "
-        "your instructor's default, not a research norm."
+        "The range for seniors with a restricted lead hip, chosen by age and hip mobility. "
+        "It is your teacher’s own figure, not a research norm."
     )
     assert band.source.startswith("common practice, no source")
 
@@ -170,4 +170,4 @@ def test_the_instructors_own_target_wins_in_its_own_unit_and_says_why(tmp_path, 
     found = finding_of(report, "pelvis-shift-impact")
     assert (found.band.low, found.band.high) == pytest.approx((2.54, 7.62))
     assert (found.verdict, found.band.basis) == ("in range", "instructor")
-    assert found.band.why == "Your instructor set this range for you: a stiff ankle"
+    assert found.band.why == "Your teacher set this range for you: a stiff ankle"

@@ -82,7 +82,7 @@ def test_scores_of_long_ago_are_of_another_story() -> None:
 def test_a_rising_course_is_said_to_be_one() -> None:
     (course,) = comfort_courses(weekly(1, 2, 3), DAY)
     assert told_comfort(course).says == (
-        "Low back: 1, 2 and 3 of 10 the last 3 times. It has risen each time: talk to your teacher about it."
+        "Low back: 1, 2 and 3 of 10 the last 3 times. The score has gone up each time: talk to your teacher."
     )
 
 

@@ -109,5 +109,5 @@ def test_only_values_taken_in_the_same_way_are_compared_and_the_report_says_so(t
     assert (second.not_compared.how, third.not_compared.how) == ("sensor", "by-eye")
     assert third.change.before == 75
     said = [report.progress[0].says for report in reports[1:]]
-    assert said[0] == "On 5 March it was measured by a sensor: that is not compared."
-    assert said[1].endswith("On 12 March it was measured by eye: that is not compared.")
+    assert said[0] == "We do not compare with 5 March, when it was measured by a sensor."
+    assert said[1].endswith("We do not compare with 12 March, when it was measured by eye.")

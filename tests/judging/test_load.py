@@ -118,8 +118,8 @@ def test_months_in_a_row_go_back_over_the_turn_of_the_year() -> None:
 def test_the_log_is_said_in_words() -> None:
     of = load(day(1, swings=90, minutes=90), day(8, swings=60), day(15, swings=70))
     assert told_load(of).says == (
-        "The log of the last seven days has 90 full swings. The weeks before that had 70 and 60. It has 90 minutes "
-        "of golf. On 5 of the seven days there was no golf."
+        "In the last seven days you logged 90 full swings. The weeks before: 70 and 60. In the last seven days: "
+        "90 minutes of golf. Days without golf: 5 of seven."
     )
 
 

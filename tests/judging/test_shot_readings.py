@@ -192,7 +192,7 @@ def test_another_device_or_ground_is_not_held_against_it(tmp_path, entry, how):
     last = tell_folder(load(tmp_path))[-1]
     assert of(last)["club-path"].change is None
     (series,) = [one for one in last.progress if one.metric == "club-path"]
-    assert series.says == f"On 5 March it was measured {how}: that is not compared."
+    assert series.says == f"We do not compare with 5 March, when it was measured {how}."
 
 
 def test_values_of_club_and_ball_are_held_against_the_very_same_club_alone(tmp_path):

@@ -33,7 +33,7 @@ def test_the_long_run_is_said_in_as_many_shots(tmp_path):
 def test_two_dates_are_never_a_change_of_the_player(tmp_path):
     (found,) = counts(tmp_path, [rows(on_line(9)), rows(on_line(3))])
     assert found.since == (
-        "On 5 March it was 9 of 10. That is more than luck makes on two days; whether it lasts, the next dates tell."
+        "On 5 March it was 9 of 10. That is a clear difference. Two days are not enough to know whether it lasts."
     )
     assert found.course is None
 
@@ -41,17 +41,17 @@ def test_two_dates_are_never_a_change_of_the_player(tmp_path):
 def test_few_shots_say_that_they_are_few_and_how_many_it_would_take(tmp_path):
     (found,) = counts(tmp_path, [rows(on_line(5)), rows(on_line(8))])
     assert found.against.verdict == "not enough shots to say"
-    assert f"it would take {found.against.shots} each time." in found.since
+    assert f"we need {found.against.shots} shots each time." in found.since
 
 
 def test_where_it_would_take_hundreds_no_number_is_said(tmp_path):
     (found,) = counts(tmp_path, [rows(on_line(5)), rows(on_line(6))])
-    assert found.since.endswith("Far more shots than a lesson has would tell whether that is more than luck.")
+    assert found.since.endswith("That is no clear change: to settle it, we need far more shots than a lesson has.")
 
 
 def test_three_dates_can_show_a_change(tmp_path):
     (found,) = counts(tmp_path, [rows(on_line(made, 30)) for made in (3, 10, 20, 28)])
-    assert found.since == "More of them since 5 March: over 4 dates that has changed."
+    assert found.since == "Clearly more since 5 March, over 4 dates."
 
 
 @pytest.mark.parametrize(
@@ -91,6 +91,6 @@ def test_strikes_are_told_by_place_beside_the_last_date(tmp_path):
     lessons = [rows("strike: {heel: 6, middle: 3, toe: 1}"), rows("strike: {heel: 2, middle: 8}")]
     lesson = judged(tmp_path, {f"2026-03-{5 + 7 * k:02}": text for k, text in enumerate(lessons)})[-1]
     assert lesson.strikes[0].says == (
-        "Of 10 shots 2 toward the heel and 8 in the middle. "
-        "On 5 March: 6 toward the heel, 3 in the middle and 1 toward the toe."
+        "Of 10 shots 2 towards the heel and 8 in the middle. "
+        "On 5 March: 6 towards the heel, 3 in the middle and 1 towards the toe."
     )

@@ -73,7 +73,7 @@ def test_a_difference_is_noted_where_both_uncertainties_do_not_explain_it(measur
     typed = still.value + apart * hypot(still.u, 3.0)
     finding = finding_of(report_of(tmp_path, reading(METRIC, typed, u=3.0)), METRIC)
     assert finding.value == pytest.approx(typed)
-    says = "The marked pictures give 78° open: more apart than our measuring explains."
+    says = "The marked pictures give 78° open. Our measuring error does not explain that gap."
     assert (says in (finding.note or "")) is noted
 
 
@@ -164,11 +164,11 @@ def needs(report):
 def test_a_metric_that_lacks_a_mark_tells_which(tmp_path):
     report = report_of(tmp_path, "", without("down-the-line", "impact", "seat"))
     assert "seat-forward-impact" not in {f.metric for f in report.findings}
-    assert needs(report)["seat-forward-impact"] == "Needs seat marked on the down-the-line still (impact)."
+    assert needs(report)["seat-forward-impact"] == "Needs seat marked on the down-the-line picture (impact)."
 
 
 def test_a_metric_that_lacks_a_picture_tells_which(measured):
-    assert needs(measured)["lead-hip-rise"] == ("Needs a face-on still (transition) with lead hip marked.")
+    assert needs(measured)["lead-hip-rise"] == ("Needs a face-on picture (transition) with lead hip marked.")
 
 
 def test_what_is_typed_in_is_not_missing(tmp_path):

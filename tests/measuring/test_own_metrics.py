@@ -77,7 +77,7 @@ def test_one_view_is_enough_where_it_shows_the_direction(tmp_path):
 def test_what_it_lacks_is_told_like_that_of_any_other(tmp_path):
     report = report_of(tmp_path, marked(*FACE_ON, without=("lead-heel",)))
     says = {gap.metric: gap.says for gap in report.missing}
-    assert says["stance-width-setup"] == "Needs lead heel marked on the face-on still (setup)."
+    assert says["stance-width-setup"] == "Needs lead heel marked on the face-on picture (setup)."
 
 
 def test_it_changes_no_number_of_another(report, tmp_path):

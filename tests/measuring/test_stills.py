@@ -133,13 +133,13 @@ def test_without_the_cameras_distance_the_reading_says_so_and_is_less_sure():
 
 def test_a_missing_mark_is_named():
     _, missing = measured(without(lesson(VIEWS[0]), "neck"))
-    assert missing["side-bend-impact"] == "Needs neck marked on the face-on still (impact)."
+    assert missing["side-bend-impact"] == "Needs neck marked on the face-on picture (impact)."
 
 
 def test_a_missing_picture_is_named_with_the_marks_it_needs():
     _, missing = measured(lesson(VIEWS[0]))
     assert missing["seat-forward-impact"] == (
-        "Needs a down-the-line still (setup) with seat marked and a down-the-line still (impact) with seat marked."
+        "Needs a down-the-line picture (setup) with seat marked and a down-the-line picture (impact) with seat marked."
     )
 
 
@@ -166,7 +166,7 @@ def test_without_hips_and_ankles_and_without_a_scale_nothing_is_measured():
     bare = without(scaleless(lesson(VIEWS[0], checkpoints=("impact",))), "lead-ankle")
     readings, missing = measured(bare)
     assert readings == {}
-    assert missing["side-bend-impact"] == "Needs a scale on the face-on still (impact)."
+    assert missing["side-bend-impact"] == "Needs a scale on the face-on picture (impact)."
 
 
 def test_a_still_without_a_scale_takes_the_one_of_its_view():

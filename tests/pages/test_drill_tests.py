@@ -53,7 +53,7 @@ def printed(pdf, tmp_path):
 @pytest.mark.parametrize("page", ["index.html", "2026-03-05/index.html"])
 def test_the_test_stands_after_the_week_with_what_its_counts_have_come_to(files, page):
     after = text_of(files[page]).split("Your week")[-1]
-    assert f"none is added. Toes free {TEST} {CAME_TO} {OF_BEFORE}" in after
+    assert f"so do no extra ones. Toes free {TEST} {CAME_TO} {OF_BEFORE}" in after
 
 
 def test_the_drills_own_page_has_it_too(files):

@@ -83,8 +83,11 @@ def test_the_others_name_is_nowhere(fathers, page):
 
 def test_notes_of_readings_stand_on_the_page(page):
     text = " ".join(" ".join(page.itertext()).split())
-    assert "From a video of 120 frames a second: the downswing lasts 0.29 s, and ±1 frame carries 3 %." in text
-    assert "Needs a face-on still (transition) with lead hip marked." in text
+    assert (
+        "From a video of 120 frames a second: the downswing lasts 0.29 s, so counting frames is good to about 3 %."
+        in text
+    )
+    assert "Needs a face-on picture (transition) with lead hip marked." in text
 
 
 def test_a_picture_that_stands_twice_is_one_file(demo):

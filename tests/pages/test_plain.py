@@ -11,7 +11,7 @@ from reportgen.errors import ThemeError
 from reportgen.pages.plain import Plain, plain
 from reportgen.pages.theme import environment, shipped_templates
 from reportgen.records.academy import Academy, Instructor
-from reportgen.records.told import ToldDay, ToldItem
+from reportgen.records.told_practice import ToldDay, ToldItem
 from reportgen.sheets.academy_folder import Home
 
 ACADEMY = Academy(

@@ -21,11 +21,11 @@ def test_a_metric_that_the_latest_lesson_left_out_is_still_there_with_its_day(tm
     lessons = {"2026-03-05": sheet(reading(OPEN, 60) + reading(BEND, 30)), "2026-03-12": sheet(reading(OPEN, 58))}
     page, _ = page_of(tmp_path, lessons)
     assert "Side bend at impact" in page
-    assert "Last measured so on 5 March 2026." in page
+    assert "Last measured this way on 5 March 2026." in page
     assert "<title>Side bend at impact, one lesson on 5 March 2026" in page
 
 
 def test_a_first_lesson_with_another_club_does_not_hide_the_course_before_it(tmp_path):
     irons = {f"2026-03-{day:02}": sheet(reading(OPEN, 60)) for day in (5, 12)}
     page, _ = page_of(tmp_path, {**irons, "2026-03-19": sheet(reading(OPEN, 50), "club: driver")})
-    assert "Last measured so on 12 March 2026." in page
+    assert "Last measured this way on 12 March 2026." in page

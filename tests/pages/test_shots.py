@@ -80,7 +80,7 @@ def test_a_page_without_tables_says_nothing_of_dots(tmp_path):
     page = files_of(tmp_path)[f"{DAY}/index.html"]
     assert "Each dot is a shot" not in said_by(page)
     assert titles(page) == [
-        "Places on the face, seen from the front: of 10 shots 6 toward the heel and 4 in the middle."
+        "Places on the face, seen from the front: of 10 shots 6 towards the heel and 4 in the middle."
     ]
 
 
@@ -99,5 +99,5 @@ def test_a_carry_that_no_drawing_tells_stands_once_among_the_shots(tmp_path):
     told(tmp_path, {DAY: [{"carry": 140.0 + k} for k in range(9)]})
     page = said_by(files_of(tmp_path)[f"{DAY}/index.html"])
     assert page.count("Carry") == 1
-    assert "The table has no side, so it does not tell where they landed." in page
+    assert "The table has no column for the side, so we do not know where they landed." in page
     assert "Nothing was measured" not in page

@@ -10,8 +10,8 @@ from typing import Any, get_args
 from hypothesis import strategies as st
 
 from reportgen.records.academy import Academy, PracticeTime, Student
-from reportgen.records.content import SafetyRule
 from reportgen.records.lesson import Cleared, Comfort, DrillChoice, Lesson, PracticeEntry
+from reportgen.records.safety import SafetyRule
 from reportgen.records.words import LESSON_KINDS, SITES, Activity, FeltWhen, LessonKind, fits_kind
 from reportgen.sheets.academy_folder import LessonSheet, SoundAcademy, StudentFolder
 from reportgen.sheets.attached import Attached

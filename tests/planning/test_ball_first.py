@@ -22,11 +22,11 @@ def test_the_slicers_report_is_headed_by_face_to_path_and_says_why_the_ball_curv
     first = with_shots(tmp_path, SLICE, SLICER).ball_first
     assert first.headline == "First face and path: they curve the ball to the trail side"
     assert first.reason == (
-        "Over 10 shots (7-iron) the face was on average 6° open to the path, and the ball curved by 24\u00a0m to the "
-        "trail side, away from you. A ball struck in the middle of the face curves to the side to which the face "
-        "points against the path: that is geometry. It starts to the lead side because the face points there; most of "
-        "the start is the face’s. What teachers hold to lie behind it in the body: shoulder line open at impact (above "
-        "your range). We know of no study that shows it, so take it as a guess to try, and let the ball tell."
+        "Over 10 shots (7-iron) the face was 6° open to the path on average. The ball curved 24\u00a0m to the trail "
+        "side, away from you. Hit in the middle of the face, a ball curves the way the face points against the path. "
+        "It starts to the lead side because the face points there. The face decides most of the start. Where teachers "
+        "look in the body: shoulders open at impact (above your range). No study that we know of shows it, so try it "
+        "and watch the ball."
     )
 
 
@@ -68,7 +68,7 @@ def test_a_start_with_the_path_alone_is_said_to_go_with_the_path(tmp_path):
 
 def test_yards_are_said_to_who_reads_yards(tmp_path):
     first = with_shots(tmp_path, SLICE, student="born: 1986-05-01\nunits: imperial").ball_first
-    assert "the ball curved by 26\u00a0yd to the trail side" in first.reason
+    assert "The ball curved 26\u00a0yd to the trail side" in first.reason
 
 
 @pytest.mark.parametrize(

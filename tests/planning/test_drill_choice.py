@@ -78,7 +78,7 @@ def test_the_instructors_own_choice_never_goes_round_a_site_to_be_spared_and_eac
 def test_a_drill_that_is_left_out_is_told_with_the_site(tmp_path):
     report = one(tmp_path, "", f"{ADULT}\nwatch: [low-back]", "drills: [seated-shoulder-turn]")
     assert report.drills == ()
-    says = "Seated shoulder turn is left out for now: it loads your low back."
+    says = "Seated shoulder turn is left out for now: it works hard on your low back."
     assert says in [gap.says for gap in report.missing]
 
 

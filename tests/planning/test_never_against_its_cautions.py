@@ -16,9 +16,11 @@ from reportgen.delivery.mail import words_of
 from reportgen.pages.plain import plain
 from reportgen.pipeline import reports_of
 from reportgen.records.academy import Student
-from reportgen.records.content import Drill, SafetyRule
+from reportgen.records.content import Drill
 from reportgen.records.lesson import Lesson
-from reportgen.records.told import ToldItem, ToldLesson
+from reportgen.records.safety import SafetyRule
+from reportgen.records.told import ToldLesson
+from reportgen.records.told_practice import ToldItem
 from reportgen.records.words import Activity
 from reportgen.saying.readers import Reader
 from reportgen.saying.telling import tell_all

@@ -57,7 +57,7 @@ def test_a_watched_wrist_that_hurts_gets_no_brush_of_the_ground(tmp_path):
     report = one(tmp_path, HIPS, student, f"{comfort('lead-wrist', 4)}\ndrills: [brush-ahead-of-the-line]")
     assert report.drills == ()
     assert [gap.says for gap in report.missing if gap.kind == "left out"] == [
-        "Brush ahead of the line is left out for now: the club meets the ground and it loads your lead wrist."
+        "Brush ahead of the line is left out for now: the club meets the ground and it works hard on your lead wrist."
     ]
 
 

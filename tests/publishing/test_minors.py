@@ -134,7 +134,7 @@ def test_with_leave_the_pictures_are_there_until_it_is_taken_back(academy: Path,
         assert _pictures(site) == []
         assert _pictures_in_recaps(site) == 0
         (lesson,) = area.glob("2026-*/index.html")
-        assert "leave to show pictures was taken back" in Page(lesson).text
+        assert "permission to show pictures was taken back" in Page(lesson).text
         assert Page(lesson).all(SVG) != []  # the charts are still there
         assert [img.get("src") for img in Page(lesson).all("img") if Path(str(img.get("src"))).suffix in PICTURES] == []
     finally:

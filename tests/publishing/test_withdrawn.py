@@ -208,7 +208,7 @@ def test_it_happens_even_where_nothing_can_be_published(family: Family) -> None:
     said = family.publish(code=2)
     academy.write_text(academy.read_text(encoding="utf-8").replace("timezon:", "timezone:"), encoding="utf-8")
     assert family.pictured() == {MIRO: set(), HENRIK: set(), "store": set()}
-    assert f"Taken down: {MIRO}, whose leave to show pictures was taken back." in said
+    assert f"Taken down: {MIRO}, whose permission to show pictures was taken back." in said
 
 
 @open_alone
@@ -225,7 +225,7 @@ def test_the_desk_says_what_was_taken_down_and_why_until_the_sheet_is_mended(fam
     family.break_sheet(HENRIK)
     for _ in range(2):
         family.publish(code=1)
-        assert "taken down: The leave of Miro Tavenhall to show pictures was taken back." in _desk(family)
+        assert "taken down: The permission of Miro Tavenhall to show pictures was taken back." in _desk(family)
     first = sheets(family.academy, HENRIK)[0]
     first.write_text(first.read_text(encoding="utf-8").replace("clubb:", "club:"), encoding="utf-8")
     family.publish(code=0)

@@ -11,9 +11,10 @@ from jsonschema import Draft202012Validator
 from reportgen.records.academy import Academy, Student
 from reportgen.records.base import Record
 from reportgen.records.bounds import LETTER, MOST, SPANS, limits_in
-from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
+from reportgen.records.content import BandFile, Drill, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
+from reportgen.records.safety import SafetyFile
 from reportgen.records.units import UNITS
 from reportgen.terminal import schema_text
 

@@ -35,7 +35,7 @@ def test_a_priority_tells_what_it_was_and_what_became_of_it(tmp_path):
     reason = judged(tmp_path, lessons)[-1].priorities[0].reason
     assert re.match(r"By all lessons so far it is [78]\d° open; your range is 25° to 55° open\. ", reason)
     assert "This time it was 70° open. On 19 Mar it was 82° open." in reason
-    assert "Since 5 Mar it has moved toward the range, by 25°." in reason
+    assert "Since 5 Mar it has moved towards the range, by 25°." in reason
 
 
 def test_the_difference_of_two_days_is_no_change_of_the_player(tmp_path):

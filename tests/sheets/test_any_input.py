@@ -11,9 +11,10 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from reportgen.records.academy import Academy, Student
-from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
+from reportgen.records.content import BandFile, Drill, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.records.practice import PracticeRules
+from reportgen.records.safety import SafetyFile
 from reportgen.sheets import academy_folder
 from reportgen.sheets.academy_folder import load_academy
 from reportgen.sheets.drill_files import read_drill

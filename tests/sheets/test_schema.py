@@ -10,9 +10,10 @@ from jsonschema import Draft202012Validator
 from reportgen.records.academy import Academy, Student
 from reportgen.records.amounts import Dose, Quantity
 from reportgen.records.base import Record
-from reportgen.records.content import BandFile, Drill, Metric, SafetyFile
+from reportgen.records.content import BandFile, Drill, Metric
 from reportgen.records.lesson import Lesson
 from reportgen.records.mobility import HipMobility
+from reportgen.records.safety import SafetyFile
 from reportgen.sheets.shipped import shipped
 from reportgen.terminal import schema_text
 from tests.sheets.academies import DEMO
