@@ -61,7 +61,7 @@ def _part(item: PracticeItem) -> list[object]:
     """A part of a day; where cautions made it a gentler one, its words are other ones."""
     usual = PracticeItem(**{**dict(item), "swing": "full", "driver": item.kind == "mixed"})
     gentler = [item.swing, item.driver] if item.kind in ("slow", "mixed") and item != usual else []
-    return [item.kind, item.drill, item.swings + item.strokes, str(item.dose), *gentler]
+    return [item.kind, item.drill, item.balls or item.swings + item.strokes, str(item.dose), *gentler]
 
 
 def _seen(still: DrawnStill | None) -> list[object] | None:

@@ -98,7 +98,7 @@ def applies(condition: Condition, facts: Facts) -> bool:
         case "watch":
             return any(site in facts.watch for site in wanted)
         case "comfort":
-            return any(_felt(wanted, felt) for felt in facts.comfort)
+            return any(_felt(wanted, felt) for felt in _worst(wanted, facts.comfort))
         case "comfort_rises":
             return any(_rises(wanted, course) for course in facts.courses)
         case "comfort_lasts":
@@ -119,9 +119,19 @@ def _turns_less(asked: HipTurns, mobility: Mobility) -> bool:
     return any((degrees := turns[hip]) is not None and degrees < asked.below for hip in asked.hip)
 
 
+def _worst(asked: ComfortIs, comfort: Iterable[Comfort]) -> Iterable[Comfort]:
+    """Of each place the highest score of the times that are asked about: what was 2 before and is 5 after is not a
+    little sore."""
+    worst: dict[Site, Comfort] = {}
+    for felt in comfort:
+        at_that_time = not asked.when or felt.when in asked.when
+        if at_that_time and (felt.site not in worst or felt.score > worst[felt.site].score):
+            worst[felt.site] = felt
+    return worst.values()
+
+
 def _felt(asked: ComfortIs, felt: Comfort) -> bool:
-    at_that_time = not asked.when or felt.when in asked.when
-    return felt.site in asked.site and asked.at_least <= felt.score <= asked.at_most and at_that_time
+    return felt.site in asked.site and asked.at_least <= felt.score <= asked.at_most
 
 
 def _rises(asked: ComfortRises, course: ComfortCourse) -> bool:
@@ -193,7 +203,8 @@ def _raised_by(rule: SafetyRule, facts: Facts) -> tuple[Site, ...]:
 
 def _sites_felt(condition: Condition, facts: Facts) -> Iterator[Site]:
     if condition.comfort is not None:
-        yield from (felt.site for felt in facts.comfort if _felt(condition.comfort, felt))
+        told = _worst(condition.comfort, facts.comfort)
+        yield from (felt.site for felt in told if _felt(condition.comfort, felt))
     if condition.comfort_rises is not None:
         yield from (course.site for course in facts.courses if _rises(condition.comfort_rises, course))
     if condition.comfort_lasts is not None:

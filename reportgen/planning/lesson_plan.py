@@ -64,7 +64,7 @@ def plan_lesson(
         given_before=[given.drill for report in reports[-3:] for given in report.drills],
     )
     drills, left_out = drills_of(work, lesson, missed(ball.counts), reports, suits, library)
-    phase = phase_of(work.asks_for, judged.facts.findings, len(alike) + 1)
+    phase = phase_of(work.asks_for, judged.facts.findings, len(alike) + 1, drills)
     asked = _Asked(lesson, judged, student, ball.counts, phase, standing)
     way = return_way(lesson, before)
     drills, week, remarks = _back_in_steps(way, asked, library) if way else _practice(drills, asked, library)

@@ -4,7 +4,7 @@
    to look at next then.
 2. The gravest comes first. How grave something is: how far the player is outside the range by all lessons so far, less
    one standard uncertainty of that (so that noise never beats a fault), in half widths of the range; half as much again
-   where a caution of today names it.
+   where a caution of today names it, half as much where teachers disagree about the range.
 3. A cause goes before what follows from it, whatever is graver of the two, where it is at least half as grave. A small
    cause does not head a large fault: it cannot explain it.
 4. There are at most two: the first, and the next that does not wait for it. For a beginner and in a first lesson there
@@ -26,6 +26,8 @@ from reportgen.records.words import Direction
 MOST = 2
 SAFETY_WEIGHT = 1.5
 """A choice of ours: what a caution names counts half as much again."""
+DISPUTED_WEIGHT = 0.5
+"""A choice of ours: what teachers disagree about goes first only where it is twice as grave."""
 EXPLAINS = 0.5
 """A choice of ours: a cause less than half as grave as what follows from it does not go before it."""
 
@@ -37,20 +39,22 @@ class Rank:
     """Why a finding stands where it stands.
 
     `far` is how far the player is outside the range, `surely` how far less one standard uncertainty (not below 0), both
-    in half widths of the range; `safety` more than 1 where a caution of this lesson names the metric; `causes` the
-    out-of-range metrics that it waits for, the nearest first: it can come from them, and they are grave enough.
+    in half widths of the range; `safety` more than 1 where a caution of this lesson names the metric; `agreed` less
+    than 1 where teachers disagree about the range; `causes` the out-of-range metrics that it waits for, the nearest
+    first: it can come from them, and they are grave enough.
     """
 
     finding: Finding
     far: float
     surely: float
     safety: float
+    agreed: float = 1.0
     causes: tuple[str, ...] = ()
 
     @property
     def weight(self) -> float:
         """How grave it is."""
-        return self.surely * self.safety
+        return self.surely * self.safety * self.agreed
 
 
 @dataclass(frozen=True)
@@ -144,7 +148,9 @@ def _side(finding: Finding) -> Direction | None:
 def _alone(finding: Finding, cautioned: Collection[str]) -> Rank:
     out, half = out_by(finding), _half_width(finding)
     surely = max(out - finding.level.u, 0.0) / half
-    return Rank(finding, out / half, surely, SAFETY_WEIGHT if finding.metric in cautioned else 1.0)
+    safety = SAFETY_WEIGHT if finding.metric in cautioned else 1.0
+    disputed = finding.band is not None and finding.band.disputed
+    return Rank(finding, out / half, surely, safety, DISPUTED_WEIGHT if disputed else 1.0)
 
 
 def _half_width(finding: Finding) -> float:

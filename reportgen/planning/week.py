@@ -21,7 +21,7 @@ _DEFAULT_GAPS = (2, 4, 6)
 _DEFAULT_MINUTES = 30
 _FIRST_LESSONS = 2
 _SECONDS_A_SWING = {"slow": 25, "easy": 20, "full": 30, None: 20}
-_REHEARSALS, _MIXED, _FEW, _SPEED = 5, 12, 4, 5
+_REHEARSALS, _MIXED, _FEW, _SPEED = 5, 10, 4, 5
 
 
 @dataclass(frozen=True)
@@ -57,14 +57,19 @@ def limits_of(
     )
 
 
-def phase_of(priorities: Sequence[Priority], findings: Mapping[str, Finding], lessons: int) -> Phase:
+def phase_of(
+    priorities: Sequence[Priority], findings: Mapping[str, Finding], lessons: int, given: Sequence[GivenDrill] = ()
+) -> Phase:
     """How far the first thing to work on has come: new, settling once it really moved, settled when it is in range.
 
-    Without anything to work on everything is new in the first `lessons`; later what is in range counts as settled.
+    Without anything to work on everything is new in the first `lessons`; later what is in range counts as settled, but
+    where a drill is `given` for a count of which not all were made.
     """
     if not priorities:
         if lessons <= _FIRST_LESSONS:
             return "new"
+        if any(one.reason is not None and one.reason.kind == "count" for one in given):
+            return "settling"
         return "settled" if any(f.verdict == "in range" for f in findings.values()) else "settling"
     finding = findings[priorities[0].metric]
     if finding.verdict == "in range":
@@ -216,10 +221,9 @@ def _after(blocks: Sequence[PracticeItem], room: Room, practice: Practice) -> It
     """What comes after the blocks of a day, within its room and as far as it may come: balls with other clubs, then
     swings at speed."""
     left = room.without(*blocks)
-    balls = min(_MIXED, left.swings)
-    if practice.phase != "new" and balls >= _FEW:
-        mixed = first_allowed(_mixed(balls), practice.standing, practice.drills)
-        if mixed is not None and left.holds(mixed):
+    if practice.phase != "new":
+        mixed = first_allowed(_mixed(left.swings), practice.standing, practice.drills)
+        if mixed is not None and mixed.balls >= _FEW and left.holds(mixed):
             yield mixed
             left = left.without(mixed)
     fast = PracticeItem(kind="speed", drill=None, minutes=4, swings=_SPEED, swing="full", driver=True)
@@ -228,14 +232,14 @@ def _after(blocks: Sequence[PracticeItem], room: Room, practice: Practice) -> It
         yield speed
 
 
-def _mixed(balls: int) -> list[PracticeItem]:
-    """Balls with other clubs: with all of them, without the driver, with small swings."""
-    every = PracticeItem(kind="mixed", drill=None, minutes=max(2, balls // 2), swings=balls, swing="full", driver=True)
-    return [
-        every,
-        every.model_copy(update={"driver": False}),
-        every.model_copy(update={"driver": False, "swing": "small"}),
-    ]
+def _mixed(swings: int) -> list[PracticeItem]:
+    """Balls with other clubs within so many swings: with all clubs, without the driver, with small swings. A practice
+    swing goes before each ball, but before small ones."""
+    balls, small = min(_MIXED, swings // 2), min(_MIXED, swings)
+    minutes = max(2, 2 * balls * _SECONDS_A_SWING[None] // 60)
+    full = PracticeItem(kind="mixed", drill=None, minutes=minutes, swings=2 * balls, balls=balls, swing="full")
+    low = {"swing": "small", "balls": small, "swings": small, "minutes": max(2, small // 2)}
+    return [full.model_copy(update={"driver": True}), full, full.model_copy(update=low)]
 
 
 def _block(entry: GivenDrill, dose: Dose, drills: Mapping[str, Drill]) -> PracticeItem:

@@ -12,9 +12,10 @@ from reportgen.records.words import Swing
 
 class PracticeItem(Record):
     """One part of a day's practice; `swings` counts full swings, with or without a ball, `strokes` putts and short
-    shots (turns without a club are neither); `dose` is that of a block; `counted` is the place in the lesson's counts
-    of what is counted again. In a return after a stop each item has its `step`, and all but the warm-up their place
-    among its doses (`part`). `swing` says how far the hands go with a club, `driver` whether it can be that one."""
+    shots (turns without a club are neither); `dose` is that of a block, `balls` how many of its swings hit a mixed
+    one; `counted` is the place in the lesson's counts of what is counted again. In a return after a stop each item
+    has its `step`, and all but the warm-up their place among its doses (`part`). `swing` says how far the hands go
+    with a club, `driver` whether it can be that one."""
 
     kind: Literal["warm-up", "slow", "block", "mixed", "speed", "count", "return"]
     drill: Slug | None
@@ -22,6 +23,7 @@ class PracticeItem(Record):
     minutes: int
     swings: int
     strokes: int = 0
+    balls: int = 0
     counted: int | None = None
     swing: Swing = "none"
     driver: bool = False

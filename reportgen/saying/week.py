@@ -158,7 +158,7 @@ def _mixed(item: PracticeItem) -> str:
         return say_count(
             "{count} ball with another club and another target, one practice swing with the feel before it.",
             "{count} balls, each with another club and another target, one practice swing with the feel before each.",
-            item.swings,
+            item.balls,
         )
     if item.swing == "full":
         return say_count(
@@ -166,12 +166,12 @@ def _mixed(item: PracticeItem) -> str:
             "before it.",
             "{count} balls, each with another club (not the driver) and another target, one practice swing with the "
             "feel before each.",
-            item.swings,
+            item.balls,
         )
     return say_count(
         "{count} ball with a small swing, hands no higher than your hips: another short club and another target.",
         "{count} balls with small swings, hands no higher than your hips: another short club and target each time.",
-        item.swings,
+        item.balls,
     )
 
 

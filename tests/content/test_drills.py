@@ -183,6 +183,13 @@ def test_what_is_counted_of_short_shots_has_a_drill_that_trains_it(count: str) -
     assert [drill.id for drill in DRILLS if "short-game" in drill.kinds and count in drill.trains]
 
 
+def test_a_full_swing_that_no_longer_starts_on_line_has_drills_and_one_for_a_back_that_is_held() -> None:
+    """On line is the one count of full swings that a swing in range can lose: without a drill there is no week."""
+    drills = [drill for drill in DRILLS if "full-swing" in drill.kinds and "on-line" in drill.trains]
+    assert len(drills) >= 2
+    assert [drill.id for drill in drills if drill.swings == "small" and "low-back" not in drill.loads]
+
+
 @each_drill
 def test_a_drill_says_who_should_leave_it_out(drill: Drill) -> None:
     assert leave_out_if(drill)

@@ -143,8 +143,12 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
     ),
     # hips.yaml
     "restricted-hips": (
-        [adult(hips=STIFF), adult(hips={"trail-hip": "22 deg"})],
-        [adult(hips={"trail-hip": "23 deg"})],
+        [adult(hips={"lead-hip": "restricted", "trail-hip": "22 deg"})],
+        [
+            adult(hips={"lead-hip": "restricted", "trail-hip": "23 deg"}),
+            adult(hips={"lead-hip": "restricted"}),
+            adult(hips={"trail-hip": "22 deg"}),
+        ],
     ),
     "restricted-hips-short-turn": (
         [adult(hips=STIFF_TRAIL, found={"thorax-closed-top": "below range"})],
@@ -270,6 +274,21 @@ ROWS: dict[str, tuple[list[Facts], list[Facts]]] = {
             junior(load={"most_swings_a_day": 99, "most_swings_in_two_days": 149}),
             junior(),
             adult(load={"most_swings_a_day": 100}),
+            junior(growth="around", load={"most_swings_a_day": 100}),
+            junior(grows=7, load={"most_swings_a_day": 100}),
+        ],
+    ),
+    "junior-many-swings-before-pain": (
+        [
+            junior(load={"most_swings_in_two_days": 400}, **felt("low-back", 5)),
+            junior(load={"most_swings_a_day": 75}, **felt("lead-elbow", 3)),
+        ],
+        [
+            junior(load={"most_swings_a_day": 74}, **felt("low-back", 5)),
+            junior(load={"most_swings_a_day": 200}, **felt("low-back", 1)),
+            junior(load={"most_swings_a_day": 200}, **felt("lead-elbow", 2)),
+            junior(load={"most_swings_a_day": 200}),
+            adult(load={"most_swings_a_day": 200}, **felt("low-back", 5)),
         ],
     ),
     "junior-many-swings-while-growing": (

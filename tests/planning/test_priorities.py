@@ -253,3 +253,10 @@ def test_a_sheet_sets_a_metric_aside(tmp_path):
     assert [p.metric for p in found.priorities] == ["tempo-ratio"]
     assert found.set_aside == ("pelvis-shift-impact",)
     assert finding_of(found, "pelvis-shift-impact").verdict == "above range"
+
+
+def test_what_teachers_disagree_about_goes_first_only_where_it_is_twice_as_grave():
+    agreed = finding("a", 15)
+    disputed = [finding("b", value) for value in (18, 25)]
+    disputed = [f.model_copy(update={"band": f.band.model_copy(update={"disputed": True})}) for f in disputed]
+    assert [order([agreed, other]) for other in disputed] == [["a", "b"], ["b", "a"]]

@@ -1,9 +1,10 @@
 """Five invented students, from their files to what is told: what a teacher would pick stands beside each in words
 (`students/<name>/teacher.md`), and is picked.
 
-Above the words: `heads` what of the ball heads the report; `work_on` the priorities with their sides, `wait` what waits
-for them, `keep` what is kept, `leave` what is measured and no task; `never_load` what no drill may load; `stop` that
-nothing at all is planned; `curve` to which side the ball is found to curve.
+Above the words: `heads` what of the ball heads the report; `work_on` the priorities with their sides, `wait` what
+waits for them, `train` the counts that drills are given for, `keep` what is kept, `leave` what is measured and no
+task; `never_load` what no drill may load; `stop` that nothing at all is planned; `curve` to which side the ball is
+found to curve.
 """
 
 from pathlib import Path
@@ -53,11 +54,12 @@ def test_what_the_teacher_leaves_is_no_task_and_stays_on_the_page(student):
 def test_each_drill_has_its_reason_and_serves_what_is_worked_on(student):
     pick, report, library = student
     assert all(given.why for given in report.drills)
-    assert bool(report.drills) == bool(report.priorities)
+    assert bool(report.drills) == bool(pick.get("work_on") or pick.get("train"))
     for given in report.drills:
-        served = {f"{serves.metric} {serves.when}" for serves in library.drills[given.drill].serves}
-        assert served & set(pick["work_on"])
-        assert not set(library.drills[given.drill].loads) & set(pick.get("never_load", []))
+        drill = library.drills[given.drill]
+        served = {f"{serves.metric} {serves.when}" for serves in drill.serves} | set(drill.trains)
+        assert served & {*pick["work_on"], *pick.get("train", ())}
+        assert not set(drill.loads) & set(pick.get("never_load", []))
 
 
 def test_what_the_teacher_keeps_is_kept(student):
