@@ -112,7 +112,7 @@ def test_the_terminal_shows_a_lesson_a_column_the_newest_last(reports, capsys, m
     assert heads.split() == ["5", "Mar", "12", "Mar", "12", "Mar", "no.", "2", "19", "Mar"]
     assert clubs.split() == ["7-iron", "7-iron", "7-iron", "driver"]
     pelvis = next(line for line in lines if "Hips open" in line)
-    assert pelvis.split("closed)")[1].split() == ["▲", "75", "◇", "53", "▼", "−4"]
+    assert pelvis.split("closed)")[1].split() == ["▲", "75", "◇", "52", "▼", "−4"]
     assert "Impact: Hips open, ° (− is closed)" in pelvis
 
 

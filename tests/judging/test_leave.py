@@ -35,7 +35,7 @@ def _judged(root, student):
     ("student", "says"),
     [
         ("born: 1986-05-01", "only with your permission, and none is on file"),
-        ("born: 2013-05-01", "only with a guardian’s leave, and none is on file"),
+        ("born: 2013-05-01", "only with a guardian’s permission, and none is on file"),
         (f"born: 1986-05-01\n{LEAVE.replace('}', ', withdrawn_on: 2026-03-13}')}", "taken back"),
     ],
     ids=["an adult", "a minor", "taken back"],
