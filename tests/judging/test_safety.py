@@ -3,7 +3,7 @@
 import pytest
 
 from reportgen.judging.safety import Facts, applies, cautions, held_sites
-from reportgen.records.content import Condition
+from reportgen.records.conditions import Condition
 from reportgen.records.lesson import Comfort
 from tests.judging.academies import ADULT, JUNIOR, judged, library, one, reading, sheet
 
