@@ -282,7 +282,7 @@ def test_mails_say_plainly_what_pages_made_before_them_escape(school: Path, run:
     assert run("--to-outbox", str(tmp_path / "out")).returncode == 0
     plain = mails_in(tmp_path / "out")[PETRA].get_body(("plain",))
     assert plain is not None
-    assert "Rien n'est sûrement hors de votre plage." in " ".join(plain.get_content().split())
+    assert "Rien n’est nettement hors de votre fourchette." in " ".join(plain.get_content().split())
 
 
 def _falls_into_a_bug(real: Callable[..., object], student: str) -> Callable[..., object]:

@@ -35,7 +35,7 @@ def speak(academy: Path, code: str) -> None:
 
 
 def english_pieces(code: str) -> set[str]:
-    """Runs of three and more English words that stand between the places of a message and read otherwise in `code`."""
+    """Runs of four and more English words that stand between the places of a message and read otherwise in `code`."""
     with (FOLDER / f"{code}.po").open("rb") as read:
         catalogue = read_po(read, locale=code)
     found: set[str] = set()
@@ -44,7 +44,7 @@ def english_pieces(code: str) -> set[str]:
         told = " ".join(message.string if isinstance(message.string, tuple) else [str(message.string)])
         for form in forms if message.id else ():
             pieces = {" ".join(piece.split()) for piece in PLACES.split(form)}
-            found |= {piece for piece in pieces if len(piece.split()) > 2 and piece not in told}
+            found |= {piece for piece in pieces if len(piece.split()) > 3 and piece not in told}
     return found
 
 
