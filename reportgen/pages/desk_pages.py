@@ -1,6 +1,6 @@
 """The pages of the live desk."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from reportgen.pages.theme import shipped_templates
@@ -17,3 +17,9 @@ def lesson_page(written: Any, version: str, base: str, nonce: str) -> bytes:
     """A lesson to write, with the student's page beside it."""
     values = {"written": written, "version": version, "base": base, "nonce": nonce}
     return shipped_templates().get_template("desk-lesson.html").render(**values).encode()
+
+
+def marks_page(given: Mapping[str, Any], points: Mapping[str, str], base: str, nonce: str) -> bytes:
+    """The pictures of a lesson, one at a time, with their marks to set; `points` is how each is called."""
+    values = {"given": given, "points": points, "base": base, "nonce": nonce}
+    return shipped_templates().get_template("desk-marks.html").render(**values).encode()
