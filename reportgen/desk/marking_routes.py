@@ -62,7 +62,7 @@ class _Answers:
         return FileResponse(file, media_type=media_type(file.name) or "image/jpeg")
 
     def still(self, request: Request) -> Response:
-        return self.told(lambda: self.marks.still(**request.path_params))
+        return self.told(lambda: self.marks.still(**request.path_params, focus=request.query_params.getlist("metric")))
 
     async def keep(self, request: Request) -> Response:
         return await self._sent(request, SentChanges, self._keep)

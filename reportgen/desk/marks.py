@@ -76,7 +76,7 @@ class Marks:
         return {
             "who": theirs.name if theirs else student,
             "focus": [one.metric for one in every if one.metric in followed],
-            "pictures": self.pictures(student, name),
+            "pictures": [one.number for one in lesson.stills],
         }
 
     def pictures(self, student: str, name: str) -> list[Shown]:
@@ -87,6 +87,7 @@ class Marks:
                 "file": one.still.file,
                 "where": _where(one.still),
                 "marks": len(one.still.marks),
+                "row": one.written,
             }
             for one in self._lesson(student, name).stills
         ]
@@ -95,23 +96,22 @@ class Marks:
         """The file of a still. Raises LookupError."""
         return _numbered(self._lesson(student, name).stills, number).picture
 
-    def still(self, student: str, name: str, number: int) -> Shown:
-        """A still as it stands in the sheet, and what there is beside it: the points that are asked for, the ground
-        that another picture of the view lends, what is proposed, and the marks of the last lesson. What is proposed is
-        in no sheet. Raises LookupError."""
+    def still(self, student: str, name: str, number: int, focus: Sequence[str]) -> Shown:
+        """A still as it stands in the sheet, and what there is beside it: the points that are asked for, for the metrics
+        in `focus` and for all, the ground that another picture of the view lends, what is proposed, and the marks of
+        the last lesson. What is proposed is in no sheet. Raises LookupError."""
         lesson = self._lesson(student, name)
         one = _numbered(lesson.stills, number)
         before = self._before(student, name)
         every = measures(self._library(lesson).metrics)
-        followed = set(followed_by(load(self._root, student), student, lesson.sheet))
-        focus = [measure for measure in every if measure.metric in followed]
+        followed = [measure for measure in every if measure.metric in focus]
         return {
             "number": number,
             "file": one.still.file,
             "where": _where(one.still),
             "size": one.size,
             "written": {key: value for key, value in one.written.items() if key in _PARTS},
-            "asked": {"focus": _asked(focus or every, one.still), "all": _asked(every, one.still)},
+            "asked": {"focus": _asked(followed or every, one.still), "all": _asked(every, one.still)},
             "shown": marks_shown(one.still.view),
             "lent": _ground(_others(lesson.stills, one), one),
             "proposed": _proposed(lesson, one, before),
@@ -171,7 +171,7 @@ class Marks:
         lacking = {one.metric: said_missing(one, spoken) for one in missing if one.metric}
         every = [one.metric for one in measures(library.metrics)]
         wanted = [metric for metric in every if metric in metrics] or every
-        return [said for metric in wanted if (said := found.get(metric) or lacking.get(metric))]
+        return [said for said_of in (found, lacking) for metric in wanted if (said := said_of.get(metric))]
 
     def _library(self, lesson: _Lesson) -> Library:
         return of_kind(self._watched.folder.library, lesson.kind)

@@ -7,7 +7,7 @@ const LIMBS = [["knee", "ankle", "heel", "toe"], ["hip"], ["shoulder"], ["wrist"
 const page = { still: null, set: {}, hollow: {}, current: null, held: null, cross: null, aim: null, all: !given.focus.length, before: true, keys: true, past: [], future: [] };
 
 const here = (number) => `${given.base}/lesson/${given.student}/${given.name}/marks/${number}`;
-const called = (name) => words.points[name] ?? name;
+const called = (name) => words.points[name] ?? words.ends[name];
 const says = (word, values = {}) => Object.entries(values).reduce((text, [key, value]) => text.replace(`{${key}}`, value), words[word]);
 const fresh = (html) => { const made = document.createElement("template"); made.innerHTML = html; return made.content.firstElementChild; };
 
@@ -27,7 +27,7 @@ function lineOf(kind, set) {
 function inSheet(aim = null) {
   const set = aim ? { ...page.set, [aim.name]: { at: aim.at, by: "hand" } } : page.set, found = {};
   for (const [name, { at, by: how, raw }] of Object.entries(set)) {
-    if (name in words.points && !/^(scale|stick)-/.test(name)) found[`marks.${name}`] = raw ?? { at, by: how };
+    if (name in words.points) found[`marks.${name}`] = raw ?? { at, by: how };
   }
   for (const kind of ["scale", "stick"]) {
     const line = lineOf(kind, set), was = page.still.written[kind];
@@ -59,13 +59,13 @@ function measure() {
 
 async function open(number) {
   if (page.still && !await keeping.flush()) return;
-  const answer = await fetch(`${here(number)}/still`);
+  const answer = await fetch(`${here(number)}/still?${given.focus.map((metric) => `metric=${metric}`).join("&")}`);
   if (!answer.ok) { location.reload(); return; }
   const still = await answer.json(), { marks = {}, scale, stick, camera } = still.written;
   Object.assign(page, { still, set: {}, hollow: {}, held: null, cross: null, aim: null, past: [], future: [], touched: new Set() });
   const numbers = (place) => place.map(Number);
   for (const [name, raw] of Object.entries(marks)) {
-    page.set[name] = { at: numbers(raw.at ?? raw), by: raw.by, raw };
+    page.set[name] = { at: numbers(Array.isArray(raw) ? raw : raw.at), by: raw.by, raw };
   }
   for (const [kind, line] of Object.entries({ scale, stick })) {
     for (const end of line ? ["from", "to"] : []) page.set[`${kind}-${end}`] = { at: numbers(line[end]) };
@@ -88,7 +88,7 @@ async function open(number) {
 
 /** Hollow marks, where nothing is set yet. */
 function propose({ marks, scale, stick }) {
-  const own = (name) => page.set[name] || /^(scale|stick)-/.test(name) && page.set[name.replace(/-.*/, "-from")];
+  const own = (name) => page.set[name] || name in words.ends && page.set[name.replace(/-.*/, "-from")];
   const lines = Object.entries({ scale, stick }).flatMap(([kind, line]) => line ? ["from", "to"].map((end) => [`${kind}-${end}`, line[end]]) : []);
   for (const [name, at] of [...Object.entries(marks), ...lines]) if (!own(name)) page.hollow[name] = at;
 }
@@ -106,8 +106,8 @@ function offerCamera(camera) {
 }
 
 const beside = (step) => {
-  const at = given.pictures.findIndex(({ number }) => number === page.still.number);
-  return given.pictures[at + step]?.number;
+  const at = given.pictures.indexOf(page.still.number);
+  return given.pictures[at + step];
 };
 function turn(step) {
   const number = beside(step);
@@ -315,7 +315,7 @@ const where = (name) => words.where[name] ?? words.where[name.split("-").at(-1)]
 function refresh(what) {
   showPicture();
   by("where").textContent = page.still.where;
-  const at = given.pictures.findIndex(({ number }) => number === page.still.number);
+  const at = given.pictures.indexOf(page.still.number);
   by("which").textContent = says("which", { number: at + 1, count: given.pictures.length });
   list(by("points"), needed());
   list(by("others"), others());
