@@ -97,8 +97,8 @@ class Marks:
         return _numbered(self._lesson(student, name).stills, number).picture
 
     def still(self, student: str, name: str, number: int, focus: Sequence[str]) -> Shown:
-        """A still as it stands in the sheet, and what there is beside it: the points that are asked for, for the metrics
-        in `focus` and for all, the ground that another picture of the view lends, what is proposed, and the marks of
+        """A still as it stands in the sheet, and what there is beside it: the points that the metrics in `focus` and
+        those that all ask for, the ground that another picture of the view lends, what is proposed, and the marks of
         the last lesson. What is proposed is in no sheet. Raises LookupError."""
         lesson = self._lesson(student, name)
         one = _numbered(lesson.stills, number)
@@ -202,7 +202,7 @@ class Marks:
         return next((one for one in found if any(still.still.marks for still in one.stills)), None)
 
 
-def point_names() -> Mapping[Mark, str]:
+def point_names() -> Mapping[str, str]:
     """How the points are called."""
     return {mark: slug_name(mark) for mark in marks_shown("down-the-line")}
 
@@ -268,8 +268,8 @@ def _places(other: WrittenStill, one: WrittenStill) -> Mapping[Mark, list[float]
 
 def _at_size(part: Shown, had: tuple[int, int], has: tuple[int, int]) -> Shown:
     """A scale or stick of another picture at the size of this one; a camera as it is."""
-    ends = {end: _moved([float(v) for v in part[end]], had, has) for end in ("from", "to") if end in part}
-    return {**part, **ends}
+    ends = [end for end in ("from", "to") if end in part]
+    return part | {end: _moved([float(value) for value in part[end]], had, has) for end in ends}
 
 
 def _moved(at: Sequence[float], had: tuple[int, int], has: tuple[int, int]) -> list[float]:

@@ -2,7 +2,7 @@
 
 from io import BytesIO
 
-from PIL import Image
+from PIL import Image, UnidentifiedImageError
 
 from reportgen.drawing.unpacking import UPRIGHT, plain
 from reportgen.errors import ReportgenError
@@ -24,7 +24,7 @@ def as_kept(data: bytes) -> bytes:
             lies, shown = orientation(opened), plain(opened)
     except ReportgenError:
         raise
-    except Image.UnidentifiedImageError:
+    except UnidentifiedImageError:
         raise ReportgenError("This is no JPEG, PNG or WebP picture. Save it as one of these.") from None
     except Exception as error:
         raise ReportgenError("The picture is broken. Save it again.") from error

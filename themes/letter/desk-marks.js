@@ -303,12 +303,12 @@ function showPicture() {
   }
   const cross = page.aim?.at ?? (page.keys && !page.held && page.current && !hollow[page.current] ? page.cross ?? picture.middle() : null);
   picture.show({ src: picturePath(page.still.number), size: page.still.size, set: places, hollow, lent, called,
-    before: page.before && page.still.before ? page.still.before.marks : {}, held: page.aim?.name ?? page.held, current: page.current, cross });
+    before: page.before && page.still.before ? page.still.before.marks : {}, held: page.aim ? null : page.held, current: page.aim ? null : page.current, cross });
 }
 
 function tell(what) {
   const parts = [what, page.held ? words.nudge : page.current ? says(page.hollow[page.current] ? "look_at" : "next", { point: called(page.current), where: where(page.current) }) : words.all_set];
-  by("told").textContent = parts.filter(Boolean).join(" ");
+  by("told").textContent = parts.filter(Boolean).map((part) => part[0].toUpperCase() + part.slice(1)).join(" ");
 }
 const where = (name) => words.where[name] ?? words.where[name.split("-").at(-1)] ?? "";
 
