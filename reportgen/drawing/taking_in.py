@@ -22,13 +22,13 @@ def as_kept(data: bytes) -> bytes:
             _look_at_size(opened)
             colours = opened.info.get("icc_profile") if opened.mode in ("RGB", "RGBA") else None
             lies, shown = orientation(opened), plain(opened)
+            upright = shown.transpose(UPRIGHT[lies]) if lies in UPRIGHT else shown.copy()
     except ReportgenError:
         raise
     except UnidentifiedImageError:
         raise ReportgenError("This is no JPEG, PNG or WebP picture. Save it as one of these.") from None
     except Exception as error:
         raise ReportgenError("The picture is broken. Save it again.") from error
-    upright = shown.transpose(UPRIGHT[lies]) if lies in UPRIGHT else shown
     out = BytesIO()
     upright.info.clear()
     upright.save(out, "JPEG", quality=QUALITY, icc_profile=colours)
