@@ -112,13 +112,14 @@ class Lessons:
         """Write what was typed, and tell what is wrong now: by place, and of what has no field. Raises LookupError,
         ReportgenError, OSError."""
         self.write(student, name, Change(sent.loc, sent.was, sent.value, sent.add))
+        self._watched.saved(_path(student, name))
         return told(self.written(student, name).form)
 
     def write(self, student: str, name: str, *changes: Change) -> None:
-        """Write values into a sheet, all of them or none. Raises LookupError, ReportgenError, OSError."""
+        """Write values into a sheet, all of them or none; the pages follow when the watch sees it. Raises LookupError,
+        ReportgenError, OSError."""
         with self._lock:
             save(self.sheet(student, name), *changes)
-            self._watched.saved(_path(student, name))
 
     def sheet(self, student: str, name: str) -> Path:
         """Where a lesson stands. Raises LookupError where there is none of that name."""

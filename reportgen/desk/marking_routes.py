@@ -65,11 +65,7 @@ class _Answers:
         return self.told(lambda: self.marks.still(**request.path_params, focus=request.query_params.getlist("metric")))
 
     async def keep(self, request: Request) -> Response:
-        return await self._sent(request, SentChanges, self._keep)
-
-    def _keep(self, where: dict[str, Any], sent: SentChanges) -> Any:
-        self.marks.keep(**where, sent=sent)
-        return {"version": self.watched.version}
+        return await self._sent(request, SentChanges, lambda where, sent: self.marks.keep(**where, sent=sent))
 
     async def values(self, request: Request) -> Response:
         return await self._sent(request, SentMarks, lambda where, sent: self.marks.values(**where, sent=sent))
