@@ -37,6 +37,7 @@ function inSheet(aim = null) {
     const camera = { distance: quantity("distance"), ...(quantity("height") && { height: quantity("height") }) };
     found.camera = page.touched.has("camera") ? camera : page.still.written.camera ?? camera;
   }
+  for (const part of ["fps", "swing"]) if (quantity(part)) found[part] = quantity(part);
   return found;
 }
 
@@ -76,6 +77,7 @@ async function open(number) {
   by("is-stick").checked = (scale ?? ground.scale)?.is_stick === "true";
   by("distance").value = camera?.distance ?? "";
   by("height").value = camera?.height ?? "";
+  for (const part of ["fps", "swing"]) by(part).value = still.written[part] ?? "";
   offerCamera(camera ? null : still.proposed.camera);
   keeping.open(still.file, inSheet());
   history.replaceState(null, "", here(number));
@@ -378,7 +380,7 @@ by("picture").addEventListener("keydown", (event) => {
   if (arrow) move(...arrow, event.shiftKey); else acts[act]();
 });
 for (const button of document.querySelectorAll("[data-act]")) button.addEventListener("click", () => { if (page.still) acts[button.dataset.act](); });
-for (const [kind, ids] of Object.entries({ scale: ["length", "is-stick"], camera: ["distance", "height"] })) {
+for (const [kind, ids] of Object.entries({ scale: ["length", "is-stick"], camera: ["distance", "height"], fps: ["fps"], swing: ["swing"] })) {
   for (const id of ids) by(id).addEventListener("input", () => touched(kind));
 }
 by("theirs").addEventListener("click", () => { page.still = { ...page.still }; keeping.open(page.still.file, inSheet()); by("meanwhile").hidden = true; open(page.still.number); });
