@@ -21,19 +21,24 @@ def followed_at(picture: Path, root: Path) -> tuple[str, ...]:
     whose = student_of(place.relative_to(academy).as_posix()) if place.is_relative_to(academy) else None
     if whose is None:
         return ()
-    folder = load(academy, whose)
+    return followed_by(load(academy, whose), whose)
+
+
+def followed_by(folder: AcademyFolder, whose: str, sheet: Path | None = None) -> tuple[str, ...]:
+    """The metrics in focus of a student of an academy: those of the `sheet`, or of the last one, or else of
+    student.yaml, or else what the last lesson gave to work on. None where the student's sheets cannot be read."""
     known = folder.students.get(whose)
     if known is None or known.student is None:
         return ()
-    return _named_last(academy, whose) or known.student.follow or _worked_on(known, folder)
+    files = lesson_files(folder.root / "students" / whose, f"students/{whose}", folder.root, [])
+    last = sheet or (files[-1][0] if files else None)
+    return _named(last) or known.student.follow or _worked_on(known, folder)
 
 
-def _named_last(root: Path, whose: str) -> tuple[str, ...]:
-    """What the last sheet follows, finished or not: that of today often has no values yet while its pictures are
-    marked."""
-    files = lesson_files(root / "students" / whose, f"students/{whose}", root, [])
-    text = read_text(files[-1][0], files[-1][1])[0] if files else None
-    written = parse(text, files[-1][1]).data if text else None
+def _named(sheet: Path | None) -> tuple[str, ...]:
+    """What a sheet follows, finished or not: that of today often has no values yet while its pictures are marked."""
+    text = read_text(sheet, sheet.name)[0] if sheet else None
+    written = parse(text, "sheet").data if text else None
     follow = written.get("follow") if isinstance(written, dict) else None
     return tuple(map(str, follow)) if isinstance(follow, list) else ()
 

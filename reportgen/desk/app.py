@@ -18,6 +18,8 @@ from starlette.routing import Mount, Route
 
 from reportgen.desk.guard import policy
 from reportgen.desk.lessons import Lessons, SentChange
+from reportgen.desk.marking_routes import marking_routes
+from reportgen.desk.marks import Marks
 from reportgen.desk.saving import ChangedMeanwhileError
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
@@ -135,13 +137,15 @@ def _says(error: Exception) -> str:
 
 def desk_app(root: Path, watched: Watched, base: str, stop: Event) -> Starlette:
     """The desk of the academy in `root`, below the address `base`; `stop` ends what waits for changes."""
-    desk = _Desk(root, watched, Lessons(root, watched), base, stop)
+    lessons = Lessons(root, watched)
+    desk = _Desk(root, watched, lessons, base, stop)
     routes: list[Any] = [
         Route("/", desk.home),
         Route("/begin/{student}", desk.begin, methods=["POST"]),
         Route("/lesson/{student}/{name}", desk.lesson),
         Route("/lesson/{student}/{name}/change", desk.change, methods=["POST"]),
         Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
+        *marking_routes(Marks(root, watched, lessons), lessons, watched, base, desk.page),
         Route("/changes", desk.changes),
         Route("/site/{path:path}", desk.site),
     ]

@@ -8,8 +8,14 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from reportgen.records.bounds import PICTURE_BYTES
+
 LARGEST_CHANGE = 256 * 1024
 """Bytes of a change: the longest letter, every sign of it written as an escape."""
+PICTURE = "picture"
+"""How the path ends to which a picture is sent,"""
+LARGEST_PICTURE = PICTURE_BYTES
+"""and bytes of one."""
 _READ, _WRITE = {"GET", "HEAD"}, {"POST"}
 
 
@@ -52,7 +58,8 @@ class Guard:
         if urlsplit(headers.get("origin", "")).netloc.lower() != hosts[0]:
             return HTTPStatus.FORBIDDEN
         length = headers.get("content-length", "")
-        if not length.isdecimal() or int(length) > LARGEST_CHANGE:
+        largest = LARGEST_PICTURE if raw.endswith(f"/{PICTURE}") else LARGEST_CHANGE
+        if not length.isdecimal() or int(length) > largest:
             return HTTPStatus.REQUEST_ENTITY_TOO_LARGE
         return None
 

@@ -111,11 +111,19 @@ class Lessons:
     def change(self, student: str, name: str, sent: SentChange) -> Mapping[str, Any]:
         """Write what was typed, and tell what is wrong now: by place, and of what has no field. Raises LookupError,
         ReportgenError, OSError."""
-        with self._lock:
-            sheet = self._sheet(student, name)[2]
-            save(sheet, Change(sent.loc, sent.was, sent.value, sent.add))
-            self._watched.saved(_path(student, name))
+        self.write(student, name, Change(sent.loc, sent.was, sent.value, sent.add))
+        self._watched.saved(_path(student, name))
         return told(self.written(student, name).form)
+
+    def write(self, student: str, name: str, *changes: Change) -> None:
+        """Write values into a sheet, all of them or none; the pages follow when the watch sees it. Raises LookupError,
+        ReportgenError, OSError."""
+        with self._lock:
+            save(self.sheet(student, name), *changes)
+
+    def sheet(self, student: str, name: str) -> Path:
+        """Where a lesson stands. Raises LookupError where there is none of that name."""
+        return self._sheet(student, name)[2]
 
     def ready(self, student: str, name: str) -> Mapping[str, Any]:
         """Make a lesson of a draft: what nobody filled in is taken out, and the line that says draft. What is wrong is

@@ -31,13 +31,21 @@ class Change:
     add: bool = False
 
 
-def save(sheet: Path, change: Change) -> None:
-    """Write a changed value into a sheet. Raises ChangedMeanwhileError where another value stands there by now,
-    ReportgenError where the sheet cannot be read or the place is not there, OSError."""
+def save(sheet: Path, *changes: Change) -> None:
+    """Write changed values into a sheet, all of them in one step or none. Raises ChangedMeanwhileError where another
+    value stands at one of their places by now, ReportgenError where the sheet cannot be read or a place is not there,
+    OSError."""
     text, problem = read_text(sheet, sheet.name)
     if text is None and (problem is None or "empty" not in problem.wrong):
         raise ReportgenError(str(problem))
-    text = text or ""
+    before = fresh = text or ""
+    for change in changes:
+        fresh = _with_change(fresh, change)
+    if fresh != before:
+        write_atomically(sheet, fresh.encode())
+
+
+def _with_change(text: str, change: Change) -> str:
     found = value_at(text, change.loc)
     loc = change.loc
     if change.add:
@@ -45,11 +53,9 @@ def save(sheet: Path, change: Change) -> None:
     elif _plain(found) != _plain(change.was):
         raise ChangedMeanwhileError(found)
     try:
-        fresh = changed(text, loc, change.value)
+        return changed(text, loc, change.value)
     except KeyError:
         raise ChangedMeanwhileError(found) from None
-    if fresh != text:
-        write_atomically(sheet, fresh.encode())
 
 
 def value_at(text: str, loc: Loc) -> Any:

@@ -20,7 +20,7 @@ _AROUND = 5
 _ROWS = 256
 """How many rows are laid on paper at once."""
 
-_UPRIGHT = {
+UPRIGHT = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
     3: Image.Transpose.ROTATE_180,
     4: Image.Transpose.FLIP_TOP_BOTTOM,
@@ -54,7 +54,7 @@ def unpacked(source: Path, part: Box, size: tuple[int, int]) -> tuple[Image.Imag
         if isinstance(error, OSError) and error.errno is not None:
             raise  # the disk's, not the picture's
         raise BrokenPictureError(source) from error
-    return shown.transpose(_UPRIGHT[lies]) if lies in _UPRIGHT else shown, drawn
+    return shown.transpose(UPRIGHT[lies]) if lies in UPRIGHT else shown, drawn
 
 
 def _as_stored(part: Box, lies: int, stored: tuple[int, int]) -> Box:
@@ -81,12 +81,12 @@ def _at_size(opened: Image.Image, part: Box, size: tuple[int, int]) -> Image.Ima
     right, bottom = min(opened.width, ceil(part.right) + margin[0]), min(opened.height, ceil(part.bottom) + margin[1])
     cut = opened if (left, top, right, bottom) == (0, 0, *opened.size) else opened.crop((left, top, right, bottom))
     box = (part.left - left, part.top - top, min(part.right - left, cut.width), min(part.bottom - top, cut.height))
-    shown = _plain(cut).resize(size, Image.Resampling.LANCZOS, box=box, reducing_gap=3.0)
+    shown = plain(cut).resize(size, Image.Resampling.LANCZOS, box=box, reducing_gap=3.0)
     shown.info.clear()  # a comment or profile in it would be written out again
     return shown
 
 
-def _plain(picture: Image.Image) -> Image.Image:
+def plain(picture: Image.Image) -> Image.Image:
     """The picture in three colours of 8 bits, on paper where it lets something through."""
     if picture.mode.startswith("I"):  # grey of 16 bits, whose upper half would all become white
         picture = picture.point(lambda level: level * (255 / 65535)).convert("L")

@@ -47,9 +47,8 @@ def readings_of(
     for mean in of_tables:
         _add(found, mean)
     missing: tuple[Missing, ...] = ()
-    marked = [still for still in lesson.stills if still.marks or still.stick]
-    if any(still.marks for still in marked):
-        measured, missing = _from_stills(marked, attached, plays, errors.marking, metrics)
+    if any(still.marks for still in lesson.stills):
+        measured, missing = from_stills(lesson.stills, attached.sizes, plays, errors.marking, metrics)
         for reading in measured:
             _add(found, reading.model_copy(update={"marked_by": lesson.marked_by, "stand": lesson.stand}))
     if lesson.tempo is not None and (name := lesson.tempo_metric) in metrics:
@@ -80,15 +79,20 @@ def _by_shots(found: Mapping[str, Reading]) -> bool:
     return ratio is not None and ratio.of_shots is not None and ratio.of_shots.table
 
 
-def _from_stills(
-    stills: Sequence[Still], attached: Attached, plays: Side, marking: MarkingError, metrics: Mapping[str, Metric]
+def from_stills(
+    stills: Sequence[Still],
+    sizes: Mapping[str, tuple[int, int]],
+    plays: Side,
+    marking: MarkingError,
+    metrics: Mapping[str, Metric],
 ) -> tuple[tuple[Reading, ...], tuple[Missing, ...]]:
+    """What the marks on stills give by themselves, and what they could not give."""
     # numpy is needed here alone, and most lessons that are only checked have no need of it
     from reportgen.measuring.blur import Noise
     from reportgen.measuring.stills import measure
 
-    noise = Noise(**dict(marking))
-    return measure(stills, metrics, plays, attached.sizes, noise=noise)
+    marked = [still for still in stills if still.marks or still.stick]
+    return measure(marked, metrics, plays, sizes, noise=Noise(**dict(marking)))
 
 
 def _add(found: dict[str, Reading], reading: Reading) -> None:

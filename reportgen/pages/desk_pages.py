@@ -1,10 +1,12 @@
 """The pages of the live desk."""
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import Any, get_args
 
 from reportgen.pages.theme import shipped_templates
 from reportgen.pages.watch_pages import Trouble
+from reportgen.records.words import CHECKPOINTS, View
+from reportgen.saying.wording import mid_sentence, moment_name, view_name
 
 
 def desk_home(due: Sequence[Any], troubles: Sequence[Trouble], base: str, nonce: str) -> bytes:
@@ -16,4 +18,12 @@ def desk_home(due: Sequence[Any], troubles: Sequence[Trouble], base: str, nonce:
 def lesson_page(written: Any, version: str, base: str, nonce: str) -> bytes:
     """A lesson to write, with the student's page beside it."""
     values = {"written": written, "version": version, "base": base, "nonce": nonce}
+    values |= {"views": {view: view_name(view) for view in get_args(View)}}
+    values |= {"checkpoints": {checkpoint: mid_sentence(moment_name(checkpoint)) for checkpoint in CHECKPOINTS}}
     return shipped_templates().get_template("desk-lesson.html").render(**values).encode()
+
+
+def marks_page(given: Mapping[str, Any], points: Mapping[str, str], base: str, nonce: str) -> bytes:
+    """The pictures of a lesson, one at a time, with their marks to set; `points` is how each is called."""
+    values = {"given": given, "points": points, "base": base, "nonce": nonce}
+    return shipped_templates().get_template("desk-marks.html").render(**values).encode()

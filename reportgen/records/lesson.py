@@ -1,6 +1,7 @@
 """A lesson sheet, as a person writes it."""
 
 from collections.abc import Sequence
+from functools import cached_property
 from itertools import count
 from math import hypot
 from typing import Annotated, Any, Literal, Self
@@ -99,6 +100,19 @@ class Camera(Record):
     height: Height | None = None
 
 
+class Placed(Record):
+    """Where a point was marked, and how the mark came about: `hand` where somebody set it on the bare picture,
+    `confirmed` where it was proposed and somebody let it stand or moved it, since who is shown a place leans to it.
+    A mark that is a pair of numbers alone does not say."""
+
+    at: Pixel
+    by: Literal["hand", "confirmed"] | None = None
+
+
+def _read_placed(written: Any) -> Any:
+    return {"at": written} if isinstance(written, (list, tuple)) else written
+
+
 class Still(Record):
     """One picture of one checkpoint from one view."""
 
@@ -112,13 +126,21 @@ class Still(Record):
     fps: Annotated[float, Field(ge=10, le=2000)] | None = None
     frame: Frame | None = None
     swing: Annotated[int, Field(ge=1, le=50)] | None = None
-    marks: Annotated[dict[Mark, Pixel], Field(max_length=WORDS)] = Field(default_factory=dict)
+    placed: Annotated[
+        dict[Mark, Annotated[Placed, BeforeValidator(_read_placed, json_schema_input_type=Pixel | Placed)]],
+        Field(max_length=WORDS),
+    ] = Field(default_factory=dict, alias="marks")
 
     @model_validator(mode="after")
     def _frame_of_a_rate(self) -> Self:
         if self.frame is not None and self.fps is None:
             raise ValueError("has a frame and no fps", "Write fps: and how many frames a second the film has.")
         return self
+
+    @cached_property
+    def marks(self) -> dict[Mark, Pixel]:
+        """Where each point was marked."""
+        return {mark: placed.at for mark, placed in self.placed.items()}
 
     @property
     def seconds(self) -> float | None:

@@ -149,7 +149,7 @@ def _conditions(of: Fits) -> str:
 
 def _note(finding: Finding, person: Person, metric: Metric, library: Library, into: Into) -> str | None:
     notes = [finding.note] if finding.note else []
-    notes += [_remark(remark, metric, into) for remark in finding.remarks]
+    notes += [remark_said(remark, metric, into) for remark in finding.remarks]
     if finding.band is None:
         notes.append(_why_none(metric, person))
         return " ".join(notes)
@@ -179,7 +179,7 @@ def _why_none(metric: Metric, person: Person) -> str:
     )
 
 
-def _remark(remark: Remark, metric: Metric, into: Into) -> str:
+def remark_said(remark: Remark, metric: Metric, into: Into) -> str:
     figures = remark.figures
     if remark.code == "ways differ":
         other = amount(into(figures["value"]), metric.unit, metric.decimals, metric.sign)

@@ -141,15 +141,24 @@ def _put(sheet: CommentedMap, loc: Loc, value: Written) -> None:
             return
         if not isinstance(inner, (CommentedMap, CommentedSeq)):
             inner = CommentedSeq() if isinstance(following, int) else CommentedMap()
+            _over_lines(at)
             _set(at, key, inner)
         at = inner
     if value is not None:
+        if isinstance(value, Mapping) and last not in at:
+            _over_lines(at)
         _set(at, last, _as_yaml(value))
         return
     _take_out(at, last)
     for around, key in reversed(holds):
         if len(around[key]) == 0:
             _take_out(around, key)
+
+
+def _over_lines(at: Any) -> None:
+    """A row of one line, in which something begins that has keys of its own, goes on over several lines."""
+    if isinstance(at, CommentedMap):
+        at.fa.set_block_style()
 
 
 def _inside(at: Any, key: Any) -> Any:

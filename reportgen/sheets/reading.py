@@ -128,7 +128,7 @@ def _meant(loc: Loc, kind: type[Record]) -> str | None:
 
 
 def _problem(details: ErrorDetails, path: str, tree: Tree, kind: type[Record]) -> Problem:
-    loc = tuple(part for part in details["loc"] if part != "[key]")
+    loc = _as_written(tuple(part for part in details["loc"] if part != "[key]"), tree.data)
     wrong, mend = _told(details, loc, kind)
     if details["type"] == "value_error":  # what lacks a value cannot agree with the rest
         loc = next((empty for empty in tree.empty if empty[:-1] == loc), loc)
@@ -137,6 +137,22 @@ def _problem(details: ErrorDetails, path: str, tree: Tree, kind: type[Record]) -
     at_key = details["type"] in ("extra_forbidden", "missing") or "[key]" in details["loc"]
     line, column = tree.key_place(loc) if at_key and loc in tree.keys else tree.place(loc)
     return Problem(path, line, column, wrong, mend)
+
+
+def _as_written(loc: Loc, data: Any) -> Loc:
+    """Without the keys of a record where the sheet has its short form, a list."""
+    found, at = [], data
+    for part in loc:
+        if isinstance(at, list) and isinstance(part, str):
+            continue
+        found.append(part)
+        if isinstance(at, dict):
+            at = at.get(part)
+        elif isinstance(at, list) and isinstance(part, int):
+            at = at[part] if part < len(at) else None
+        else:
+            at = None
+    return tuple(found)
 
 
 def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str]:

@@ -40,6 +40,8 @@ class OpenDesk:
         """The desk is killed, as by a power cut."""
         self.process.kill()
         self.process.wait()
+        if self.process.stdout is not None:
+            self.process.stdout.close()
 
     def ask(self, method: str, path: str, body: str | None = None, **headers: str) -> tuple[int, dict[str, str], str]:
         """An answer to whoever was told the address; `path` begins below it, or is a whole one."""

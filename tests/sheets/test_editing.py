@@ -140,3 +140,16 @@ def test_every_sheet_of_the_demo_keeps_all_other_lines(sheet: Any) -> None:
     assert {key: value for key, value in read(after).items() if key != "club"} == {
         key: value for key, value in read(text).items() if key != "club"
     }
+
+
+def test_a_row_of_one_line_in_which_marks_begin_goes_on_over_lines() -> None:
+    text = "stills:\n  - {file: a.jpg, view: face-on, checkpoint: top}\nclub: 7-iron\n"
+    assert changed(text, ("stills", 0, "marks", "neck"), {"at": [1.5, 2], "by": "hand"}) == (
+        "stills:\n  - file: a.jpg\n    view: face-on\n    checkpoint: top\n    marks:\n"
+        "      neck: {at: [1.5, 2], by: hand}\nclub: 7-iron\n"
+    )
+
+
+def test_a_row_of_one_line_that_has_marks_stays_one() -> None:
+    text = "stills:\n  - {file: a.jpg, marks: {neck: [1, 2]}}\n"
+    assert changed(text, ("stills", 0, "marks", "neck"), [3, 4]) == text.replace("[1, 2]", "[3, 4]")

@@ -1,0 +1,103 @@
+"""Where the desk answers about pictures: to take them in, to show them, to keep and to measure their marks."""
+
+import asyncio
+from collections.abc import Callable
+from http import HTTPStatus
+from typing import Any
+
+from pydantic import ValidationError
+from starlette.requests import Request
+from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import Route
+
+from reportgen.desk.guard import PICTURE
+from reportgen.desk.lessons import Lessons
+from reportgen.desk.marks import Marks, SentChanges, SentMarks, point_names
+from reportgen.desk.pictures import SentPicture, take_in
+from reportgen.desk.saving import ChangedMeanwhileError
+from reportgen.errors import ReportgenError
+from reportgen.languages.speaking import speaking
+from reportgen.pages.desk_pages import marks_page
+from reportgen.pages.media import media_type
+from reportgen.preview.watched import Watched
+
+MakePage = Callable[[Callable[[str], bytes]], Response]
+
+
+class _Answers:
+    def __init__(self, marks: Marks, lessons: Lessons, watched: Watched, base: str, page: MakePage) -> None:
+        self.marks, self.lessons, self.watched, self.base, self.page = marks, lessons, watched, base, page
+
+    def told(self, answer: Callable[[], Any]) -> Response:
+        """What an answer says, or why there is none, in the academy's language."""
+        with speaking(self.watched.language()):
+            try:
+                return JSONResponse(answer())
+            except LookupError:
+                return Response(status_code=HTTPStatus.NOT_FOUND)
+            except ChangedMeanwhileError as error:
+                return JSONResponse({"says": str(error)}, HTTPStatus.CONFLICT)
+            except (ReportgenError, OSError) as error:
+                return JSONResponse({"says": str(error)}, HTTPStatus.UNPROCESSABLE_ENTITY)
+
+    def page_of_marks(self, request: Request) -> Response:
+        where = {key: request.path_params[key] for key in ("student", "name")}
+        with speaking(self.watched.language()):
+            try:
+                given = self.marks.of_lesson(**where)
+                last = self.marks.last_values(**where, metrics=())
+            except LookupError:
+                return Response(status_code=HTTPStatus.NOT_FOUND)
+        given |= {"number": request.path_params["number"], "last": last, "base": self.base, **where}
+        return self.page(lambda nonce: marks_page(given, point_names(), self.base, nonce))
+
+    def pictures(self, request: Request) -> Response:
+        return self.told(lambda: self.marks.pictures(**request.path_params))
+
+    def picture(self, request: Request) -> Response:
+        try:
+            file = self.marks.picture(**request.path_params)
+        except LookupError:
+            return Response(status_code=HTTPStatus.NOT_FOUND)
+        return FileResponse(file, media_type=media_type(file.name) or "image/jpeg")
+
+    def still(self, request: Request) -> Response:
+        return self.told(lambda: self.marks.still(**request.path_params, focus=request.query_params.getlist("metric")))
+
+    async def keep(self, request: Request) -> Response:
+        return await self._sent(request, SentChanges, lambda where, sent: self.marks.keep(**where, sent=sent))
+
+    async def values(self, request: Request) -> Response:
+        return await self._sent(request, SentMarks, lambda where, sent: self.marks.values(**where, sent=sent))
+
+    async def _sent(self, request: Request, kind: Any, answer: Callable[[dict[str, Any], Any], Any]) -> Response:
+        """An answer to what a page has sent, in a thread of its own: others are answered meanwhile."""
+        try:
+            sent = kind.model_validate_json(await request.body())
+        except ValidationError:
+            return Response(status_code=HTTPStatus.BAD_REQUEST)
+        return await asyncio.to_thread(self.told, lambda: answer(request.path_params, sent))
+
+    async def take_in(self, request: Request) -> Response:
+        try:
+            sent = SentPicture.model_validate(dict(request.query_params))
+        except ValidationError:
+            return Response(status_code=HTTPStatus.BAD_REQUEST)
+        data, where = await request.body(), request.path_params
+        return await asyncio.to_thread(
+            self.told, lambda: {"file": take_in(self.lessons, **where, sent=sent, data=data)}
+        )
+
+
+def marking_routes(marks: Marks, lessons: Lessons, watched: Watched, base: str, page: MakePage) -> list[Route]:
+    """The routes of pictures and their marks; `page` makes a page of the desk."""
+    answers, lesson = _Answers(marks, lessons, watched, base, page), "/lesson/{student}/{name}"
+    return [
+        Route(f"{lesson}/{PICTURE}", answers.take_in, methods=["POST"]),
+        Route(f"{lesson}/pictures", answers.pictures),
+        Route(f"{lesson}/pictures/{{number:int}}", answers.picture),
+        Route(f"{lesson}/marks/{{number:int}}", answers.page_of_marks),
+        Route(f"{lesson}/marks/{{number:int}}/still", answers.still),
+        Route(f"{lesson}/marks/{{number:int}}/keep", answers.keep, methods=["POST"]),
+        Route(f"{lesson}/marks/{{number:int}}/values", answers.values, methods=["POST"]),
+    ]

@@ -1,0 +1,276 @@
+"""The marks of a lesson's pictures as the desk shows and measures them; the sheet is where they are kept."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from reportgen.authoring.followed import followed_by
+from reportgen.desk.lessons import Lessons
+from reportgen.desk.saving import Change, ChangedMeanwhileError
+from reportgen.judging.of_kind import of_kind
+from reportgen.measuring.asked import marks_asked, marks_shown
+from reportgen.measuring.formulas import Measure, measures
+from reportgen.measuring.readings import from_stills
+from reportgen.preview.watched import Watched
+from reportgen.records.academy import MarkingError
+from reportgen.records.base import Line, Record
+from reportgen.records.lesson import Still
+from reportgen.records.words import LESSON_KINDS, LessonKind, Mark, Side
+from reportgen.saying.marking import SaidValue, said_missing, said_reading
+from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.wording import mid_sentence, moment_name, slug_name, view_name
+from reportgen.sheets.faults import faults
+from reportgen.sheets.library import Library
+from reportgen.sheets.loading import load
+from reportgen.sheets.reading import read_text
+from reportgen.sheets.stills_written import WrittenStill, read_still, stills_written
+from reportgen.sheets.tree import parse
+
+Shown = dict[str, Any]
+"""What a page is given, as JSON has it."""
+_PARTS = {"marks", "scale", "stick", "camera", "fps", "swing"}
+"""What of a still the page of marks writes."""
+
+
+class SentChanges(Record):
+    """What a page sends to be kept: of the picture `file`, each value by its keys in the still, what stood there, and
+    what is to stand there."""
+
+    file: Line
+    changes: tuple[tuple[tuple[str, ...], Any, Any], ...]
+
+
+class SentMarks(Record):
+    """What a page sends to be measured: the picture `file`, and its still as it is `now`."""
+
+    file: Line
+    now: dict[str, Any]
+    metrics: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Lesson:
+    """A lesson whose pictures are marked: how the player plays, its kind, its stand, its stills."""
+
+    sheet: Path
+    plays: Side
+    kind: LessonKind
+    stand: str | None
+    stills: tuple[WrittenStill, ...]
+
+
+class Marks:
+    """The marks of one academy's lessons; every method may be called from any thread."""
+
+    def __init__(self, root: Path, watched: Watched, lessons: Lessons) -> None:
+        self._root, self._watched, self._lessons = root, watched, lessons
+
+    def of_lesson(self, student: str, name: str) -> Shown:
+        """What the page of marks needs once: the pictures, the metrics in focus, and how points are called. Raises
+        LookupError."""
+        lesson = self._lesson(student, name)
+        every = measures(self._library(lesson).metrics)
+        followed = followed_by(load(self._root, student), student, lesson.sheet)
+        theirs = self._watched.folder.students[student].student
+        return {
+            "who": theirs.name if theirs else student,
+            "focus": [one.metric for one in every if one.metric in followed],
+            "pictures": [one.number for one in lesson.stills],
+        }
+
+    def pictures(self, student: str, name: str) -> list[Shown]:
+        """The pictures of a lesson, in the order of its sheet. Raises LookupError."""
+        return [
+            {
+                "number": one.number,
+                "file": one.still.file,
+                "where": _where(one.still),
+                "marks": len(one.still.marks),
+                "row": one.written,
+            }
+            for one in self._lesson(student, name).stills
+        ]
+
+    def picture(self, student: str, name: str, number: int) -> Path:
+        """The file of a still. Raises LookupError."""
+        return _numbered(self._lesson(student, name).stills, number).picture
+
+    def still(self, student: str, name: str, number: int, focus: Sequence[str]) -> Shown:
+        """A still as it stands in the sheet, and what there is beside it: the points that the metrics in `focus` and
+        those that all ask for, the ground that another picture of the view lends, what is proposed, and the marks of
+        the last lesson. What is proposed is in no sheet. Raises LookupError."""
+        lesson = self._lesson(student, name)
+        one = _numbered(lesson.stills, number)
+        before = self._before(student, name)
+        every = measures(self._library(lesson).metrics)
+        followed = [measure for measure in every if measure.metric in focus]
+        return {
+            "number": number,
+            "file": one.still.file,
+            "where": _where(one.still),
+            "size": one.size,
+            "written": {key: value for key, value in one.written.items() if key in _PARTS},
+            "asked": {"focus": _asked(followed or every, one.still), "all": _asked(every, one.still)},
+            "shown": marks_shown(one.still.view),
+            "lent": _ground(_others(lesson.stills, one), one),
+            "proposed": _proposed(lesson, one, before),
+            "before": _earlier(one, before),
+        }
+
+    def keep(self, student: str, name: str, number: int, sent: SentChanges) -> None:
+        """Write what was marked. Raises LookupError, ChangedMeanwhileError where another still has that number by now,
+        ReportgenError, OSError."""
+        one = _numbered(self._lesson(student, name).stills, number)
+        if one.still.file != sent.file or any(not at or at[0] not in _PARTS for at, _, _ in sent.changes):
+            raise ChangedMeanwhileError(one.still.file)
+        at = ("stills", number)
+        self._lessons.write(student, name, *(Change((*at, *loc), was, value) for loc, was, value in sent.changes))
+
+    def values(self, student: str, name: str, number: int, sent: SentMarks) -> Shown:
+        """What the marks of the lesson give, those of one still as the page has them: values, what is missing, and
+        what cannot be right, from which no number comes. Raises LookupError."""
+        lesson = self._lesson(student, name)
+        one = _numbered(lesson.stills, number)
+        without = {key: value for key, value in one.written.items() if key not in _PARTS}
+        still = read_still({**without, **{key: value for key, value in sent.now.items() if key in _PARTS}})
+        if still is None or still.file != sent.file:
+            raise LookupError(number)
+        stills = [still if other.number == number else other.still for other in lesson.stills]
+        sizes = {other.still.file: other.size for other in lesson.stills}
+        wrong = [f"{_where(stills[loc[1]])}: {says}" for loc, says in faults(stills, sizes, lesson.plays)]  # type: ignore[index]
+        return {
+            "values": [] if wrong else [asdict(one) for one in self._said(lesson, stills, sizes, sent.metrics)],
+            "wrong": wrong,
+        }
+
+    def last_values(self, student: str, name: str, metrics: Sequence[str]) -> Mapping[str, str]:
+        """What the marks of the last lesson with any of this kind gave, by metric."""
+        lesson, before = self._lesson(student, name), self._before(student, name)
+        if before is None or before.kind != lesson.kind:
+            return {}
+        stills = [one.still for one in before.stills]
+        sizes = {one.still.file: one.size for one in before.stills}
+        if faults(stills, sizes, before.plays):
+            return {}
+        return {said.metric: said.value for said in self._said(before, stills, sizes, metrics) if said.value}
+
+    def _said(
+        self,
+        lesson: _Lesson,
+        stills: Sequence[Still],
+        sizes: Mapping[str, tuple[int, int]],
+        metrics: Sequence[str],
+    ) -> Iterable[SaidValue]:
+        library = self._library(lesson)
+        spoken = library_for(Reader(self._watched.language()), library)
+        academy = self._watched.folder.academy
+        marking = academy.marking if academy else MarkingError()
+        readings, missing = from_stills(stills, sizes, lesson.plays, marking, library.metrics)
+        found = {one.metric: said_reading(one, library.metrics[one.metric], spoken) for one in readings}
+        lacking = {one.metric: said_missing(one, spoken) for one in missing if one.metric}
+        every = [one.metric for one in measures(library.metrics)]
+        wanted = [metric for metric in every if metric in metrics] or every
+        return [said for said_of in (found, lacking) for metric in wanted if (said := said_of.get(metric))]
+
+    def _library(self, lesson: _Lesson) -> Library:
+        return of_kind(self._watched.folder.library, lesson.kind)
+
+    def _lesson(self, student: str, name: str) -> _Lesson:
+        return self._read(student, self._lessons.sheet(student, name))
+
+    def _read(self, student: str, sheet: Path) -> _Lesson:
+        theirs = self._watched.folder.students[student].student
+        text, _ = read_text(sheet, sheet.name)
+        data = parse(text, sheet.name).data if text is not None else None
+        said: Mapping[str, Any] = data if isinstance(data, Mapping) else {}
+        kind: LessonKind = next((kind for kind in LESSON_KINDS if kind == said.get("kind")), "full-swing")
+        stand = said.get("stand")
+        return _Lesson(
+            sheet,
+            theirs.plays if theirs else "right",
+            kind,
+            stand if isinstance(stand, str) else None,
+            stills_written(sheet, self._root),
+        )
+
+    def _before(self, student: str, name: str) -> _Lesson | None:
+        """The last lesson before this one that has marks."""
+        sheet = self._lessons.sheet(student, name)
+        earlier = sorted((one for one in sheet.parent.glob("*.yaml") if one.stem < name), reverse=True)
+        found = (self._read(student, one) for one in earlier)
+        return next((one for one in found if any(still.still.marks for still in one.stills)), None)
+
+
+def point_names() -> Mapping[str, str]:
+    """How the points are called."""
+    return {mark: slug_name(mark) for mark in marks_shown("down-the-line")}
+
+
+def _where(still: Still) -> str:
+    """`impact, face-on`."""
+    return f"{mid_sentence(moment_name(still.checkpoint))}, {view_name(still.view)}"
+
+
+def _numbered(stills: Iterable[WrittenStill], number: int) -> WrittenStill:
+    for one in stills:
+        if one.number == number:
+            return one
+    raise LookupError(number)
+
+
+def _asked(of: Iterable[Measure], still: Still) -> tuple[Mark, ...]:
+    return marks_asked(of, still.view, still.checkpoint)
+
+
+def _others(stills: Iterable[WrittenStill], one: WrittenStill) -> list[WrittenStill]:
+    """The other pictures of the same view; the nearest before it first, then those behind it."""
+    same = [other for other in stills if other.still.view == one.still.view and other.number != one.number]
+    return sorted(same, key=lambda other: (other.number > one.number, abs(other.number - one.number)))
+
+
+def _ground(stills: Iterable[WrittenStill], one: WrittenStill) -> Shown:
+    """Scale, stick and camera of the first of `stills` that has each, at the size of the picture of `one`."""
+    found: Shown = {}
+    for other in stills:
+        for part in ("scale", "stick", "camera"):
+            if part not in found and getattr(other.still, part) is not None:
+                found[part] = _at_size(dict(other.written[part]), other.size, one.size)
+    return found
+
+
+def _proposed(lesson: _Lesson, one: WrittenStill, before: _Lesson | None) -> Shown:
+    """Places to start from, for who marks to confirm: the marks of the picture of the view that comes before, and the
+    ground of the last lesson where the cameras stood on the same marks."""
+    previous = next((other for other in _others(lesson.stills, one) if other.still.marks), None)
+    marks = _places(previous, one) if previous is not None else {}
+    same_stand = before is not None and lesson.stand is not None and before.stand == lesson.stand
+    if not same_stand or before is None:
+        return {"marks": marks}
+    own = _ground((*_others(lesson.stills, one), one), one)
+    lent = _ground([other for other in before.stills if other.still.view == one.still.view], one)
+    return {"marks": marks, **{part: value for part, value in lent.items() if part not in own}}
+
+
+def _earlier(one: WrittenStill, before: _Lesson | None) -> Shown | None:
+    """The marks of the last lesson at this view and moment."""
+    for other in before.stills if before else ():
+        here = (other.still.view, other.still.checkpoint) == (one.still.view, one.still.checkpoint)
+        if before is not None and here and other.still.marks:
+            return {"lesson": before.sheet.stem, "marks": _places(other, one)}
+    return None
+
+
+def _places(other: WrittenStill, one: WrittenStill) -> Mapping[Mark, list[float]]:
+    shown = set(marks_shown(one.still.view))
+    return {mark: _moved(at, other.size, one.size) for mark, at in other.still.marks.items() if mark in shown}
+
+
+def _at_size(part: Shown, had: tuple[int, int], has: tuple[int, int]) -> Shown:
+    """A scale or stick of another picture at the size of this one; a camera as it is."""
+    ends = [end for end in ("from", "to") if end in part]
+    return part | {end: _moved([float(value) for value in part[end]], had, has) for end in ends}
+
+
+def _moved(at: Sequence[float], had: tuple[int, int], has: tuple[int, int]) -> list[float]:
+    return [round(value * new / old, 1) for value, old, new in zip(at, had, has, strict=True)]

@@ -1,0 +1,59 @@
+"""Pictures that are dropped on a lesson: each becomes a JPEG in the student's folder and a row of the sheet."""
+
+from contextlib import suppress
+from pathlib import Path
+
+from reportgen.desk.lessons import Lessons
+from reportgen.desk.saving import Change
+from reportgen.drawing.taking_in import as_kept
+from reportgen.errors import ReportgenError
+from reportgen.records.base import Record
+from reportgen.records.words import Checkpoint, View
+from reportgen.rights import owner_only
+
+_SHORT: dict[View, str] = {"face-on": "fo", "down-the-line": "dtl"}
+MOST_OF_A_NAME = 99
+"""Pictures of one day, moment and view, before something else must be wrong."""
+
+
+class SentPicture(Record):
+    """What a page says of a picture: from where it was taken, and which moment it shows."""
+
+    view: View
+    checkpoint: Checkpoint
+
+
+def take_in(lessons: Lessons, student: str, name: str, sent: SentPicture, data: bytes) -> str:
+    """Keep a picture of a lesson, and write its row; the name under which it is kept. A row that is not written takes
+    the picture with it. Raises LookupError, ReportgenError, OSError."""
+    sheet = lessons.sheet(student, name)
+    # HEIC, which phones write, goes through reportgen.films.stills first, where the extra `film` is there.
+    kept = as_kept(data)
+    folder = sheet.parent.parent / "stills"
+    folder.mkdir(exist_ok=True)
+    place = _new(folder, f"{name[:10]}-{sent.checkpoint}-{_SHORT[sent.view]}", kept)
+    row = {"file": f"../stills/{place.name}", "view": sent.view, "checkpoint": sent.checkpoint}
+    try:
+        lessons.write(student, name, Change(("stills",), None, row, add=True))
+    except BaseException:
+        place.unlink(missing_ok=True)
+        raise
+    return place.name
+
+
+def _new(folder: Path, stem: str, data: bytes) -> Path:
+    """A new file of that name, or of the next that is free: no picture is ever written over."""
+    for number in range(1, MOST_OF_A_NAME):
+        place = folder / (f"{stem}.jpg" if number == 1 else f"{stem}-{number}.jpg")
+        try:
+            with open(place, "xb", opener=owner_only) as stream:
+                try:
+                    stream.write(data)
+                except BaseException:
+                    with suppress(OSError):
+                        place.unlink()
+                    raise
+        except FileExistsError:
+            continue
+        return place
+    raise ReportgenError(f"{folder / stem}.jpg and {MOST_OF_A_NAME - 1} more are there already. Take some out.")

@@ -1,0 +1,23 @@
+"""Which points a picture is asked for, by what is to be measured."""
+
+from collections.abc import Iterable
+from typing import get_args
+
+from reportgen.measuring.formulas import Measure
+from reportgen.records.words import Checkpoint, Mark, View
+
+_FOR_ALL: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
+"""They tell where the player stands and whether the camera has moved, whatever is measured."""
+_UPWARDS: tuple[Mark, ...] = get_args(Mark)
+
+
+def marks_asked(of: Iterable[Measure], view: View, checkpoint: Checkpoint) -> tuple[Mark, ...]:
+    """The points that any way of measuring needs in a picture of this view and checkpoint, from the feet upwards."""
+    ways = [way for measure in of for way in measure.ways if checkpoint in way.checkpoints]
+    wanted = _FOR_ALL.union(*(way.seen.get(view, ()) for way in ways))
+    return tuple(mark for mark in _UPWARDS if mark in wanted)
+
+
+def marks_shown(view: View) -> tuple[Mark, ...]:
+    """All points that a picture of a view can show, from the feet upwards."""
+    return tuple(mark for mark in _UPWARDS if view == "down-the-line" or mark != "seat")

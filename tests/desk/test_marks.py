@@ -1,0 +1,421 @@
+"""Marks are set at the desk with mouse, keys and fingers; what nobody has confirmed reaches nothing."""
+
+import json
+import re
+from collections.abc import Mapping
+from pathlib import Path
+from time import time
+from typing import Any
+
+import pytest
+import yaml
+
+from tests.desk.conftest import Browser, OpenDesk, opened
+from tests.publishing.small import link_only, reportgen, small_academy
+
+CALLUM, LESSON = "callum-weirbridge", "2026-10-23"
+IMPACT = 4
+"""The number of the face-on still of impact; the one before it of that view is that of the top."""
+FOCUS = ("side-bend-impact", "pelvis-open-impact")
+ASKED = ("lead-ankle", "trail-ankle", "lead-hip", "trail-hip", "neck", "ball")
+"""What these metrics need in it."""
+
+
+@pytest.fixture
+def academy(tmp_path: Path) -> Path:
+    """Callum with two lessons; that of the pictures has two metrics in focus."""
+    academy = link_only(small_academy(tmp_path / "academy", CALLUM))
+    with sheet_of(academy).open("a", encoding="utf-8") as sheet:
+        sheet.write(f"follow: [{', '.join(FOCUS)}]\n")
+    return academy
+
+
+def sheet_of(academy: Path) -> Path:
+    return academy / "students" / CALLUM / "lessons" / f"{LESSON}.yaml"
+
+
+def stills(academy: Path) -> list[dict[str, Any]]:
+    found: list[dict[str, Any]] = yaml.safe_load(sheet_of(academy).read_text(encoding="utf-8"))["stills"]
+    return found
+
+
+def marks(academy: Path, number: int = IMPACT) -> dict[str, Any]:
+    found: dict[str, Any] = stills(academy)[number].get("marks", {})
+    return found
+
+
+def without_marks(academy: Path, number: int = IMPACT) -> dict[str, list[int]]:
+    """Take the marks of a still out of its sheet; where they were."""
+    truth = marks(academy, number)
+    sheet = sheet_of(academy)
+    blocks = re.split(r"(?m)^(?=  - file:)", sheet.read_text(encoding="utf-8"))
+    blocks[number + 1] = re.sub(r"    marks:\n(      .*\n)+", "", blocks[number + 1])
+    sheet.write_text("".join(blocks), encoding="utf-8")
+    assert not marks(academy, number)
+    return truth
+
+
+class Marking(Browser):
+    """A browser with the page of marks open."""
+
+    def open(self, desk: OpenDesk, number: int = IMPACT) -> None:
+        self.driver.get(f"{desk.home}lesson/{CALLUM}/{LESSON}/marks/{number}")
+        self.ready()
+
+    def ready(self) -> None:
+        self.until("document.getElementById('which').innerText && document.querySelector('#values li')")
+
+    def on_screen(self, place: tuple[float, float]) -> dict[str, float]:
+        """Where a place of the picture is on the screen, by the browser's own reckoning."""
+        script = """const svg = document.getElementById('picture');
+            const at = new DOMPoint(...arguments).matrixTransform(svg.getScreenCTM()); return {x: at.x, y: at.y};"""
+        found: dict[str, float] = self.driver.execute_script(script, *place)
+        return found
+
+    def mouse(self, kind: str, place: tuple[float, float], **more: Any) -> None:
+        at = {axis: round(value) for axis, value in self.on_screen(place).items()}
+        sent = {"type": kind, "button": "left", "buttons": 0 if kind == "mouseReleased" else 1, "clickCount": 1}
+        self.driver.execute_cdp_cmd("Input.dispatchMouseEvent", {**sent, **at, **more})
+
+    def click(self, place: tuple[float, float]) -> None:
+        self.mouse("mousePressed", place)
+        self.mouse("mouseReleased", place)
+
+    def drag(self, start: tuple[float, float], end: tuple[float, float], *, let_go: bool = True) -> None:
+        self.mouse("mousePressed", start)
+        for part in (0.5, 1.0):
+            self.mouse("mouseMoved", (start[0] + part * (end[0] - start[0]), start[1] + part * (end[1] - start[1])))
+        if let_go:
+            self.mouse("mouseReleased", end)
+
+    def touch(self, kind: str, *places: tuple[float, float], right: float = 0.0, **more: Any) -> None:
+        """Fingers at places of the picture, so many screen pixels further to the `right`."""
+        points = [{"x": at["x"] + right, "y": at["y"]} for at in map(self.on_screen, places)]
+        self.driver.execute_cdp_cmd("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points, **more})
+
+    def keys(self, *keys: str) -> None:
+        self.find("#picture").send_keys(*keys)
+
+    def saved(self) -> None:
+        """Wait until the page says that everything is kept."""
+        self.until("document.getElementById('saved').innerText === 'Saved'")
+
+    def shown(self, kind: str) -> set[str]:
+        """The marks of a kind (`set` or `hollow`) that are drawn."""
+        script = """return [...document.querySelectorAll(`#picture [data-${arguments[0]}]`)]
+            .map((one) => one.dataset[arguments[0]])"""
+        return set(self.driver.execute_script(script, kind))
+
+    def values(self) -> Mapping[str, str]:
+        """What the page says of each metric: its value, with its uncertainty."""
+        script = """return [...document.querySelectorAll('#values li')]
+            .map((one) => [one.dataset.metric, one.querySelector('.value').innerText])"""
+        return dict(self.driver.execute_script(script))
+
+
+@pytest.fixture
+def page(browser: Browser) -> Marking:
+    return Marking(browser.driver)
+
+
+KEYS = {
+    "enter": "\ue007",
+    "left": "\ue012",
+    "right": "\ue014",
+    "down": "\ue015",
+    "page down": "\ue00f",
+    "page up": "\ue00e",
+    "control": "\ue009",
+}
+
+
+def within(written: Mapping[str, Any], truth: Mapping[str, list[int]], names: tuple[str, ...], px: float) -> bool:
+    return all(abs(a - b) <= px for name in names for a, b in zip(written[name]["at"], truth[name], strict=True))
+
+
+def test_the_list_asks_for_what_the_metrics_in_focus_need(desk: OpenDesk, page: Marking) -> None:
+    page.open(desk)
+    names = page.driver.execute_script(
+        "return [...document.querySelectorAll('#points li')].map((one) => one.dataset.name)"
+    )
+    assert [name for name in names if not name.startswith("scale")] == list(ASKED)
+    page.keys("a")
+    page.until(f"document.querySelectorAll('#points li').length > {len(names)}")
+
+
+def test_marks_are_set_within_a_pixel_by_the_mouse_and_stay_after_a_reload(
+    academy: Path, desk: OpenDesk, page: Marking
+) -> None:
+    truth = without_marks(academy)
+    page.open(desk)
+    for name in ASKED:
+        page.click(tuple(truth[name]))
+    page.saved()
+    written = marks(academy)
+    assert set(written) == set(ASKED)
+    assert within(written, truth, ASKED, 1.0)
+    page.driver.refresh()
+    page.ready()
+    assert page.shown("set") >= set(ASKED)
+    assert marks(academy) == written
+
+
+def test_values_are_those_of_findings(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    page.open(desk)
+    page.keys("a")
+    page.until("document.querySelectorAll('#values li').length > 9")
+    told = json.loads(reportgen("findings", academy, CALLUM, LESSON, "--json").output)
+    of_stills = {one["metric"]: one for one in told["findings"] if one["how"] == "still"}
+    shown = {metric: re.findall(r"[\d.]+", said) for metric, said in page.values().items() if "u " in said}
+    assert set(shown) == set(of_stills)
+    for metric, (value, *_, u) in shown.items():
+        assert float(value) == pytest.approx(abs(of_stills[metric]["value"]), abs=0.5)
+        assert float(u) == pytest.approx(of_stills[metric]["u"], abs=0.05)
+
+
+def test_a_value_and_its_uncertainty_follow_the_mark_that_is_dragged_before_it_is_let_go(
+    academy: Path, desk: OpenDesk, page: Marking
+) -> None:
+    before = sheet_of(academy).read_bytes()
+    page.open(desk)
+    value = page.values()["side-bend-impact"]
+    page.drag((407, 586), (470, 586), let_go=False)
+    page.until(f"document.querySelector('[data-metric=side-bend-impact] .value').innerText !== '{value}'")
+    assert page.find("#lens").value_of_css_property("visibility") == "visible"
+    assert sheet_of(academy).read_bytes() == before
+    page.mouse("mouseReleased", (470, 586))
+    page.saved()
+    assert marks(academy)["neck"]["at"] == pytest.approx([470, 586], abs=2)
+
+
+def test_the_arrows_move_a_set_mark_by_a_pixel_and_set_no_other(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    without_marks(academy)
+    page.open(desk)
+    page.click((580, 1213))
+    page.saved()
+    first = marks(academy)["lead-ankle"]["at"]
+    page.keys(KEYS["right"], KEYS["right"], KEYS["down"])
+    page.until("document.getElementById('saved').innerText === 'Saving'")
+    page.saved()
+    assert marks(academy) == {"lead-ankle": {"at": pytest.approx([first[0] + 2, first[1] + 1]), "by": "confirmed"}}
+
+
+class TestAProposalCountsForNothing:
+    """The marks of the still before are shown as places to start from."""
+
+    @pytest.fixture
+    def begun(self, academy: Path, desk: OpenDesk, page: Marking) -> bytes:
+        """What the sheet says while everything on the picture is only proposed."""
+        without_marks(academy)
+        say_in_sheet(academy, "draft: true")
+        page.open(desk)
+        assert page.shown("hollow") >= set(ASKED)
+        assert not page.shown("set") - {"scale-from", "scale-to"}
+        return sheet_of(academy).read_bytes()
+
+    def test_it_gives_no_value(self, begun: bytes, page: Marking) -> None:
+        assert page.values() == dict.fromkeys(FOCUS, "–")
+
+    def test_it_is_in_no_sheet_after_a_reload(self, begun: bytes, academy: Path, page: Marking) -> None:
+        page.driver.refresh()
+        page.ready()
+        assert sheet_of(academy).read_bytes() == begun
+
+    def test_the_next_picture_and_back_confirm_nothing(self, begun: bytes, academy: Path, page: Marking) -> None:
+        page.keys(KEYS["page down"])
+        page.until("document.getElementById('which').innerText.startsWith('6')")
+        page.keys(KEYS["page up"])
+        page.until("document.getElementById('which').innerText.startsWith('5')")
+        assert sheet_of(academy).read_bytes() == begun
+
+    def test_closing_confirms_nothing(self, begun: bytes, academy: Path, desk: OpenDesk, page: Marking) -> None:
+        page.driver.get(desk.home)
+        page.until("document.getElementById('students')")
+        assert sheet_of(academy).read_bytes() == begun
+
+    def test_ready_confirms_nothing(self, begun: bytes, academy: Path, desk: OpenDesk, page: Marking) -> None:
+        page.driver.get(f"{desk.home}lesson/{CALLUM}/{LESSON}")
+        page.find("#ready").click()
+        page.until("!document.getElementById('ready')")
+        assert not marks(academy)
+
+    def test_skipping_and_exchanging_confirm_nothing(self, begun: bytes, academy: Path, page: Marking) -> None:
+        page.keys("n", "n", "x", "b", "l", "0")
+        page.until("document.querySelector('#values li')")
+        page.driver.refresh()
+        page.ready()
+        assert sheet_of(academy).read_bytes() == begun
+
+    def test_a_kept_mark_beside_it_takes_none_along(self, begun: bytes, academy: Path, page: Marking) -> None:
+        page.keys(KEYS["enter"])
+        page.saved()
+        assert list(marks(academy)) == ["lead-ankle"]
+
+    def test_a_touch_that_a_second_finger_breaks_off_sets_none(
+        self, begun: bytes, academy: Path, page: Marking
+    ) -> None:
+        page.touch("touchStart", (300, 300))
+        page.touch("touchStart", (300, 300), (500, 500))
+        page.touch("touchEnd")
+        page.driver.refresh()
+        page.ready()
+        assert sheet_of(academy).read_bytes() == begun
+
+
+def say_in_sheet(academy: Path, line: str) -> None:
+    with sheet_of(academy).open("a", encoding="utf-8") as sheet:
+        sheet.write(f"{line}\n")
+
+
+def test_enter_confirms_one_proposal_as_it_is(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    without_marks(academy)
+    page.open(desk)
+    page.keys(KEYS["enter"])
+    page.saved()
+    assert marks(academy) == {"lead-ankle": {"at": marks(academy, 2)["lead-ankle"], "by": "confirmed"}}
+
+
+def test_a_mark_on_the_bare_picture_is_by_hand(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    for number in (0, 2, 4):
+        without_marks(academy, number)
+    page.open(desk)
+    page.click((580, 1213))
+    page.saved()
+    assert marks(academy)["lead-ankle"]["by"] == "hand"
+
+
+def test_the_keyboard_alone_sets_a_mark(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    for number in (0, 2, 4):
+        without_marks(academy, number)
+    page.open(desk)
+    page.keys(*[KEYS["right"]] * 3, KEYS["enter"], KEYS["right"], KEYS["enter"], KEYS["enter"])
+    page.saved()
+    assert list(marks(academy)) == ["lead-ankle", "trail-ankle"]
+
+
+def test_lead_and_trail_of_the_limb_under_the_pointer_change_places(
+    academy: Path, desk: OpenDesk, page: Marking
+) -> None:
+    before = marks(academy)
+    page.open(desk)
+    page.mouse("mouseMoved", tuple(before["lead-knee"]), buttons=0)
+    page.keys("x")
+    page.saved()
+    after = marks(academy)
+    for joint in ("knee", "ankle", "heel", "toe"):
+        assert after[f"lead-{joint}"] == before[f"trail-{joint}"]
+    assert after["lead-hip"] == before["lead-hip"]
+
+
+def test_undo_brings_a_mark_back(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    before = marks(academy)
+    page.open(desk)
+    page.drag(tuple(before["neck"]), (470, 500))
+    page.until("document.getElementById('saved').innerText === 'Saved'")
+    assert marks(academy)["neck"] != before["neck"]
+    page.keys(KEYS["control"], "z")
+    page.until("document.getElementById('told').innerText.startsWith('Undone')")
+    page.driver.refresh()
+    page.ready()
+    assert marks(academy)["neck"] == before["neck"]
+
+
+def test_a_finger_sets_a_mark_where_it_lets_go(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    for number in (0, 2, 4):
+        without_marks(academy, number)
+    page.open(desk)
+    page.touch("touchStart", (580, 1213))
+    assert page.find("#lens").value_of_css_property("visibility") == "visible"
+    page.touch("touchEnd")
+    page.saved()
+    assert marks(academy)["lead-ankle"]["at"] == pytest.approx([580, 1213], abs=1)
+
+
+def test_a_slow_finger_aims_by_a_quarter_of_its_way(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    for number in (0, 2, 4):
+        without_marks(academy, number)
+    page.open(desk)
+    start, slid = (580, 1213), 40
+    a_pixel = page.on_screen((581, 1213))["x"] - page.on_screen(start)["x"]
+    begun = time()
+    page.touch("touchStart", start, timestamp=begun)
+    for step in range(1, slid + 1):  # a pixel of the screen each twentieth of a second
+        page.touch("touchMove", start, right=step, timestamp=begun + step / 20)
+    page.touch("touchEnd", timestamp=begun + 4)
+    page.saved()
+    across = marks(academy)["lead-ankle"]["at"][0] - start[0]
+    assert across == pytest.approx(slid / 4 / a_pixel, abs=1)
+
+
+def test_the_scale_is_a_line_with_its_length(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    text = sheet_of(academy).read_text(encoding="utf-8")
+    scale = "    scale: {from: [230, 1250], to: [730, 1250], length: 1.00 m}\n"
+    sheet_of(academy).write_text(text.replace(scale, ""), encoding="utf-8")
+    page.open(desk)
+    page.find("#points [data-name=scale-from] button").click()
+    page.click((230, 1250))
+    page.click((730, 1250))
+    page.find("#length").send_keys("1.00 m")
+    page.saved()
+    page.until("document.activeElement.id === 'length'")
+    page.driver.refresh()
+    page.ready()
+    written = stills(academy)[IMPACT]["scale"]
+    assert written["length"] == "1.00 m"
+    assert written["from"] == pytest.approx([230, 1250], abs=1)
+
+
+def test_marks_of_the_last_lesson_are_shown_and_are_in_no_sheet(academy: Path, desk: OpenDesk, page: Marking) -> None:
+    later = academy / "students" / CALLUM / "lessons" / "2026-11-20.yaml"
+    text = sheet_of(academy).read_text(encoding="utf-8").replace(f"date: {LESSON}", "date: 2026-11-20")
+    later.write_text(re.sub(r"    marks:\n(      .*\n)+", "", text), encoding="utf-8")
+    before = later.read_bytes()
+    page.until("true")
+    page.driver.get(f"{desk.home}lesson/{CALLUM}/2026-11-20/marks/{IMPACT}")
+    page.ready()
+    assert page.shown("before") == set(marks(academy))
+    assert later.read_bytes() == before
+
+
+def test_what_was_changed_in_an_editor_is_told_and_not_written_over(
+    academy: Path, desk: OpenDesk, page: Marking
+) -> None:
+    page.open(desk)
+    sheet = sheet_of(academy)
+    sheet.write_text(
+        sheet.read_text(encoding="utf-8").replace("neck: [407, 586]", "neck: [409, 590]"), encoding="utf-8"
+    )
+    page.drag((407, 586), (470, 586))
+    page.until("!document.getElementById('meanwhile').hidden")
+    assert marks(academy)["neck"] == [409, 590]
+    page.find("#theirs").click()
+    page.until("document.getElementById('meanwhile').hidden")
+    assert marks(academy)["neck"] == [409, 590]
+
+
+def test_a_killed_desk_has_every_mark_of_two_seconds_before(academy: Path, page: Marking) -> None:
+    without_marks(academy)
+    desk = opened(academy)
+    page.open(desk)
+    page.click((580, 1213))
+    page.saved()
+    desk.end()
+    assert list(marks(academy)) == ["lead-ankle"]
+    page.click((361, 1208))
+    page.until("document.getElementById('saved').innerText.includes('Not saved')")
+    assert "trail-ankle" in page.shown("set")
+
+
+@pytest.mark.parametrize(("field", "typed", "kept"), [("fps", "240", 240), ("distance", "4.15 m", "4.15 m")])
+def test_what_is_known_of_the_camera_is_typed_beside_the_picture(
+    academy: Path, desk: OpenDesk, page: Marking, field: str, typed: str, kept: object
+) -> None:
+    page.open(desk)
+    before = stills(academy)
+    page.find(f"#{field}").clear()
+    page.find(f"#{field}").send_keys(typed)
+    page.until("document.getElementById('saved').innerText === 'Saved'")
+    page.driver.get(desk.home)
+    still = stills(academy)[IMPACT]
+    assert (still["fps"] if field == "fps" else still["camera"]["distance"]) == kept
+    assert {**still, "fps": 0, "camera": 0} == {**before[IMPACT], "fps": 0, "camera": 0}
