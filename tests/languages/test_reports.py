@@ -201,4 +201,4 @@ def test_the_terminal_speaks_english_and_measures_as_the_academy(tmp_path: Path)
     said = reportgen("findings", academy, HENRIK).output
     assert "too close" in said
     assert re.search(r"\d\scm", said)
-    assert "Needs a face-on still" in said
+    assert "Needs a face-on picture" in said

@@ -49,7 +49,7 @@ def test_every_drill_of_the_library_has_its_figures_before_its_words(home: Sound
 def test_a_figure_says_which_step_it_shows_in_the_words_of_the_drill(pages: dict[str, str]) -> None:
     captions = re.findall(r"<figcaption>(.*?)</figcaption>", pages[f"{DRILL}.html"])
     assert captions[0] == "<b>How it begins</b>"
-    assert captions[1] == "<b>Step 1</b> Turn back slowly until you feel the trail side of your seat on the wall."
+    assert captions[1] == "<b>Step 1</b> Turn back slowly until you feel your trail hip on the wall."
 
 
 def test_a_figure_of_a_mistake_is_called_one(pages: dict[str, str]) -> None:
