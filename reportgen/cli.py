@@ -4,7 +4,7 @@ import atexit
 import gc
 import os
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
@@ -36,7 +36,7 @@ from reportgen.commands.shared import (
 )
 
 if TYPE_CHECKING:
-    from reportgen.records.mailed import Mailed
+    from reportgen.publishing.foresee import Foreseen
     from reportgen.sealing.keyring import Keyring
     from reportgen.sheets.academy_folder import Home
 
@@ -152,23 +152,45 @@ def check(academy: Path) -> None:
 @click.option("--cluster", metavar="ADDRESS", help="Work on the Dask cluster whose scheduler is at ADDRESS.")
 @click.option("--afresh", is_flag=True, help="Make everything again, changed or not.")
 @click.option("--journal", type=FOLDER, help="The journal of mails, where it does not stand beside ACADEMY.")
+@click.option("--dry-run", is_flag=True, help="List whose pages would be made or taken away, and write nothing.")
 def publish(
-    academy: Path, to: Path, student: str | None, jobs: int, cluster: str | None, afresh: bool, journal: Path | None
+    academy: Path,
+    to: Path,
+    student: str | None,
+    jobs: int,
+    cluster: str | None,
+    afresh: bool,
+    journal: Path | None,
+    dry_run: bool,
 ) -> None:
     """Build the pages and recaps of ACADEMY that changed: sealed as soon as there are members."""
     with leaving_on_errors():
+        from reportgen.delivery.journal import journal_of
+        from reportgen.delivery.status import mailed_so_far
+        from reportgen.publishing.foresee import would_publish
         from reportgen.publishing.options import PublishOptions
         from reportgen.publishing.publish import Reporting
         from reportgen.publishing.publish import publish as publish_academy
+        from reportgen.sealing.privacy import keyring_where_sealed
 
+        def keyring(home: "Home") -> "Keyring | None":
+            return keyring_where_sealed(home, instructors_word)
+
+        def tell(line: str) -> None:
+            click.echo(line, err=True)
+
+        options = PublishOptions(student, jobs, cluster, afresh)
+        if dry_run:
+            _tell_of(would_publish(academy, to, options, keyring=keyring))
+            return
         with _lessons_done() as show:
             done = publish_academy(
                 academy,
                 to,
-                PublishOptions(student, jobs, cluster, afresh),
-                keyring=_keyring,
-                mailed=_mailed(journal, academy),
-                reporting=Reporting(lambda line: click.echo(line, err=True), show),
+                options,
+                keyring=keyring,
+                mailed=mailed_so_far(journal or journal_of(academy), tell),
+                reporting=Reporting(tell, show),
             )
         if done.without:
             click.echo(f"No passphrase, so no pages: {', '.join(done.without)}.", err=True)
@@ -178,6 +200,19 @@ def publish(
         click.echo(f"{counted(done.made, 'student')} made{kept}{blocked}{gone}: {to}")
         if done.problems:
             leave(SOME_PROBLEMS, f"{counted(done.problems, 'problem')}: see above, or {to / 'desk' / 'index.html'}.")
+
+
+def _tell_of(foreseen: "Foreseen") -> None:
+    """Print what a publish would do; leaves where sheets have problems."""
+    for line in (*foreseen.down, *map(str, foreseen.problems)):
+        click.echo(line, err=True)
+    for name in foreseen.made:
+        click.echo(f"would be made: {name}")
+    for name in foreseen.without:
+        click.echo(f"no passphrase, so no pages: {name}")
+    click.echo(f"{counted(foreseen.made, 'student')} to make, {len(foreseen.kept)} unchanged. Nothing was written.")
+    if foreseen.problems:
+        leave(SOME_PROBLEMS, f"{counted(foreseen.problems, 'problem')}.")
 
 
 @contextmanager
@@ -200,21 +235,6 @@ def _lessons_done() -> Iterator[Callable[[int, int], None]]:
             bar.update(task, rate=f"{speed:.1f} a second" if (speed := bar.tasks[0].speed) else "")
 
         yield show
-
-
-def _mailed(journal: Path | None, academy: Path) -> "Mapping[str, Mailed]":
-    """How the mail about each student stands; a journal that cannot be read keeps nobody from publishing."""
-    from reportgen.delivery.journal import JournalError, journal_of, read_entries
-    from reportgen.delivery.status import delivery_status
-
-    try:
-        known = read_entries(journal or journal_of(academy))
-    except JournalError as error:
-        click.echo(f"The desk says nothing of mail: {error}", err=True)
-        return {}
-    if damaged := [str(entry.id) for entry in known if entry.state == "damaged"]:
-        click.echo(f"The journal of mails is damaged, so the desk says nothing of mail {', '.join(damaged)}.", err=True)
-    return delivery_status(known)
 
 
 @main.command()
@@ -263,17 +283,6 @@ def mark(stills: tuple[Path, ...], video: Path | None, to: Path, language: str) 
 
     with leaving_on_errors():
         click.echo(write_marking_page(stills, video, to, language))
-
-
-def _keyring(home: "Home") -> "Keyring | None":
-    """The academy's keyring, opened, where its pages are sealed and it is there."""
-    from reportgen.sealing.privacy import is_private, keyring_of
-
-    if not is_private(home) or not keyring_of(home.root).exists():
-        return None
-    from reportgen.sealing.members import opened_keyring
-
-    return opened_keyring(home.root, instructors_word)
 
 
 main.add_command(again)
