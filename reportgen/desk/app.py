@@ -17,8 +17,11 @@ from starlette.responses import JSONResponse, RedirectResponse, Response, Stream
 from starlette.routing import Mount, Route
 
 from reportgen.desk.guard import policy
+from reportgen.desk.in_words import in_words
 from reportgen.desk.lessons import Lessons, SentChange
 from reportgen.desk.saving import ChangedMeanwhileError
+from reportgen.desk.site_work import SiteWork
+from reportgen.desk.work_routes import work_routes
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
 from reportgen.pages.desk_pages import desk_home, lesson_page
@@ -90,7 +93,7 @@ class _Desk:
             except ChangedMeanwhileError as error:
                 return JSONResponse({"says": str(error), "now": error.now}, HTTPStatus.CONFLICT)
             except (ReportgenError, OSError) as error:
-                return JSONResponse({"says": _says(error)}, HTTPStatus.INTERNAL_SERVER_ERROR)
+                return JSONResponse({"says": in_words(error)}, HTTPStatus.INTERNAL_SERVER_ERROR)
         return JSONResponse({**told, "version": self.watched.version})
 
     def ready(self, request: Request) -> Response:
@@ -102,7 +105,7 @@ class _Desk:
         try:
             found = self.watched.file(f"{path}index.html" if path.endswith("/") else path)
         except Exception as error:  # whatever it is, the desk goes on
-            return Response(_says(error), HTTPStatus.INTERNAL_SERVER_ERROR, media_type="text/plain; charset=utf-8")
+            return Response(in_words(error), HTTPStatus.INTERNAL_SERVER_ERROR, media_type="text/plain; charset=utf-8")
         if found is None:
             return Response(status_code=HTTPStatus.NOT_FOUND)
         return Response(found, media_type=media_type(path) or "text/html; charset=utf-8")
@@ -125,17 +128,11 @@ class _Desk:
             quiet += LOOKS_EVERY
 
 
-def _says(error: Exception) -> str:
-    if isinstance(error, ReportgenError):
-        return str(error)
-    if isinstance(error, OSError):
-        return f"{error.filename or ''}: {error.strerror or error}".removeprefix(": ")
-    return f"{type(error).__name__}: {error}"
-
-
-def desk_app(root: Path, watched: Watched, base: str, stop: Event) -> Starlette:
-    """The desk of the academy in `root`, below the address `base`; `stop` ends what waits for changes."""
+def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> tuple[Starlette, SiteWork]:
+    """The desk of the academy in `root`, which is published into `to`, below the address `base`, and the work on its
+    site; `stop` ends what waits for changes."""
     desk = _Desk(root, watched, Lessons(root, watched), base, stop)
+    of_site, work = work_routes(root, to, watched, base)
     routes: list[Any] = [
         Route("/", desk.home),
         Route("/begin/{student}", desk.begin, methods=["POST"]),
@@ -144,5 +141,7 @@ def desk_app(root: Path, watched: Watched, base: str, stop: Event) -> Starlette:
         Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
         Route("/changes", desk.changes),
         Route("/site/{path:path}", desk.site),
+        *of_site,
     ]
-    return Starlette(routes=[Route(base, lambda request: RedirectResponse(f"{base}/")), Mount(base, routes=routes)])
+    home = Route(base, lambda request: RedirectResponse(f"{base}/"))
+    return Starlette(routes=[home, Mount(base, routes=routes)]), work
