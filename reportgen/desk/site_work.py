@@ -49,10 +49,12 @@ class Going:
 
 @dataclass(frozen=True)
 class WouldGo:
-    """The mails that would go, and those held back: student, lesson, why."""
+    """The mails that would go, and those held back: student, lesson, why. `again` tells that lessons which changed
+    after their mail went are among them."""
 
     mails: tuple[Going, ...]
     held: tuple[tuple[str, str, str], ...]
+    again: bool
 
 
 class SiteWork:
@@ -159,7 +161,7 @@ class SiteWork:
             for one in chosen
             if one.addresses
         )
-        return WouldGo(mails, tuple((one.student, one.lesson, one.says) for one in held))
+        return WouldGo(mails, tuple((one.student, one.lesson, one.says) for one in held), correction)
 
     def _send(self, student: str | None, by: By, *, correction: bool) -> Outcome:
         folder = self._loaded(student)

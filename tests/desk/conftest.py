@@ -39,7 +39,7 @@ class OpenDesk:
     def end(self) -> None:
         """The desk is killed, as by a power cut."""
         self.process.kill()
-        self.process.wait()
+        self.process.communicate()
 
     def ask(self, method: str, path: str, body: str | None = None, **headers: str) -> tuple[int, dict[str, str], str]:
         """An answer to whoever was told the address; `path` begins below it, or is a whole one."""

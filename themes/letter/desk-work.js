@@ -38,7 +38,11 @@
       if (!answer.ok) { complain((await answer.json().catch(() => ({}))).says || work.lost); return; }
     } catch { complain(work.lost); return; }
     if (button.dataset.then) location.assign(button.dataset.then);
-    else follow();
+    else {
+      if (button.dataset.after) button.textContent = button.dataset.after;
+      came.scrollIntoView({ block: "nearest" });
+      follow();
+    }
   });
 
   if (ask) ask.addEventListener("submit", async (event) => {
