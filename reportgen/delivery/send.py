@@ -111,6 +111,10 @@ def send_mails(
         let_go(journal, wanted.on, home.academy.keep_days)
         known = _after_answers(journal, folder, wanted, person)
         chosen, held = _chosen(folder, known, wanted)
+        if not isinstance(to, Path):
+            for entry in _in_the_outbox(known, folder, wanted):
+                about = f"{entry.id} {entry.student} {entry.lesson}"
+                tell(f"in the outbox already {about}. To send it by the server too, use --resend {entry.id}")
         journal.execute("BEGIN")
         with journal:
             queued = [(one, _queued(one, home.academy, journal)) for one in chosen]
@@ -151,6 +155,17 @@ def _after_answers(
         if entry.id in answers.resend | answers.arrived:
             put(journal, entry)
     return after
+
+
+def _in_the_outbox(known: Sequence[Entry], folder: AcademyFolder, wanted: Wanted) -> Iterator[Entry]:
+    """The mails about what is wanted that were written into an outbox: they count as sent, and no server gets them."""
+    for name, student in folder.students.items():
+        if not student.lessons or wanted.student not in (None, name):
+            continue
+        since = str(wanted.since) if wanted.since else student.lessons[-1].name
+        for entry in known:
+            if entry.student == name and entry.lesson >= since and entry.state == "sent" and entry.via == "outbox":
+                yield entry
 
 
 def _students(folder: AcademyFolder) -> dict[str, Student]:

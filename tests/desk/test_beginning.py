@@ -50,8 +50,7 @@ def test_what_was_typed_stays_when_the_page_changes_its_language(desk: OpenDesk,
     browser.driver.get(desk.home)
     browser.find("[name=name]").send_keys("Marram")
     browser.driver.execute_script(
-        "const one = document.querySelector('[name=language]'); one.value = 'de';"
-        "one.dispatchEvent(new Event('change'))"
+        "const one = document.querySelector('[name=language]'); one.value = 'de';one.dispatchEvent(new Event('change'))"
     )
     browser.until("document.documentElement.lang === 'de'")
     assert browser.find("[name=name]").get_attribute("value") == "Marram"
