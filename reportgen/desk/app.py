@@ -25,6 +25,7 @@ from reportgen.desk.work_routes import work_routes
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
 from reportgen.pages.desk_pages import desk_home, lesson_page
+from reportgen.pages.desk_work_pages import not_yet_page
 from reportgen.pages.media import media_type
 from reportgen.preview.watched import Watched
 
@@ -106,9 +107,16 @@ class _Desk:
             found = self.watched.file(f"{path}index.html" if path.endswith("/") else path)
         except Exception as error:  # whatever it is, the desk goes on
             return Response(in_words(error), HTTPStatus.INTERNAL_SERVER_ERROR, media_type="text/plain; charset=utf-8")
+        if found is None and self.waits(path):
+            return self.page(lambda nonce: not_yet_page(self.base), HTTPStatus.NOT_FOUND)
         if found is None:
             return Response(status_code=HTTPStatus.NOT_FOUND)
         return Response(found, media_type=media_type(path) or "text/html; charset=utf-8")
+
+    def waits(self, path: str) -> bool:
+        """Whether a path is of a student whose page there is none of so far: something is wrong in the sheets."""
+        parts = path.split("/")
+        return parts[0] == "s" and len(parts) > 1 and parts[1] in self.watched.students()
 
     async def changes(self, request: Request) -> Response:
         """Events, one for each change, until the browser goes: the version, and whose files were saved."""

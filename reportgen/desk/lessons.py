@@ -20,6 +20,7 @@ from reportgen.records.lesson import Lesson
 from reportgen.records.words import LESSON_KINDS
 from reportgen.rights import write_atomically
 from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.wording import unit_mark
 from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
 from reportgen.sheets.drafts import Draft, unfilled
 from reportgen.sheets.editing import changed
@@ -138,7 +139,9 @@ class Lessons:
         """What was typed of each metric in the lesson before, by its id."""
         before = [one.lesson for one in theirs.lessons if one.name < name]
         return {
-            r.metric: f"{r.value:g} {r.unit}" for r in (before[-1].readings if before else ()) if r.value is not None
+            r.metric: f"{r.value:g}{unit_mark(r.unit)}"
+            for r in (before[-1].readings if before else ())
+            if r.value is not None
         }
 
     def _problems(self, student: str, name: str) -> list[Problem]:

@@ -29,5 +29,10 @@ def begin_page(code: str, zones: Sequence[str], where: str, base: str, nonce: st
     return _made("desk-begin.html", {"code": code, "zones": zones, "where": where, "base": base, "nonce": nonce})
 
 
+def not_yet_page(base: str) -> bytes:
+    """What stands in the place of a student's page while something is wrong in the sheet."""
+    return _made("desk-not-yet.html", {"base": base})
+
+
 def _made(name: str, values: Mapping[str, Any]) -> bytes:
     return shipped_templates().get_template(name).render(**values).encode()
