@@ -142,6 +142,7 @@ def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> 
     desk = _Desk(root, watched, Lessons(root, watched), base, stop)
     of_site, work = work_routes(root, to, watched, base)
     routes: list[Any] = [
+        *of_site,
         Route("/", desk.home),
         Route("/begin/{student}", desk.begin, methods=["POST"]),
         Route("/lesson/{student}/{name}", desk.lesson),
@@ -149,7 +150,6 @@ def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> 
         Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
         Route("/changes", desk.changes),
         Route("/site/{path:path}", desk.site),
-        *of_site,
     ]
     home = Route(base, lambda request: RedirectResponse(f"{base}/"))
     return Starlette(routes=[home, Mount(base, routes=routes)]), work

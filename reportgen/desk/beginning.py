@@ -18,10 +18,12 @@ from starlette.routing import Mount, Route
 
 from reportgen.authoring.start import Own, start_academy
 from reportgen.desk.guard import policy
+from reportgen.desk.guide_links import guide_links
 from reportgen.desk.in_words import in_words
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
 from reportgen.pages.desk_work_pages import begin_page
+from reportgen.pages.drill_library import library_pages
 from reportgen.pages.guide_pages import guide_pages
 from reportgen.pages.media import media_type
 from reportgen.pages.shared_pages import assets
@@ -80,13 +82,15 @@ class Beginning:
         return assets(no_academy_yet("en"))
 
     def site(self, request: Request) -> Response:
-        """Style, faces and the guide."""
+        """Style, faces, the guide and the drills that it leads to."""
         part, _, name = request.path_params["path"].partition("/")
         files: Mapping[str, bytes] = {}
         if part == "assets":
             files = self._assets
         elif part == "guide":
             files = guide_pages(no_academy_yet(_language(request)))
+        elif part == "library":
+            files = library_pages(no_academy_yet(_language(request)))
         found = files.get(name or "index.html")
         if found is None:
             return Response(status_code=HTTPStatus.NOT_FOUND)
@@ -95,6 +99,7 @@ class Beginning:
     def app(self) -> Starlette:
         """What answers until the academy is begun."""
         routes = [
+            *guide_links(self.base),
             Route("/", self.page),
             Route("/start", self.start, methods=["POST"]),
             Route("/site/{path:path}", self.site),

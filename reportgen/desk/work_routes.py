@@ -14,6 +14,7 @@ from starlette.routing import Route
 
 from reportgen.delivery.showing import ShownMail
 from reportgen.desk.guard import policy
+from reportgen.desk.guide_links import guide_links
 from reportgen.desk.in_words import in_words
 from reportgen.desk.site_work import SiteWork
 from reportgen.errors import ReportgenError
@@ -165,6 +166,7 @@ def work_routes(root: Path, to: Path, watched: Watched, base: str) -> tuple[list
     """The routes of the site and its mails, and the work that they begin."""
     desk = _Work(SiteWork(root, to, watched), watched, base)
     routes = [
+        *guide_links(base),
         Route("/work", desk.home),
         Route("/work/now", desk.now),
         Route("/work/start", desk.start, methods=["POST"]),

@@ -1,8 +1,10 @@
 """The first hour: no academy yet, five questions, and the invented student's page is there."""
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pytest
 import yaml
@@ -106,6 +108,19 @@ def test_the_guide_is_at_the_desk_in_the_academys_language(tmp_path: Path, line:
     desk.end()
     assert status == 200
     assert 'lang="de"' in page
+
+
+def test_every_link_of_the_guide_leads_somewhere(desk: OpenDesk) -> None:
+    for begun in (False, True):
+        if begun:
+            desk.ask("POST", "start", json.dumps(OWN))
+        for page in ("index.html", "library.html", "publishing.html"):
+            for link in re.findall(r'href="([^"#:]+)"', desk.ask("GET", f"site/guide/{page}")[2]):
+                path = urljoin(f"{desk.base}site/guide/{page}", link)
+                status, headers, _ = desk.ask("GET", path)
+                if status == 307:
+                    status = desk.ask("GET", {name.lower(): value for name, value in headers.items()}["location"])[0]
+                assert status == 200, (begun, page, link)
 
 
 def test_whoever_was_not_told_the_address_begins_nothing(desk: OpenDesk) -> None:
