@@ -97,6 +97,10 @@ class _Desk:
                 return JSONResponse({"says": in_words(error)}, HTTPStatus.INTERNAL_SERVER_ERROR)
         return JSONResponse({**told, "version": self.watched.version})
 
+    def look(self, request: Request) -> Response:
+        """What is wrong in a sheet now, after it was changed."""
+        return self._written(lambda: self.lessons.look(**request.path_params))
+
     def ready(self, request: Request) -> Response:
         return self._written(lambda: self.lessons.ready(**request.path_params))
 
@@ -147,6 +151,7 @@ def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> 
         Route("/begin/{student}", desk.begin, methods=["POST"]),
         Route("/lesson/{student}/{name}", desk.lesson),
         Route("/lesson/{student}/{name}/change", desk.change, methods=["POST"]),
+        Route("/lesson/{student}/{name}/look", desk.look, methods=["POST"]),
         Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
         Route("/changes", desk.changes),
         Route("/site/{path:path}", desk.site),

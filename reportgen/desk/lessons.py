@@ -110,12 +110,17 @@ class Lessons:
         return Written(student, who, name, draft, form, drills)
 
     def change(self, student: str, name: str, sent: SentChange) -> Mapping[str, Any]:
-        """Write what was typed, and tell what is wrong now: by place, and of what has no field. Raises LookupError,
-        ReportgenError, OSError."""
+        """Write what was typed, and nothing else: what is typed next must not wait. Raises LookupError, ReportgenError,
+        OSError."""
         with self._lock:
-            sheet = self._sheet(student, name)[2]
-            save(sheet, Change(sent.loc, sent.was, sent.value, sent.add))
-            self._watched.saved(_path(student, name))
+            save(self._sheet(student, name)[2], Change(sent.loc, sent.was, sent.value, sent.add))
+        return {}
+
+    def look(self, student: str, name: str) -> Mapping[str, Any]:
+        """Read again what was written, and tell what is wrong now: by place, and of what has no field. Raises
+        LookupError."""
+        self._sheet(student, name)
+        self._watched.saved(_path(student, name))
         return told(self.written(student, name).form)
 
     def ready(self, student: str, name: str) -> Mapping[str, Any]:
@@ -123,6 +128,7 @@ class Lessons:
         told, and then it stays one. Raises LookupError, ReportgenError, OSError."""
         with self._lock:
             sheet, path = self._sheet(student, name)[2], _path(student, name)
+            self._watched.saved(path)
             text, problem = read_text(sheet, path)
             if text is None:
                 raise ReportgenError(str(problem))

@@ -24,6 +24,10 @@ from tests.publishing.small import sheets
 Killed = Literal["desk", "browser", "both"]
 WORDS = ("heel ", "hips ", "slow, ", "then the arms. ", "Well done! ", "\n\nNext: ", "7-iron ", "20 swings ", "“so” ")
 
+A_WORD = 0.2
+"""Seconds for a word: twice as fast as anybody types on and on. Nothing between the keys would leave a browser no time
+for anything else."""
+
 
 @dataclass(frozen=True)
 class Moment:
@@ -68,7 +72,7 @@ def _one(academy: Path, student: str, chance: random.Random, killed: Killed) -> 
         timer = Timer(chance.uniform(0.2, 6.0), kill)
         timer.start()
         times = [monotonic()]
-        while not over.is_set():
+        while not over.wait(A_WORD):
             try:
                 letter.send_keys(word := chance.choice(WORDS))
             except (WebDriverException, OSError):

@@ -38,9 +38,24 @@
     if (answer.ok) {
       field.dataset.was = typed;
       saved.textContent = words.saved;
-      tell(said);
+      look();
     } else if (answer.status === 409) meanwhile(field, said.now, typed);
     else { saved.textContent = said.says || words.lost; later(field, AGAIN); }
+  }
+
+  // what is wrong now; one look at a time, and another one where something was saved meanwhile
+  let looking = false, again = false;
+  async function look() {
+    if (looking) { again = true; return; }
+    looking = true;
+    do {
+      again = false;
+      try {
+        const answer = await fetch(here + "/look", { method: "POST", body: "" });
+        if (answer.ok) tell(await answer.json());
+      } catch { /* the next save says that the desk is gone */ }
+    } while (again);
+    looking = false;
   }
 
   // after a pause, or while somebody types on and on, before what was typed first is a second old
@@ -91,11 +106,22 @@
     renew(said.version);
   }
 
+  // one page at a time: while it is made and shown, whatever comes waits, and then the latest is asked for
+  let loading = false, stale = false;
   function renew(now) {
     if (now === version) return;
     version = now;
+    if (loading) stale = true;
+    else reload();
+  }
+  function reload() {
     const at = page.contentWindow.scrollY;
-    page.addEventListener("load", () => page.contentWindow.scrollTo(0, at), { once: true });
+    loading = true;
+    page.addEventListener("load", () => {
+      loading = false;
+      page.contentWindow.scrollTo(0, at);
+      if (stale) { stale = false; reload(); }
+    }, { once: true });
     page.contentWindow.location.reload();
   }
 
