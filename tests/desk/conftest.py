@@ -39,7 +39,9 @@ class OpenDesk:
     def end(self) -> None:
         """The desk is killed, as by a power cut."""
         self.process.kill()
-        self.process.communicate()
+        self.process.wait()
+        if self.process.stdout is not None:
+            self.process.stdout.close()
 
     def ask(self, method: str, path: str, body: str | None = None, **headers: str) -> tuple[int, dict[str, str], str]:
         """An answer to whoever was told the address; `path` begins below it, or is a whole one."""
