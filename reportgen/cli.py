@@ -4,13 +4,10 @@ import atexit
 import gc
 import os
 import sys
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from io import TextIOWrapper
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
@@ -19,6 +16,7 @@ from reportgen.commands.again import again
 from reportgen.commands.going import export, forget
 from reportgen.commands.judged import findings, recap, schema
 from reportgen.commands.members import members
+from reportgen.commands.publishing import publish
 from reportgen.commands.sending import send
 from reportgen.commands.shared import (
     COULD_NOT_RUN,
@@ -26,7 +24,6 @@ from reportgen.commands.shared import (
     SOME_PROBLEMS,
     as_typed,
     counted,
-    instructors_word,
     known_student,
     leave,
     leave_without_a_clock,
@@ -34,11 +31,6 @@ from reportgen.commands.shared import (
     loaded,
     print_problems,
 )
-
-if TYPE_CHECKING:
-    from reportgen.records.mailed import Mailed
-    from reportgen.sealing.keyring import Keyring
-    from reportgen.sheets.academy_folder import Home
 
 # To look for plugins of the record library among all installed packages takes as long as to read twenty sheets.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
@@ -68,13 +60,12 @@ def main() -> None:
 @click.argument("to", type=FOLDER, metavar="DIR")
 def start(to: Path) -> None:
     """Write a small academy into DIR to begin with: one invented student, and remarks that teach every file."""
-    from reportgen.authoring.start import KINDS, start_academy
+    from reportgen.authoring.start import KINDS, site_beside, start_academy
     from reportgen.terminal import schema_text
 
     with leaving_on_errors():
         start_academy(to, {kind: schema_text(kind) for kind in KINDS})
-        beside = to.resolve() if to.name in ("", "..") else to
-        site = beside.with_name(f"{beside.name}-site")
+        site = site_beside(to)
         here, there = as_typed(to), as_typed(site)
         click.echo(f"{to} is an academy with one invented student and two lessons. Next:")
         click.echo(f"  reportgen watch {here}")
@@ -98,15 +89,24 @@ def watch(academy: Path, port: int, student: str | None) -> None:
 
 
 @main.command()
-@click.argument("academy", type=FOLDER)
+@click.argument("academy", type=FOLDER, default=Path())
+@click.option("--to", "to", type=FOLDER, help="The folder to publish into; ACADEMY-site by default.")
 @click.option("--port", type=click.IntRange(0, 65535), default=8710, show_default=True, help="0 takes a free one.")
 @click.option("--browser/--no-browser", default=True, help="Open it in your browser, or print its address alone.")
-def desk(academy: Path, port: int, browser: bool) -> None:
-    """Open the desk of ACADEMY in your browser: begin and write lessons there; on this computer alone. Ctrl-C ends."""
+def desk(academy: Path, to: Path | None, port: int, browser: bool) -> None:
+    """Open the desk of ACADEMY in your browser: write lessons, publish, send; on this computer alone. Ctrl-C ends.
+
+    Where there is no academy, the desk begins one.
+    """
+    from reportgen.authoring.start import KINDS
     from reportgen.desk.running import open_desk
+    from reportgen.terminal import schema_text
+
+    def schemas() -> dict[str, str]:
+        return {kind: schema_text(kind) for kind in KINDS}
 
     with leaving_on_errors():
-        open_desk(academy, port, click.echo, browser=browser)
+        open_desk(academy, port, click.echo, to=to, schemas=schemas, browser=browser)
 
 
 @main.command()
@@ -142,81 +142,6 @@ def check(academy: Path) -> None:
             click.echo(f"No problems: {counted(folder.students, 'student')}, {counted(lessons, 'lesson')}.")
         else:
             leave(SOME_PROBLEMS, f"{counted(folder.problems, 'problem')}.")
-
-
-@main.command()
-@click.argument("academy", type=FOLDER)
-@click.option("--to", "to", type=FOLDER, required=True, help="The folder to publish into.")
-@click.option("--student", metavar="ID", help="Make this student's pages again, and no others.")
-@click.option(
-    "--jobs", type=click.IntRange(1, 64), default=1, show_default=True, help="Work on so many students at once."
-)
-@click.option("--cluster", metavar="ADDRESS", help="Work on the Dask cluster whose scheduler is at ADDRESS.")
-@click.option("--afresh", is_flag=True, help="Make everything again, changed or not.")
-@click.option("--journal", type=FOLDER, help="The journal of mails, where it does not stand beside ACADEMY.")
-def publish(
-    academy: Path, to: Path, student: str | None, jobs: int, cluster: str | None, afresh: bool, journal: Path | None
-) -> None:
-    """Build the pages and recaps of ACADEMY that changed: sealed as soon as there are members."""
-    with leaving_on_errors():
-        from reportgen.publishing.options import PublishOptions
-        from reportgen.publishing.publish import Reporting
-        from reportgen.publishing.publish import publish as publish_academy
-
-        with _lessons_done() as show:
-            done = publish_academy(
-                academy,
-                to,
-                PublishOptions(student, jobs, cluster, afresh),
-                keyring=_keyring,
-                mailed=_mailed(journal, academy),
-                reporting=Reporting(lambda line: click.echo(line, err=True), show),
-            )
-        if done.without:
-            click.echo(f"No passphrase, so no pages: {', '.join(done.without)}.", err=True)
-        blocked = f", {len(done.blocked)} left as they were" if done.blocked else ""
-        kept = f", {len(done.kept)} unchanged" if student is None else ""
-        gone = f", {done.gone} taken away" if done.gone else ""
-        click.echo(f"{counted(done.made, 'student')} made{kept}{blocked}{gone}: {to}")
-        if done.problems:
-            leave(SOME_PROBLEMS, f"{counted(done.problems, 'problem')}: see above, or {to / 'desk' / 'index.html'}.")
-
-
-@contextmanager
-def _lessons_done() -> Iterator[Callable[[int, int], None]]:
-    """A bar of the lessons done, their rate and the time left, where somebody sits at a terminal: give it how many are
-    done, and of how many."""
-    if sys.stderr is None or not sys.stderr.isatty():
-        yield lambda made, of: None
-        return
-    from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-
-    rate = TextColumn("{task.fields[rate]}")
-    columns = (TextColumn("Lessons"), BarColumn(), MofNCompleteColumn(), rate, TimeRemainingColumn())
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("Lessons", total=None, rate="")
-
-        def show(made: int, of: int) -> None:
-            bar.update(task, completed=made, total=of)
-            bar.update(task, rate=f"{speed:.1f} a second" if (speed := bar.tasks[0].speed) else "")
-
-        yield show
-
-
-def _mailed(journal: Path | None, academy: Path) -> "Mapping[str, Mailed]":
-    """How the mail about each student stands; a journal that cannot be read keeps nobody from publishing."""
-    from reportgen.delivery.journal import JournalError, journal_of, read_entries
-    from reportgen.delivery.status import delivery_status
-
-    try:
-        known = read_entries(journal or journal_of(academy))
-    except JournalError as error:
-        click.echo(f"The desk says nothing of mail: {error}", err=True)
-        return {}
-    if damaged := [str(entry.id) for entry in known if entry.state == "damaged"]:
-        click.echo(f"The journal of mails is damaged, so the desk says nothing of mail {', '.join(damaged)}.", err=True)
-    return delivery_status(known)
 
 
 @main.command()
@@ -267,22 +192,12 @@ def mark(stills: tuple[Path, ...], video: Path | None, to: Path, language: str) 
         click.echo(write_marking_page(stills, video, to, language))
 
 
-def _keyring(home: "Home") -> "Keyring | None":
-    """The academy's keyring, opened, where its pages are sealed and it is there."""
-    from reportgen.sealing.privacy import is_private, keyring_of
-
-    if not is_private(home) or not keyring_of(home.root).exists():
-        return None
-    from reportgen.sealing.members import opened_keyring
-
-    return opened_keyring(home.root, instructors_word)
-
-
 main.add_command(again)
 main.add_command(members)
 main.add_command(export)
 main.add_command(findings)
 main.add_command(forget)
+main.add_command(publish)
 main.add_command(recap)
 main.add_command(schema)
 main.add_command(send)

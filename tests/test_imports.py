@@ -25,7 +25,7 @@ rights below all."""
 ROOMS_OF = {
     "babel": {"languages"},
     "click": {"cli", "commands"},
-    "rich": {"cli", "terminal", "history"},
+    "rich": {"commands/publishing.py", "terminal", "history"},
     "yaml": {"sheets"},
     "ruamel": {"sheets/editing.py"},
     "starlette": {"desk"},

@@ -130,19 +130,10 @@ def _list(folder: "AcademyFolder", journal: Path, wanted: "Wanted") -> bool:
 
 def _send(folder: "AcademyFolder", journal: Path, to: "ByServer | Path", wanted: "Wanted", *, lock_pdf: bool) -> bool:
     """Send what is wanted; whether all went that was to go."""
-    from reportgen.delivery.making import Reading
+    from reportgen.delivery.reading import reading_of
     from reportgen.delivery.send import Person, send_mails
-    from reportgen.sealing.addresses import area_address, page_address
-    from reportgen.sealing.members import pdf_lock
-    from reportgen.sealing.privacy import is_private
-    from reportgen.sheets.academy_folder import sound
 
-    sealed = is_private(sound(folder))
-    reading = Reading(
-        lambda report, of: page_address(report, of, sealed=sealed),
-        area_address,
-        pdf_lock(folder, instructors_word, everybody=lock_pdf),
-    )
+    reading = reading_of(folder, instructors_word, everybody=lock_pdf)
     done = send_mails(folder, journal, to, wanted, reading=reading, person=Person(_ask_about, click.echo))
     _tell_held(done.held)
     click.echo(done.says)

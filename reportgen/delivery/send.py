@@ -2,7 +2,7 @@
 
 import sqlite3
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,6 +11,7 @@ from reportgen.delivery.changes import as_mailed
 from reportgen.delivery.choosing import Answers, Chosen, Held, Wanted, answered, choose
 from reportgen.delivery.entry import Entry
 from reportgen.delivery.journal import open_journal, read_entries
+from reportgen.delivery.letter import Letter
 from reportgen.delivery.mail import message_id, sender_of
 from reportgen.delivery.making import Reading, letters
 from reportgen.delivery.rows import MailToSend, entries, let_go, put, queue, take_out
@@ -18,7 +19,7 @@ from reportgen.delivery.sending import Became, ByServer, Tell, send_all, write_a
 from reportgen.errors import ReportgenError
 from reportgen.failures import problem_of
 from reportgen.pipeline import reports_of
-from reportgen.records.academy import Academy
+from reportgen.records.academy import Academy, Student
 from reportgen.records.as_mailed import AsMailed
 from reportgen.records.report import LessonReport, revision_of
 from reportgen.saying.mail import what_changed
@@ -78,6 +79,15 @@ def would_send(
     return _chosen(folder, answered(read_entries(journal_file), wanted.answers, datetime.now(UTC)), wanted)
 
 
+def would_be_sent(
+    folder: AcademyFolder, journal_file: Path, wanted: Wanted, reading: Reading, tell: Tell
+) -> Iterator[Letter]:
+    """The letters that `send_mails` would send, without a number; nothing is written. `tell` is called with a line for
+    each that cannot be made. Raises ReportgenError."""
+    chosen, _ = would_send(folder, journal_file, wanted)
+    return letters(((one, 0) for one in chosen), _students(folder), sound(folder), wanted.on, reading, tell)
+
+
 def send_mails(
     folder: AcademyFolder,
     journal_file: Path,
@@ -101,11 +111,14 @@ def send_mails(
         let_go(journal, wanted.on, home.academy.keep_days)
         known = _after_answers(journal, folder, wanted, person)
         chosen, held = _chosen(folder, known, wanted)
+        if not isinstance(to, Path):
+            for entry in _in_the_outbox(known, folder, wanted):
+                about = f"{entry.id} {entry.student} {entry.lesson}"
+                tell(f"in the outbox already {about}. To send it by the server too, use --resend {entry.id}")
         journal.execute("BEGIN")
         with journal:
             queued = [(one, _queued(one, home.academy, journal)) for one in chosen]
-        students = {name: one.student for name, one in folder.students.items() if one.student}
-        made = letters(queued, students, home, wanted.on, reading, tell)
+        made = letters(queued, _students(folder), home, wanted.on, reading, tell)
         if isinstance(to, Path):
             became = write_all(made, to, journal, tell)
         else:
@@ -142,6 +155,21 @@ def _after_answers(
         if entry.id in answers.resend | answers.arrived:
             put(journal, entry)
     return after
+
+
+def _in_the_outbox(known: Sequence[Entry], folder: AcademyFolder, wanted: Wanted) -> Iterator[Entry]:
+    """The mails about what is wanted that were written into an outbox: they count as sent, and no server gets them."""
+    for name, student in folder.students.items():
+        if not student.lessons or wanted.student not in (None, name):
+            continue
+        since = str(wanted.since) if wanted.since else student.lessons[-1].name
+        for entry in known:
+            if entry.student == name and entry.lesson >= since and entry.state == "sent" and entry.via == "outbox":
+                yield entry
+
+
+def _students(folder: AcademyFolder) -> dict[str, Student]:
+    return {name: one.student for name, one in folder.students.items() if one.student}
 
 
 def _lessons(folder: AcademyFolder) -> set[tuple[str, str]]:

@@ -190,8 +190,19 @@ def _why_not(error: BaseException, server: Server) -> BaseException:
         heard = error.smtp_code > 0
         return ServerError(f"{server.host}: {said}") if error.smtp_code // 100 == 5 else NotNowError(said, heard=heard)
     if isinstance(error, OSError):
-        return NotNowError(one_line(str(error)) or type(error).__name__, heard=False)
+        return NotNowError(_unreached(error, server), heard=False)
     return error
+
+
+def _unreached(error: OSError, server: Server) -> str:
+    """Why a server was not reached, and where to look."""
+    if isinstance(error, ConnectionRefusedError):
+        return f"no mail server answers at {server.host}:{server.port}. Look at its name and port"
+    if isinstance(error, socket.gaierror):
+        return f"{server.host} cannot be found. Look at its name, and whether this computer is online"
+    if isinstance(error, TimeoutError):
+        return f"{server.host}:{server.port} does not answer. Look at its port, and whether this computer is online"
+    return f"{server.host}:{server.port}: {one_line(error.strerror or str(error)) or type(error).__name__}"
 
 
 def _said(reply: tuple[int, bytes | str]) -> str:

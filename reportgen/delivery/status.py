@@ -1,8 +1,10 @@
 """How the mail about each student's latest lesson stands, for the instructor's desk."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
 
 from reportgen.delivery.entry import Entry
+from reportgen.delivery.journal import JournalError, read_entries
 from reportgen.records.mailed import Mailed, Standing
 
 
@@ -14,6 +16,19 @@ def delivery_status(entries: Iterable[Entry]) -> Mapping[str, Mailed]:
         if known is None or (entry.lesson, entry.id) > (known.lesson, known.id):
             latest[entry.student] = entry
     return {name: _delivery(entry) for name, entry in latest.items()}
+
+
+def mailed_so_far(journal: Path, tell: Callable[[str], None]) -> Mapping[str, Mailed]:
+    """How the mail about each student stands by a journal. One that cannot be read, or not in full, is told, and keeps
+    nobody from publishing."""
+    try:
+        known = read_entries(journal)
+    except JournalError as error:
+        tell(f"The desk says nothing of mail: {error}")
+        return {}
+    if damaged := [str(entry.id) for entry in known if entry.state == "damaged"]:
+        tell(f"The journal of mails is damaged, so the desk says nothing of mail {', '.join(damaged)}.")
+    return delivery_status(known)
 
 
 def _delivery(entry: Entry) -> Mailed:

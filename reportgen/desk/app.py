@@ -17,13 +17,17 @@ from starlette.responses import JSONResponse, RedirectResponse, Response, Stream
 from starlette.routing import Mount, Route
 
 from reportgen.desk.guard import policy
+from reportgen.desk.in_words import in_words
 from reportgen.desk.lessons import Lessons, SentChange
 from reportgen.desk.marking_routes import marking_routes
 from reportgen.desk.marks import Marks
 from reportgen.desk.saving import ChangedMeanwhileError
+from reportgen.desk.site_work import SiteWork
+from reportgen.desk.work_routes import work_routes
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
 from reportgen.pages.desk_pages import desk_home, lesson_page
+from reportgen.pages.desk_work_pages import not_yet_page
 from reportgen.pages.media import media_type
 from reportgen.preview.watched import Watched
 
@@ -92,8 +96,12 @@ class _Desk:
             except ChangedMeanwhileError as error:
                 return JSONResponse({"says": str(error), "now": error.now}, HTTPStatus.CONFLICT)
             except (ReportgenError, OSError) as error:
-                return JSONResponse({"says": _says(error)}, HTTPStatus.INTERNAL_SERVER_ERROR)
+                return JSONResponse({"says": in_words(error)}, HTTPStatus.INTERNAL_SERVER_ERROR)
         return JSONResponse({**told, "version": self.watched.version})
+
+    def look(self, request: Request) -> Response:
+        """What is wrong in a sheet now, after it was changed."""
+        return self._written(lambda: self.lessons.look(**request.path_params))
 
     def ready(self, request: Request) -> Response:
         return self._written(lambda: self.lessons.ready(**request.path_params))
@@ -104,10 +112,17 @@ class _Desk:
         try:
             found = self.watched.file(f"{path}index.html" if path.endswith("/") else path)
         except Exception as error:  # whatever it is, the desk goes on
-            return Response(_says(error), HTTPStatus.INTERNAL_SERVER_ERROR, media_type="text/plain; charset=utf-8")
+            return Response(in_words(error), HTTPStatus.INTERNAL_SERVER_ERROR, media_type="text/plain; charset=utf-8")
+        if found is None and self.waits(path):
+            return self.page(lambda nonce: not_yet_page(self.base), HTTPStatus.NOT_FOUND)
         if found is None:
             return Response(status_code=HTTPStatus.NOT_FOUND)
         return Response(found, media_type=media_type(path) or "text/html; charset=utf-8")
+
+    def waits(self, path: str) -> bool:
+        """Whether a path is of a student whose page there is none of so far: something is wrong in the sheets."""
+        parts = path.split("/")
+        return parts[0] == "s" and len(parts) > 1 and parts[1] in self.watched.students()
 
     async def changes(self, request: Request) -> Response:
         """Events, one for each change, until the browser goes: the version, and whose files were saved."""
@@ -127,26 +142,23 @@ class _Desk:
             quiet += LOOKS_EVERY
 
 
-def _says(error: Exception) -> str:
-    if isinstance(error, ReportgenError):
-        return str(error)
-    if isinstance(error, OSError):
-        return f"{error.filename or ''}: {error.strerror or error}".removeprefix(": ")
-    return f"{type(error).__name__}: {error}"
-
-
-def desk_app(root: Path, watched: Watched, base: str, stop: Event) -> Starlette:
-    """The desk of the academy in `root`, below the address `base`; `stop` ends what waits for changes."""
+def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> tuple[Starlette, SiteWork]:
+    """The desk of the academy in `root`, which is published into `to`, below the address `base`, and the work on its
+    site; `stop` ends what waits for changes."""
     lessons = Lessons(root, watched)
     desk = _Desk(root, watched, lessons, base, stop)
+    of_site, work = work_routes(root, to, watched, base)
     routes: list[Any] = [
+        *of_site,
         Route("/", desk.home),
         Route("/begin/{student}", desk.begin, methods=["POST"]),
         Route("/lesson/{student}/{name}", desk.lesson),
         Route("/lesson/{student}/{name}/change", desk.change, methods=["POST"]),
+        Route("/lesson/{student}/{name}/look", desk.look, methods=["POST"]),
         Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
         *marking_routes(Marks(root, watched, lessons), lessons, watched, base, desk.page),
         Route("/changes", desk.changes),
         Route("/site/{path:path}", desk.site),
     ]
-    return Starlette(routes=[Route(base, lambda request: RedirectResponse(f"{base}/")), Mount(base, routes=routes)])
+    home = Route(base, lambda request: RedirectResponse(f"{base}/"))
+    return Starlette(routes=[home, Mount(base, routes=routes)]), work

@@ -1,12 +1,12 @@
 """A lesson sheet as the fields of a page: what stands in it, sign by sign, and its problems beside their fields."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal, get_args
+from typing import Any, Literal
 
 from reportgen.languages.speaking import say
-from reportgen.records.units import UNITS
-from reportgen.records.words import LESSON_KINDS, SITES, FeltWhen, How, PractisedKind
+from reportgen.saying.sheet_words import felt, kinds, practised, sites, units, ways
+from reportgen.saying.wording import slug_name
 from reportgen.sheets.editing import Written
 from reportgen.sheets.library import Library
 from reportgen.sheets.problems import Problem
@@ -137,17 +137,12 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _words(ids: Iterable[str]) -> dict[str, str]:
-    return {one: one.replace("-", " ") for one in ids}
-
-
 def _sections(asked: _Asked) -> Iterator[Section]:
-    kinds = _words(LESSON_KINDS)
     yield Section(
         "lesson",
         say("Lesson"),
         (
-            asked.field(("kind",), say("Kind"), "choice", kinds),
+            asked.field(("kind",), say("Kind"), "choice", kinds()),
             asked.field(("club",), say("Club")),
             asked.field(("focus",), say("In one line")),
         ),
@@ -177,8 +172,6 @@ def _row(asked: _Asked, loc: Loc, fields: Sequence[Field]) -> Row:
 
 def _measured(asked: _Asked) -> Section:
     metrics = {metric.id: metric.name for metric in asked.library.metrics.values()}
-    units = {"": "–", **{unit: unit for unit in UNITS if unit}}
-    hows = _words(get_args(How))
     rows = []
     for loc in asked.rows("readings"):
         several = "trials" in (asked.value(loc) or ()) or (*loc, "trials") in asked.tree.empty
@@ -189,8 +182,8 @@ def _measured(asked: _Asked) -> Section:
                 asked.field(value, say("One value for each swing") if several else say("Value"), many=several),
                 before=asked.before.get(str(asked.value((*loc, "metric")))),
             ),
-            asked.field((*loc, "unit"), say("Unit"), "choice", units),
-            asked.field((*loc, "how"), say("How"), "choice", hows),
+            asked.field((*loc, "unit"), say("Unit"), "choice", {"": "–", **units()}),
+            asked.field((*loc, "how"), say("How"), "choice", ways()),
         ]
         rows.append(_row(asked, loc, fields))
     first = next(iter(asked.library.metrics.values()), None)
@@ -226,15 +219,14 @@ def _SIZES() -> Mapping[str, str]:  # noqa: N802  labels in the language that is
 
 
 def _comfort(asked: _Asked) -> Section:
-    sites, whens = _words(SITES), _words(get_args(FeltWhen))
     rows = [
         _row(
             asked,
             loc,
             [
-                asked.field((*loc, "site"), say("Where"), "choice", sites),
+                asked.field((*loc, "site"), say("Where"), "choice", sites()),
                 asked.field((*loc, "score"), say("0 to 10")),
-                asked.field((*loc, "when"), say("When"), "choice", whens),
+                asked.field((*loc, "when"), say("When"), "choice", felt()),
             ],
         )
         for loc in asked.rows("comfort")
@@ -244,14 +236,13 @@ def _comfort(asked: _Asked) -> Section:
 
 
 def _log(asked: _Asked) -> Section:
-    kinds = _words(get_args(PractisedKind))
     rows = [
         _row(
             asked,
             loc,
             [
                 asked.field((*loc, "date"), say("Day"), "day"),
-                asked.field((*loc, "kind"), say("Where"), "choice", {"": "range", **kinds}),
+                asked.field((*loc, "kind"), say("Where"), "choice", {"": slug_name("range"), **practised()}),
                 asked.field((*loc, "minutes"), say("Minutes")),
                 asked.field((*loc, "swings"), say("Full swings")),
                 asked.field((*loc, "note"), say("Note")),

@@ -20,6 +20,7 @@ from reportgen.records.lesson import Lesson
 from reportgen.records.words import LESSON_KINDS
 from reportgen.rights import write_atomically
 from reportgen.saying.readers import Reader, library_for
+from reportgen.saying.wording import unit_mark
 from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
 from reportgen.sheets.drafts import Draft, unfilled
 from reportgen.sheets.editing import changed
@@ -109,9 +110,15 @@ class Lessons:
         return Written(student, who, name, draft, form, drills)
 
     def change(self, student: str, name: str, sent: SentChange) -> Mapping[str, Any]:
-        """Write what was typed, and tell what is wrong now: by place, and of what has no field. Raises LookupError,
-        ReportgenError, OSError."""
+        """Write what was typed, and nothing else: what is typed next must not wait. Raises LookupError, ReportgenError,
+        OSError."""
         self.write(student, name, Change(sent.loc, sent.was, sent.value, sent.add))
+        return {}
+
+    def look(self, student: str, name: str) -> Mapping[str, Any]:
+        """Read again what was written, and tell what is wrong now: by place, and of what has no field. Raises
+        LookupError."""
+        self._sheet(student, name)
         self._watched.saved(_path(student, name))
         return told(self.written(student, name).form)
 
@@ -130,6 +137,7 @@ class Lessons:
         told, and then it stays one. Raises LookupError, ReportgenError, OSError."""
         with self._lock:
             sheet, path = self._sheet(student, name)[2], _path(student, name)
+            self._watched.saved(path)
             text, problem = read_text(sheet, path)
             if text is None:
                 raise ReportgenError(str(problem))
@@ -146,7 +154,9 @@ class Lessons:
         """What was typed of each metric in the lesson before, by its id."""
         before = [one.lesson for one in theirs.lessons if one.name < name]
         return {
-            r.metric: f"{r.value:g} {r.unit}" for r in (before[-1].readings if before else ()) if r.value is not None
+            r.metric: f"{r.value:g}{unit_mark(r.unit)}"
+            for r in (before[-1].readings if before else ())
+            if r.value is not None
         }
 
     def _problems(self, student: str, name: str) -> list[Problem]:

@@ -3,14 +3,19 @@
 import secrets
 import socket
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Event, Thread
 
 import uvicorn
+from starlette.types import ASGIApp, Receive, Scope, Send
 
+from reportgen.authoring.start import site_beside
 from reportgen.desk.app import desk_app
+from reportgen.desk.beginning import Beginning, where_to_begin
 from reportgen.desk.guard import Guard
+from reportgen.desk.site_work import SiteWork
 from reportgen.errors import ReportgenError
 from reportgen.preview.watched import Watched
 
@@ -21,20 +26,67 @@ CONNECTIONS = 64
 """At once: tabs of the instructor, and whoever else of this computer reaches the port."""
 
 
-def open_desk(root: Path, port: int, tell: Callable[[str], None], *, browser: bool) -> None:
-    """Serve the desk of the academy in `root` until the program is interrupted; port 0 takes a free one. `tell` is
-    called with each line for the terminal. With `browser`, the desk is opened in it.
+@dataclass
+class Open:
+    """What answers below the address `base`: the page that begins an academy, or the desk of one. `to` is what it is
+    published into, beside the academy where it is None."""
+
+    base: str
+    to: Path | None
+    stop: Event = field(default_factory=Event)
+    app: ASGIApp | None = None
+    work: SiteWork | None = None
+    looking: Thread | None = None
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if self.app is not None:
+            await self.app(scope, receive, send)
+
+    def desk(self, root: Path) -> None:
+        """Open the desk of the academy in `root`. Raises NoAcademyError."""
+        watched = Watched(root)
+        self.app, self.work = desk_app(root, self.to or site_beside(root), watched, self.base, self.stop)
+        self.looking = Thread(target=watched.keep_looking, args=(self.stop, lambda line: None), daemon=True)
+        self.looking.start()
+
+    def end(self) -> None:
+        """End what goes on in the background; a publish is left to itself: whatever ends it, the site is whole."""
+        self.stop.set()
+        if self.work is not None:
+            self.work.stop_upload()
+        if self.looking is not None:
+            self.looking.join()
+
+
+def open_desk(
+    root: Path,
+    port: int,
+    tell: Callable[[str], None],
+    *,
+    to: Path | None = None,
+    schemas: Callable[[], Mapping[str, str]],
+    browser: bool,
+) -> None:
+    """Serve the desk of the academy in `root` until the program is interrupted, or the page that begins one there;
+    port 0 takes a free one. It is published into `to`, beside the academy where that is None. `tell` is called with
+    each line for the terminal, `schemas` gives what a new academy carries for editors. With `browser`, the desk is
+    opened in it.
 
     Raises NoAcademyError, ReportgenError where the port is taken.
     """
-    watched = Watched(root)
+    if root.exists() and not root.is_dir():
+        raise ReportgenError(f"{root} is a file. Give the folder of an academy, or one to begin it in.")
+    base = f"/{secrets.token_urlsafe(TOKEN_BYTES)}"
+    opened = Open(base, to)
+    if (root / "academy.yaml").is_file():
+        opened.desk(root)
+    else:
+        opened.app = Beginning(where_to_begin(root), schemas, opened.desk, base).app()
     listening = _listen(port)
     port = listening.getsockname()[1]
-    base = f"/{secrets.token_urlsafe(TOKEN_BYTES)}"
-    stop = Event()
     server = uvicorn.Server(
         uvicorn.Config(
-            Guard(desk_app(root, watched, base, stop), f"{base}/", port),
+            Guard(opened, f"{base}/", port),
             log_config=None,
             access_log=False,
             lifespan="off",
@@ -45,8 +97,6 @@ def open_desk(root: Path, port: int, tell: Callable[[str], None], *, browser: bo
     )
     address = f"http://{HOST}:{port}{base}/"
     tell(f"The desk is open at {address} Ctrl-C ends.")
-    looking = Thread(target=watched.keep_looking, args=(stop, lambda line: None), daemon=True)
-    looking.start()
     if browser:
         webbrowser.open(address)
     try:
@@ -54,8 +104,7 @@ def open_desk(root: Path, port: int, tell: Callable[[str], None], *, browser: bo
     except KeyboardInterrupt:
         pass  # the server has ended in good order, and says so once more
     finally:
-        stop.set()
-        looking.join()
+        opened.end()
     tell("Stopped.")
 
 

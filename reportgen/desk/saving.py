@@ -72,9 +72,10 @@ def value_at(text: str, loc: Loc) -> Any:
 
 
 def _plain(value: Any) -> Any:
-    """A value by its signs: the file has texts alone, and a page sends nothing for an empty field."""
+    """A value by its signs: the file has texts alone, without the blanks that end a line, and a page sends nothing for
+    an empty field."""
     if isinstance(value, dict):
         return {key: _plain(inner) for key, inner in value.items() if _plain(inner) not in (None, "")}
     if isinstance(value, list):
         return [_plain(inner) for inner in value]
-    return "" if value is None else str(value).strip()
+    return "" if value is None else "\n".join(line.rstrip() for line in str(value).strip().splitlines())

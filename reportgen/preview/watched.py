@@ -1,6 +1,6 @@
 """An academy that is being written in: what changed is read again, and each page is made when a browser asks for it."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from functools import cache
@@ -12,11 +12,11 @@ from reportgen.errors import ReportgenError
 from reportgen.languages.catalogues import ENGLISH, CatalogueError, Language
 from reportgen.languages.speaking import speaking
 from reportgen.pages.calendar import week_calendar
-from reportgen.pages.drill_library import CARDS, library_cards, library_pages
-from reportgen.pages.shared_pages import assets
+from reportgen.pages.drill_library import CARDS, library_cards
 from reportgen.pages.student_site import lesson_recap, student_site
 from reportgen.pages.watch_pages import Trouble
 from reportgen.pipeline import load, reports_of
+from reportgen.preview.shared_files import FIRST, shared_files
 from reportgen.preview.stamps import stamps_after, stamps_of
 from reportgen.publishing.build_plan import student_names
 from reportgen.publishing.student_job import leans_on, pictured_in
@@ -24,7 +24,7 @@ from reportgen.publishing.taking_down import why_not
 from reportgen.records.told import ToldLesson
 from reportgen.saying.readers import language_called, reader_of
 from reportgen.saying.telling import tell_all
-from reportgen.sheets.academy_folder import AcademyFolder, Home, SoundAcademy, sound
+from reportgen.sheets.academy_folder import AcademyFolder, SoundAcademy, sound
 from reportgen.sheets.leave import leave_in
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.shipped import shipped
@@ -37,9 +37,6 @@ SETTLES_IN = 0.05
 
 LONGEST_LINE = 160
 """Characters of a sheet's line that are shown beside its problem."""
-
-_FIRST = {"assets": "style.css", "library": "index.html"}
-"""A file of each part of the site that is made with all its others."""
 
 
 @dataclass
@@ -184,7 +181,8 @@ class Watched:
         return lines[problem.line - 1][:LONGEST_LINE] if problem.line <= len(lines) else None
 
     def file(self, path: str) -> bytes | None:
-        """The file of the site at `path`, made now where it has not been: `s/<id>/...`, `assets/...`, `library/...`.
+        """The file of the site at `path`, made now where it has not been: `s/<id>/...`, `assets/...`, `library/...`,
+        `guide/...`.
 
         A path is only ever looked up among names that were made: it never reaches the disk. A student whose sheets
         have problems keeps the last good pages. Raises whatever goes wrong in making a page.
@@ -196,7 +194,7 @@ class Watched:
                 return self._student_file(name, inside)
             if path == f"library/{CARDS}":
                 return self._cards(path)
-            if first in ("assets", "library"):
+            if first in FIRST:
                 return self._shared_files(first).get(path)
         return None
 
@@ -206,14 +204,10 @@ class Watched:
             self._shared[path] = library_cards(self._home)
         return self._shared.get(path)
 
-    def _shared_files(self, which: str) -> dict[str, bytes]:
-        if f"{which}/{_FIRST[which]}" not in self._shared:
-            made: Mapping[str, bytes] = {}
-            if which == "library" and self._home is not None:
-                made = library_pages(self._home)
-            elif which == "assets" and self._folder.academy is not None:  # the page of problems has a style too
-                made = assets(Home(self._root, self._folder.academy))
-            self._shared |= {f"{which}/{name}": data for name, data in made.items()}
+    def _shared_files(self, part: str) -> dict[str, bytes]:
+        if f"{part}/{FIRST[part]}" not in self._shared:
+            made = shared_files(part, self._folder, self._home, self.language().code)
+            self._shared |= {f"{part}/{name}": data for name, data in made.items()}
         return self._shared
 
     def _student_file(self, name: str, inside: str) -> bytes | None:

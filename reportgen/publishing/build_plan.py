@@ -62,7 +62,7 @@ class BuildPlan:
 def indexed(root: Path, store: Store) -> FileIndex:
     """The files of the academy in `root`, of library, themes and program, as they are now. Raises OSError."""
     known = store.file_index()
-    index = index_files(_indexed_folders(root), known)
+    index = index_files(indexed_folders(root), known)
     if index.files != known:
         store.write_file_index(index.files)
     return index
@@ -119,7 +119,8 @@ def student_names(root: Path) -> list[str]:
     return sorted(folder.name for folder in folders if is_a_students(folder))
 
 
-def _indexed_folders(root: Path) -> dict[str, Path]:
+def indexed_folders(root: Path) -> dict[str, Path]:
+    """The folders of which everything that goes into pages is looked at, by the name that their files have."""
     package = Path(reportgen.__file__).parent
     return {"academy": root, "content": shipped("content"), "themes": shipped("themes"), "program": package}
 

@@ -93,7 +93,7 @@ def publish(
         raise CannotPublishError(f"There is no student {options.student}. {nearest(options.student, students)}")
     opened = keyring(home)
     check_stays_sealed(home, opened, to, tell)
-    seals = _seals(students, opened, home)
+    seals = seals_for(students, opened, home)
     with intact(to):
         own_folder(store.folder)
         own_folder(to / "desk")
@@ -158,7 +158,7 @@ def _take_down_first(root: Path, to: Path, store: Store, tell: Tell) -> tuple[Fi
     return index, sum(one.student == one.whose and one.why == "gone" for one in down)
 
 
-def _seals(students: list[str], keyring: "Keyring | None", home: Home) -> "Seals | None":
+def seals_for(students: list[str], keyring: "Keyring | None", home: Home) -> "Seals | None":
     """How the areas are sealed; what that takes is not loaded for an academy that is open."""
     if keyring is None:
         return None

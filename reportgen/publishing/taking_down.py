@@ -1,7 +1,7 @@
 """Pictures that may no longer be shown go before anything else is done, even if what replaces their pages cannot be
 made: leave was taken back, two students no longer share, or somebody left the academy."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
@@ -10,7 +10,7 @@ from pathlib import Path
 from reportgen.publishing.file_index import digest_of
 from reportgen.publishing.replacing import old_place, remove
 from reportgen.publishing.staging import undo_what_was_ended
-from reportgen.publishing.store import Store
+from reportgen.publishing.store import Note, Store
 from reportgen.records.taken_down import TakenDown, Why
 from reportgen.sheets.leave import Leave, leave_in
 from reportgen.sheets.today import today_in
@@ -29,15 +29,10 @@ def take_down(
     """
     there = set(students)
     leave = cache(lambda name: leave_in(root / "students" / name) if name in there else None)
-    latest = today_in("UTC") + timedelta(days=1)  # nowhere on Earth is it later
     found, notes = [], store.notes()
     undo_what_was_ended(to, {name: note.place for name, note in notes.items()})  # what comes back later would stay
-    for name, note in notes.items():
-        if name in there and note.sheets == sheets_digest(name, note.leans_on, sheets):
-            continue
-        down = why_not(name, note.shows, there, leave, latest)
-        if down is None:
-            continue
+    for note, down in pages_to_take_down(notes, there, sheets, leave):
+        name = down.student
         if note.pages and (area := to / "upload" / note.place).exists():
             remove(area, old_place(to, area.name))  # under a student's id it would be put back after a kill
             found.append(down)
@@ -49,11 +44,24 @@ def take_down(
     return found
 
 
-def told_of(down: TakenDown) -> str:
+def pages_to_take_down(
+    notes: Mapping[str, Note], there: set[str], sheets: Mapping[str, str], leave: LeaveOf
+) -> Iterator[tuple[Note, TakenDown]]:
+    """The notes on students whose pages show what may no longer be shown, and why; `there` are those in the academy."""
+    latest = today_in("UTC") + timedelta(days=1)  # nowhere on Earth is it later
+    for name, note in notes.items():
+        if name in there and note.sheets == sheets_digest(name, note.leans_on, sheets):
+            continue
+        down = why_not(name, note.shows, there, leave, latest)
+        if down is not None:
+            yield note, down
+
+
+def told_of(down: TakenDown, what: str = "Taken down") -> str:
     """The line of the terminal about pages that were taken away."""
     if down.student == down.whose:
-        return f"Taken down: {down.student}, {_THEIRS[down.why]}."
-    return f"Taken down: {down.student}, with pictures of {down.whose}, {_THEIRS[down.why]}."
+        return f"{what}: {down.student}, {_THEIRS[down.why]}."
+    return f"{what}: {down.student}, with pictures of {down.whose}, {_THEIRS[down.why]}."
 
 
 _THEIRS: dict[Why, str] = {

@@ -25,6 +25,7 @@ from reportgen.records.bounds import (
     OTHERS,
     ROUNDS,
     TARGETS,
+    UPLOAD_WORDS,
     WORDS,
     Figure,
     by_unit,
@@ -124,6 +125,7 @@ class Academy(Record):
     private: Literal["sealed", "link-only"] | None = None
     mail: MailAs = "report"
     keep_days: Annotated[int, Field(ge=30, le=36_500)] | None = None
+    upload_with: Annotated[tuple[Line, ...], Field(min_length=1, max_length=UPLOAD_WORDS)] | None = None
 
     @field_validator("mail")
     @classmethod
@@ -131,6 +133,16 @@ class Academy(Record):
         if what == "notice" and info.data.get("site", "wrong") is None:
             raise ValueError("has no address to give", "Add site: https://... with the address of your site.")
         return what
+
+    @field_validator("upload_with")
+    @classmethod
+    def _a_command(cls, words: tuple[str, ...] | None) -> tuple[str, ...] | None:
+        if words is not None and len(words) == 1 and " " in words[0].strip():
+            mend = "Write each word by itself, as in upload_with: [rsync, -a, '{site}/', host:golf/]."
+            raise ValueError("is a whole command in one word", mend)
+        if words is not None and "{site}" not in "".join(words):
+            raise ValueError("does not say what to upload", "Write '{site}' where the folder of the site belongs.")
+        return words
 
     @field_validator("secret")
     @classmethod

@@ -50,11 +50,26 @@ UnitName = Annotated[str, StringConstraints(max_length=UNIT), WithJsonSchema({"t
 _DAY = r"^(19|20)\d\d-\d\d-\d\d$"
 
 
+_OTHER_DAY = re.compile(r"(\d{1,2})([./-])(\d{1,2})\2((?:19|20)\d\d)")
+"""A day before its month, or the other way about."""
+
+
+def _mend_of_a_day(written: str) -> str:
+    """With the day that must be meant: with points the day stands first, with strokes the one above 12 is the day."""
+    found = _OTHER_DAY.fullmatch(written.strip())
+    if found is not None:
+        first, second, year = int(found[1]), int(found[3]), found[4]
+        day, month = (second, first) if found[2] != "." and second > 12 else (first, second)
+        if month <= 12 and day <= 31 and (found[2] == "." or day > 12):
+            return f"Write {year}-{month:02}-{day:02} (year, month, day)."
+    return "Write it as 2026-03-05 (year, month, day)."
+
+
 def _read_day(written: Any) -> Any:
     if not isinstance(written, str):
         return written
     if not re.match(_DAY, written):
-        raise ValueError("is not a date", "Write it as 2026-03-05 (year, month, day).")
+        raise ValueError("is not a date", _mend_of_a_day(written))
     try:
         return date.fromisoformat(written)
     except ValueError:

@@ -43,6 +43,8 @@ RARE = 1_000
 # Numbers of items in lists.
 WORDS = 20
 """Words of a closed vocabulary; none has more."""
+UPLOAD_WORDS = 60
+"""Words of the command that uploads."""
 READINGS = 60
 TRIALS = 200
 STILLS = 30

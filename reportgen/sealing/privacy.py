@@ -1,11 +1,16 @@
 """Whether an academy's pages are sealed, what says otherwise, and whom that leaves without pages."""
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from reportgen.records.academy import Academy
 from reportgen.sheets.academy_folder import AcademyFolder, Home
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.reading import read_sheet
+
+if TYPE_CHECKING:
+    from reportgen.sealing.keyring import Keyring
 
 KEYS = "keys.html"
 """The file of a sealed area that holds its keys, each wrapped for one passphrase."""
@@ -33,6 +38,16 @@ def is_private(home: Home) -> bool:
     contradict each other nothing is published (`contradiction`)."""
     private = home.academy.private
     return private == "sealed" or (private is None and bool(signs_of_sealing(home.root)))
+
+
+def keyring_where_sealed(home: Home, ask: Callable[[], str]) -> "Keyring | None":
+    """The academy's keyring, opened with the passphrase that `ask` gives, where its pages are sealed and it is there.
+    Raises KeyringError."""
+    if not is_private(home) or not keyring_of(home.root).exists():
+        return None
+    from reportgen.sealing.members import opened_keyring
+
+    return opened_keyring(home.root, ask)
 
 
 def contradiction(academy: Academy | None, root: Path) -> Problem | None:

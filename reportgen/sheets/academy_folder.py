@@ -226,7 +226,10 @@ def _comparison_problems(
             continue
         other = students.get(compare.student)
         at = ("compare", "student")
-        if other is None or compare.student == student.id:
+        if compare.student == student.id:
+            mend = "Name another student. A student's own earlier lessons are compared anyway."
+            yield lesson.sheet.problem(at, "compare names the student whose lesson this is", mend)
+        elif other is None:
             yield lesson.sheet.problem(
                 at, f"there is no other student {compare.student!r}", nearest(compare.student, known)
             )

@@ -16,7 +16,7 @@ from reportgen.sheets.growth_checks import growth_problems
 from reportgen.sheets.kind_checks import kind_problems
 from reportgen.sheets.library import Library
 from reportgen.sheets.plausible import limit_fault, u_fault, value_fault
-from reportgen.sheets.problems import Problem, nearest, shown
+from reportgen.sheets.problems import Problem, nearest, nearest_unit, shown
 from reportgen.sheets.reading import Sheet
 from reportgen.sheets.setup_checks import setup_problems
 from reportgen.sheets.shot_checks import shot_problems
@@ -237,6 +237,6 @@ def _unknown_metric(sheet: Sheet[Any], loc: Loc, written: str, library: Library)
 
 def _wrong_unit(sheet: Sheet[Any], loc: Loc, written: str, metric: Metric) -> Problem:
     if written not in UNITS:
-        return sheet.problem(loc, f"the unit {shown(written)!r} is not known", nearest(written, UNITS))
+        return sheet.problem(loc, f"the unit {shown(written)!r} is not known", nearest_unit(written, UNITS))
     fitting = [unit for unit in UNITS if convertible(unit, metric.unit)]
     return sheet.problem(loc, f"{metric.id} is not measured in {written}", f"Write one of {', '.join(fitting)}.")

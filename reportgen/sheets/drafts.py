@@ -14,9 +14,11 @@ from reportgen.sheets.tree import Loc, Tree, parse
 _FILLED_BY: Mapping[str, tuple[str, ...]] = {
     "readings": ("value", "trials"),
     "shots": ("made", "strike"),
-    "comfort": ("score",),
 }
 """The keys of which a row of a sheet has one as soon as it is filled in."""
+
+_TO_BE_ASKED: Mapping[str, tuple[str, ...]] = {"comfort": ("score",)}
+"""The same of rows that somebody must be asked about: a draft is looked at without them, and never made ready."""
 
 _SAYS_SO = re.compile(r"(?m)^draft:[ \t]+[\"']?true\b")
 
@@ -41,10 +43,14 @@ def is_draft(sheet: Sheet[Lesson] | None, file: Path) -> bool:
 
 def unfilled(data: Any) -> list[Loc]:
     """The rows that a begun sheet has from the last lesson and that nobody has filled in, the last first."""
+    return _open_rows(data, _FILLED_BY)
+
+
+def _open_rows(data: Any, filled_by: Mapping[str, tuple[str, ...]]) -> list[Loc]:
     rows = data if isinstance(data, Mapping) else {}
     return [
         (key, number)
-        for key, fills in _FILLED_BY.items()
+        for key, fills in filled_by.items()
         for number, row in reversed(list(enumerate(rows[key] if isinstance(rows.get(key), list) else ())))
         if isinstance(row, Mapping) and not any(row.get(fill) for fill in fills)
     ]
@@ -57,13 +63,13 @@ def read_as_filled(file: Path, path: str) -> tuple[Sheet[Lesson] | None, list[Pr
     if text is None:
         return None, [problem] if problem else []
     tree = parse(text, path)
-    for key, number in unfilled(tree.data):
+    for key, number in _open_rows(tree.data, {**_FILLED_BY, **_TO_BE_ASKED}):
         del tree.data[key][number]
     return sheet_of_tree(_without_empty(tree), path, Lesson)
 
 
 def _without_empty(tree: Tree) -> Tree:
-    for key in _FILLED_BY:
+    for key in (*_FILLED_BY, *_TO_BE_ASKED):
         if isinstance(tree.data, dict) and tree.data.get(key) == []:
             del tree.data[key]
     return tree

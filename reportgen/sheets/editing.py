@@ -33,6 +33,8 @@ _PLAIN = re.compile(
     r"-?[0-9]+(\.[0-9]+)?|[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]+-[A-Za-z]+|[A-Za-z][A-Za-z0-9-]*( [A-Za-z0-9-]+)*"
 )
 """What needs no quotes: numbers, days, words."""
+_ENDS_A_LINE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff]")
+"""Signs that no block of text can hold: some end a line for a reader of YAML."""
 _NOT_A_TEXT = {"y", "n", "yes", "no", "on", "off", "true", "false", "null"}
 _NULL = "tag:yaml.org,2002:null"
 _NOTHING = "\ue000"
@@ -192,7 +194,7 @@ def _take_out(at: Any, key: Any) -> None:
 def _as_yaml(value: Written) -> Any:
     """A value as it is written into a sheet: rows in one line each, long texts as blocks, numbers as their signs."""
     if isinstance(value, str):
-        if "\n" in value:
+        if "\n" in value and not _ENDS_A_LINE.search(value):
             return LiteralScalarString("\n".join(line.rstrip() for line in value.strip("\n").split("\n")) + "\n")
         return (
             value if _PLAIN.fullmatch(value) and value.lower() not in _NOT_A_TEXT else DoubleQuotedScalarString(value)

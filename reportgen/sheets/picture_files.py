@@ -9,6 +9,7 @@ from typing import IO, TYPE_CHECKING
 
 from reportgen.errors import ReportgenError
 from reportgen.records.bounds import NARROW, PICTURE_BYTES, PICTURE_MEGAPIXELS, PIXELS, WHOLE_MEGAPIXELS
+from reportgen.sheets.problems import nearest, shown
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -51,6 +52,19 @@ def opened_picture(source: Path | IO[bytes]) -> "Image.Image":
     return Image.open(source, formats=("PNG", "JPEG"))
 
 
+def _mend_of_a_name(file: Path) -> str:
+    """The mend for a picture that is not there: what is called nearly so, large and small letters told apart."""
+    otherwise = "Look at its name, or take the line out."
+    try:
+        names = [entry.name for entry in file.parent.iterdir() if not entry.name.startswith(".")]
+    except OSError:
+        return otherwise
+    alike = next((name for name in names if name.lower() == file.name.lower()), None)
+    if alike is not None:
+        return f"There is {shown(alike)}: large and small letters count."
+    return nearest(file.name, names, otherwise)
+
+
 def picture_fault(file: Path) -> tuple[str, str] | None:
     """(what is wrong, how to mend it) of the picture in `file`; None where it is whole."""
     from PIL import Image, UnidentifiedImageError
@@ -70,7 +84,7 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
                 elif not _has_its_end(file.read_bytes()):
                     return _BROKEN
     except FileNotFoundError:
-        return "the picture is not there", "Look at its name, or take the line out."
+        return "the picture is not there", _mend_of_a_name(file)
     except UnidentifiedImageError:
         return "the file is not a PNG or JPEG picture", "Save it as PNG or JPEG."
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):

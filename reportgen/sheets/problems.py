@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
+from unicodedata import normalize
 
 
 @dataclass(frozen=True, order=True)
@@ -64,3 +65,28 @@ def nearest(written: str, known: Iterable[str], otherwise: str | None = None) ->
         return otherwise
     shown = names if len(names) <= 24 else [*names[:24], "..."]
     return f"Known here: {', '.join(shown)}." if names else "Nothing is known here yet."
+
+
+_OTHER_UNITS: dict[str, str] = {
+    **dict.fromkeys(("°", "º", "degree", "degrees", "grad", "degré", "degrés"), "deg"),
+    **dict.fromkeys(("meter", "meters", "metre", "metres", "mètre", "mètres"), "m"),
+    **dict.fromkeys(("yard", "yards", "yds"), "yd"),
+    **dict.fromkeys(("inch", "inches", "zoll", "pouce", "pouces", '"', "″"), "in"),
+    **dict.fromkeys(("foot", "feet", "fuß", "pied", "pieds", "'", "′"), "ft"),
+    **dict.fromkeys(("prozent", "pour cent", "pct"), "percent"),
+    **dict.fromkeys(("kmh", "kph", "kmph"), "km/h"),
+}
+"""Other signs and names of units, in small letters."""
+
+
+def nearest_unit(written: str, known: Iterable[str]) -> str:
+    """The mend for a unit that is not known: the one that is meant, or the nearest by its letters."""
+    meant = _OTHER_UNITS.get(written.strip().lower())
+    return f"Write {meant}." if meant is not None else nearest(written, known)
+
+
+def as_an_id(written: str) -> str | None:
+    """The id that a name or a title becomes: `Coin under the trail heel` is coin-under-the-trail-heel; None where
+    nothing is left of it."""
+    plain = normalize("NFKD", written[:200]).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or None

@@ -13,7 +13,7 @@ from pydantic_core import ErrorDetails
 from reportgen.records.base import Record
 from reportgen.records.bounds import SHEET_BYTES
 from reportgen.sheets.files import leads_out, text_of
-from reportgen.sheets.problems import Problem, nearest, shown
+from reportgen.sheets.problems import Problem, as_an_id, nearest, shown
 from reportgen.sheets.tree import Loc, Tree, parse
 
 R = TypeVar("R", bound=Record)
@@ -186,6 +186,8 @@ def _told(details: ErrorDetails, loc: Loc, kind: type[Record]) -> tuple[str, str
         return f"{name} {wrong}{says}", mend
     if what == "string_pattern_mismatch":
         meant = _description_at(kind, loc)
+        if meant is not None and meant.startswith("an id ") and (id_ := as_an_id(str(written))):
+            meant = f"{id_}: {meant}"
         return (
             f"{name} is not written as it should be{says}",
             f"Write {meant}." if meant else f"It must match {ctx['pattern']}.",

@@ -7,7 +7,7 @@ from reportgen.records.lesson import Lesson
 from reportgen.records.setup import Observation, SetupKind
 from reportgen.records.units import UNITS, convertible
 from reportgen.sheets.library import Library
-from reportgen.sheets.problems import Problem, nearest, shown
+from reportgen.sheets.problems import Problem, nearest, nearest_unit, shown
 from reportgen.sheets.reading import Sheet
 from reportgen.sheets.tree import Loc
 
@@ -45,7 +45,7 @@ def _number_problems(sheet: Sheet[Lesson], row: Observation, loc: Loc, kind: Set
         mend = f"Write a word: {', '.join(kind.by_word)}."
         yield sheet.problem((*loc, "value"), f"{kind.id} is told in words", mend)
     elif unit not in UNITS:
-        yield sheet.problem((*loc, "unit"), f"the unit {shown(unit)!r} is not known", nearest(unit, UNITS))
+        yield sheet.problem((*loc, "unit"), f"the unit {shown(unit)!r} is not known", nearest_unit(unit, UNITS))
     elif not convertible(unit, kind.unit):
         fitting = [name for name in UNITS if convertible(name, kind.unit)]
         wrong = f"{kind.id} is not measured in {unit}"

@@ -8,7 +8,7 @@ from reportgen.records.shot_table import ALSO_METRICS, TEXTS, WORDS
 from reportgen.records.tables import ColumnOf
 from reportgen.records.units import UNITS, convert, convertible
 from reportgen.records.words import Plus
-from reportgen.sheets.problems import Problem, nearest, shown
+from reportgen.sheets.problems import Problem, nearest, nearest_unit, shown
 from reportgen.sheets.reading import Sheet
 from reportgen.sheets.tree import Loc
 
@@ -88,7 +88,7 @@ def _of_number(sheet: Sheet[Any], at: Loc, word: str, column: ColumnOf) -> Itera
         yield sheet.problem(at, f"{word} has no unit", f"Add unit: {_quoted(unit)}.", key=True)
     elif column.unit not in UNITS:
         wrong = f"the unit {shown(column.unit)!r} is not known"
-        yield sheet.problem((*at, "unit"), wrong, nearest(column.unit, UNITS))
+        yield sheet.problem((*at, "unit"), wrong, nearest_unit(column.unit, UNITS))
     elif not convertible(column.unit, unit):
         fitting = [name for name in UNITS if convertible(name, unit)]
         yield sheet.problem(

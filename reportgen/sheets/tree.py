@@ -206,11 +206,13 @@ class _Builder:
         loc = (*top.loc, key)
         if loc in self.keys:
             first = self.keys[loc].line + self.first_line
+            wrong = f"the key {shown(key)!r} stands here a second time (first in line {first})"
+            is_list = isinstance(top.data.get(key), list)
             self._problem(
-                event,
-                f"the key {shown(key)!r} stands here a second time (first in line {first})",
-                "Keep one of the two.",
+                event, wrong, "Put its items under the first, and take it out." if is_list else "Keep one of the two."
             )
+            if key in top.data:  # what stands below it is no second time of what stands below the first
+                loc = (*top.loc, f"{key}\0{event.start_mark.line}")
         else:
             self.keys[loc] = event.start_mark
         top.key, top.at = key, loc

@@ -316,3 +316,21 @@ def test_a_mail_that_cannot_be_made_is_left_for_the_next_run(school: Path, monke
 
 def _bug(*_: object) -> None:
     raise KeyError("what nobody thought of")
+
+
+def test_a_mail_in_the_outbox_is_named_where_a_server_is_asked_next(run: Run, post_office: PostOffice) -> None:
+    run("--student", PETRA)
+    server = post_office.server()
+    office = {
+        "REPORTGEN_SMTP_HOST": server.host,
+        "REPORTGEN_SMTP_PORT": str(server.port),
+        "REPORTGEN_SMTP_USER": USER,
+        "REPORTGEN_SMTP_PASSWORD": PASSWORD,
+    }
+    done = run("--smtp", "--student", PETRA, **office)
+    assert re.search(
+        rf"in the outbox already 1 {PETRA} \S+\. To send it by the server too, use --resend 1\n", done.stdout
+    )
+    assert post_office.taken == []
+    run("--smtp", "--student", PETRA, "--resend", "1", **office)
+    assert len(post_office.taken) == 1

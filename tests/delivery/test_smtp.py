@@ -1,5 +1,6 @@
 """Mails reach a real server once each, whatever it answers and whenever it hangs up."""
 
+import socket
 import sqlite3
 import tracemalloc
 from collections.abc import Callable, Iterator
@@ -368,3 +369,17 @@ def test_an_encrypted_start_serves_as_well(
         running.stop()
     assert states(journal) == ["sent", "sent"]
     assert office.signed_in == 1
+
+
+def test_why_a_server_was_not_reached_is_told_in_words(journal: sqlite3.Connection, queued: Queued) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))  # and nobody listens there
+        port = taken.getsockname()[1]
+        told = sent(queued(letters(1)), Server("127.0.0.1", port, "starttls"), journal)
+    assert told[0] == f"not now: no mail server answers at 127.0.0.1:{port}. Look at its name and port"
+    assert not any("Errno" in line for line in told)
+
+
+def test_a_name_of_a_server_that_is_not_known_is_told_in_words(journal: sqlite3.Connection, queued: Queued) -> None:
+    told = sent(queued(letters(1)), Server("mail.invalid", 587, "starttls"), journal)
+    assert told[0] == "not now: mail.invalid cannot be found. Look at its name, and whether this computer is online"

@@ -69,6 +69,7 @@ def test_ready_takes_out_what_nobody_filled_in_and_makes_a_lesson_of_it(
     desk: OpenDesk, browser: Browser, begun: Path
 ) -> None:
     browser.type("#readings .row:first-of-type .field:nth-of-type(2) input", "40")
+    browser.type("#comfort .row:first-of-type .field:nth-of-type(2) input", "0")
     browser.find("#ready").click()
     browser.until("!document.getElementById('ready')")
     written = yaml.safe_load(begun.read_text(encoding="utf-8"))

@@ -82,7 +82,9 @@ def test_what_lies_behind_a_value_is_said_on_the_side_where_it_lies(tmp_path):
 
 def test_the_instructors_note_comes_before_the_programs_own(tmp_path):
     line = f"  - {{metric: {HIPS}, value: 40, unit: deg, how: by-eye, note: filmed in low sun}}\n"
-    assert finding_of(one(tmp_path, line, JUNIOR), HIPS).note.startswith("filmed in low sun While you grow we set no range here")
+    assert finding_of(one(tmp_path, line, JUNIOR), HIPS).note.startswith(
+        "filmed in low sun While you grow we set no range here"
+    )
 
 
 @pytest.mark.parametrize(("certainty", "verdict"), [(0.7, "in range"), (0.9, "too close to call")])

@@ -114,6 +114,20 @@ def test_a_whole_picture_is_no_problem(kind, tmp_path):
     assert folder.students["mara-l"].lessons[0].attached.sizes == {f"../stills/impact.{kind}": (60, 40)}
 
 
+@pytest.mark.parametrize(
+    ("called", "mend"),
+    [
+        ("Impact.PNG", "There is Impact.PNG: large and small letters count."),
+        ("impacts.png", "Did you mean impacts.png?"),
+        ("Foto_0031.png", "Look at its name, or take the line out."),
+    ],
+)
+def test_a_picture_that_is_called_otherwise(called, mend, tmp_path):
+    root = make_academy(tmp_path, {LESSON_FILE: STILL})
+    with_picture(root, name=called)
+    assert told(root) == [f"{LESSON_FILE}:5:12: the picture is not there. {mend}"]
+
+
 def turned_picture(root, note):
     """A JPEG of 60 × 40 pixels with a note of how it is to be turned."""
     file = with_picture(root, "jpg")

@@ -2,7 +2,8 @@
   const here = desk.base + "/lesson/" + desk.student + "/" + desk.name, saved = document.getElementById("saved");
   const page = document.getElementById("page"), form = document.getElementById("form");
   const waiting = new Map();  // a field -> the timer after which it is sent
-  const AFTER = 250, AGAIN = 1000;
+  const since = new Map();  // a field -> when the first sign was typed that is not sent yet
+  const AFTER = 250, AGAIN = 1000, LONGEST = 800;  // milliseconds
   let version = desk.version, sending = Promise.resolve();
 
   const valueOf = (field) => {
@@ -21,6 +22,7 @@
   // one after the other: a row that is taken out moves those below it
   const send = (field) => { sending = sending.then(() => sendNow(field)); return sending; };
   async function sendNow(field) {
+    since.delete(field);
     const value = valueOf(field), typed = field.querySelector("input, select, textarea").value;
     if (typed === field.dataset.was) return;
     saved.textContent = words.saving;
@@ -36,14 +38,32 @@
     if (answer.ok) {
       field.dataset.was = typed;
       saved.textContent = words.saved;
-      tell(said);
+      look();
     } else if (answer.status === 409) meanwhile(field, said.now, typed);
     else { saved.textContent = said.says || words.lost; later(field, AGAIN); }
   }
 
+  // what is wrong now; one look at a time, and another one where something was saved meanwhile
+  let looking = false, again = false;
+  async function look() {
+    if (looking) { again = true; return; }
+    looking = true;
+    do {
+      again = false;
+      try {
+        const answer = await fetch(here + "/look", { method: "POST", body: "" });
+        if (answer.ok) tell(await answer.json());
+      } catch { /* the next save says that the desk is gone */ }
+    } while (again);
+    looking = false;
+  }
+
+  // after a pause, or while somebody types on and on, before what was typed first is a second old
   const later = (field, after) => {
     clearTimeout(waiting.get(field));
-    waiting.set(field, setTimeout(() => { waiting.delete(field); send(field); }, after));
+    if (!since.has(field)) since.set(field, Date.now());
+    const left = after === AGAIN ? after : Math.max(0, Math.min(after, since.get(field) + LONGEST - Date.now()));
+    waiting.set(field, setTimeout(() => { waiting.delete(field); send(field); }, left));
   };
 
   function meanwhile(field, now, typed) {
@@ -86,20 +106,32 @@
     renew(said.version);
   }
 
+  // one page at a time: while it is made and shown, whatever comes waits, and then the latest is asked for
+  let loading = false, stale = false;
   function renew(now) {
     if (now === version) return;
     version = now;
+    if (loading) stale = true;
+    else reload();
+  }
+  function reload() {
     const at = page.contentWindow.scrollY;
-    page.addEventListener("load", () => page.contentWindow.scrollTo(0, at), { once: true });
+    loading = true;
+    page.addEventListener("load", () => {
+      loading = false;
+      page.contentWindow.scrollTo(0, at);
+      if (stale) { stale = false; reload(); }
+    }, { once: true });
     page.contentWindow.location.reload();
   }
 
-  async function whole(change, to = "/change") {
+  async function whole(change, to = "/change", section = null) {
     await flush();
     const answer = await fetch(here + to, { method: "POST", body: JSON.stringify(change) });
     const said = await answer.json().catch(() => ({}));
     if (answer.ok || answer.status === 409) {
       sessionStorage.setItem("place", form.scrollTop + " " + scrollY);
+      if (section) sessionStorage.setItem("section", section.id);
       location.reload();
     } else saved.textContent = said.says || words.lost;
   }
@@ -122,10 +154,10 @@
   form.addEventListener("click", (event) => {
     const button = event.target.closest("button");
     if (!button) return;
-    if (button.dataset.add) whole({ loc: JSON.parse(button.dataset.add), value: JSON.parse(button.dataset.fresh), add: true });
+    if (button.dataset.add) whole({ loc: JSON.parse(button.dataset.add), value: JSON.parse(button.dataset.fresh), add: true }, "/change", button.closest("section"));
     else if ("out" in button.dataset) {
       const row = button.closest(".row");
-      whole({ loc: JSON.parse(row.dataset.loc), was: JSON.parse(row.dataset.was), value: null });
+      whole({ loc: JSON.parse(row.dataset.loc), was: JSON.parse(row.dataset.was), value: null }, "/change", button.closest("section"));
     } else if (button.id === "ready") whole({}, "/ready");
   });
   addEventListener("pagehide", () => {
@@ -139,6 +171,14 @@
     sessionStorage.removeItem("place");
     form.scrollTop = inner;
     scrollTo(0, outer);
+    // whoever works with keys goes on where a row was added or taken out
+    const section = document.getElementById(sessionStorage.getItem("section"));
+    sessionStorage.removeItem("section");
+    const fields = section?.querySelectorAll(".row:last-of-type :is(input, select), [data-add], summary");
+    if (fields?.length) fields[0].focus({ preventScroll: true });
+  });
+  addEventListener("keydown", (event) => {
+    if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) document.getElementById("ready")?.click();
   });
 
   const heard = new EventSource(desk.base + "/changes?since=" + version);
