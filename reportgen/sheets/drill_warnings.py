@@ -1,5 +1,6 @@
 """What `check` tells of an academy's own drills and practice.yaml: what they leave unsaid, and how it is taken."""
 
+import os
 import re
 from collections.abc import Iterator
 
@@ -15,9 +16,9 @@ def drill_warnings(folder: AcademyFolder) -> Iterator[str]:
     """A line for each of the academy's own drills that leaves to a guess what the plan goes by, and for phases of
     practice whose words cannot know what a week has."""
     for name, drill in sorted(folder.library.drills.items()):
-        if (folder.root / "drills" / f"{name}.md").is_file():
+        if os.path.isfile(folder.root / "drills" / f"{name}.md"):  # where it may not be looked for, it is none
             yield from (f"drills/{name}.md: {told}" for told in _of_drill(drill))
-    if (folder.root / "practice.yaml").is_file():
+    if os.path.isfile(folder.root / "practice.yaml"):
         yield from _of_phases(folder.library.practice)
 
 

@@ -52,7 +52,7 @@ def test_signs_for_a_doctor_at_once_stand_with_the_stop_and_once(demo: Demo, tmp
 
 
 def test_another_place_is_named(demo: Demo, tmp_path: Path) -> None:
-    assert "Something hurt Ines (12 November: lead knee), so Ines should not swing" in said(
+    assert "Something hurt Ines (12 November: lead knee). Until a doctor or physiotherapist has said" in said(
         demo, told(tmp_path, KNEE), "plain"
     )
 

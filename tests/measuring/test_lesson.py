@@ -84,7 +84,7 @@ def test_tempo_comes_from_frame_numbers_with_what_a_frame_leaves_open(tmp_path):
     expected = (top - ufloat(10, 1 / sqrt(3))) / (ufloat(42, 1 / sqrt(3)) - top)
     assert (finding.value, finding.u) == pytest.approx((expected.nominal_value, expected.std_dev))
     assert finding.note == (
-        "From a video of 30 frames a second: the downswing lasts 0.27 s, and ±1 frame carries 12 %."
+        "From a video of 30 frames a second: the downswing lasts 0.27 s, so counting frames is good to about 12 %."
     )
 
 
@@ -121,7 +121,7 @@ def test_a_ratio_that_no_club_gives_is_doubted_and_not_praised(readings, tmp_pat
     before = sheet(reading("speed-ratio", 1.40, '"1"'), "club: driver")
     reports = judged(tmp_path, {"2026-02-03": before, "2026-02-10": before, DAY: sheet(readings, "club: driver")})
     finding = finding_of(reports[-1], "speed-ratio")
-    assert "more than a clubhead can give" in finding.note
+    assert "A ball cannot leave at" in finding.note
     assert finding.verdict == "not judged"
     assert "speed-ratio" not in {p.metric for p in reports[-1].priorities}
 
@@ -180,7 +180,7 @@ def test_one_view_says_that_it_is_one(tmp_path):
     report = report_of(tmp_path, "", stills(POSES, [face_on]))
     finding = finding_of(report, METRIC)
     assert (finding.how, finding.views) == ("still", 1)
-    assert "From the face-on picture alone" in finding.note
+    assert "Estimated from the face-on picture" in finding.note
 
 
 FAULTY = """\

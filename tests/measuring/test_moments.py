@@ -53,8 +53,8 @@ def test_what_changes_fast_is_not_taken_from_pictures_that_are_three_frames_apar
     readings, missing = found(filmed(square_cameras(), APART))
     assert readings.keys() & FAST == set()
     assert {missing[metric] for metric in FAST} == {
-        "The two pictures (impact) are not of one moment: the wrists stand at other heights over the hips. Take both "
-        "from the same moment of the films, or set wrists and hips again."
+        "The two pictures (impact) are not of one moment: the wrists are not equally high above the hips. Take "
+        "both from the same moment of the videos, or mark wrists and hips again."
     }
 
 

@@ -363,7 +363,7 @@ def test_the_strip_on_a_page_speaks_it_too() -> None:
     trouble = Trouble(Problem("academy.yaml", 3, 1, "it says 'A5'", "Write A4."), None)
     with speaking(language_of("de", FOLDER)):
         page = watched_page(b"<body><p>Seite", [trouble], "1", "n", "/").decode("utf-8")
-    assert "<h2>1 Problem in den Blättern; darunter steht die letzte gute Seite</h2>" in page
+    assert "<h2>1 Problem in den Blättern; darunter steht die letzte fehlerfreie Seite</h2>" in page
     assert page.index('<section class="watch-strip" lang="de"') < page.index('<ol lang="en"') < page.index("Write A4.")
 
 

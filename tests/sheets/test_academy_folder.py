@@ -238,7 +238,7 @@ def test_two_stills_with_two_faults_are_two_problems(tmp_path):
     file = with_picture(root, name="b.png")
     file.write_bytes(file.read_bytes()[:500])
     assert [line.split(": ", 1)[1] for line in told(root)] == [
-        "the picture is not there. Look at its name, or take the line out.",
+        "the picture is not there. Did you mean b.png?",
         "the picture is broken or cut short. Save it again.",
     ]
 

@@ -26,7 +26,11 @@ TURNS_OF_ONE = {
 def on_page(paper, stills, plays, sizes):
     """What the page's formulas give for the stills of a sheet: metric -> value or None."""
     written = [
-        {**still.model_dump(by_alias=True, exclude_none=True, mode="json"), "size": sizes[still.file]}
+        {
+            **still.model_dump(by_alias=True, exclude_none=True, mode="json"),
+            "marks": still.marks,
+            "size": sizes[still.file],
+        }
         for still in stills
     ]
     said = paper.run("return measured(arguments[0], arguments[1], measures)", written, plays)

@@ -70,7 +70,11 @@ def values(paper, taken, plays):
     take for a value, is left out."""
     sizes = figures.sizes(taken)
     written = [
-        {**still.model_dump(by_alias=True, exclude_none=True, mode="json"), "size": sizes[still.file]}
+        {
+            **still.model_dump(by_alias=True, exclude_none=True, mode="json"),
+            "marks": still.marks,
+            "size": sizes[still.file],
+        }
         for still in taken
     ]
     said = paper.run(
@@ -118,7 +122,11 @@ def test_an_academys_own_metrics_are_on_the_page_that_is_written_for_its_stills(
     taken = own_metrics.marked()
     sizes = figures.sizes(taken)
     written = [
-        {**still.model_dump(by_alias=True, exclude_none=True, mode="json"), "size": sizes[still.file]}
+        {
+            **still.model_dump(by_alias=True, exclude_none=True, mode="json"),
+            "marks": still.marks,
+            "size": sizes[still.file],
+        }
         for still in taken
     ]
     said = {one["metric"]: one for one in paper.run("return measured(arguments[0], 'right', measures)", written)}
