@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from reportgen.drawing.stand import stand
 from reportgen.languages.speaking import say, speaking
-from reportgen.pages.guide_fields import FIELDS, descriptions, fields_of, files_of
+from reportgen.pages.guide_fields import FIELDS, descriptions, field_messages, files_of
 from reportgen.pages.guide_texts import blocks, drawing_in, guide_texts, is_example
 from reportgen.pages.prose import prose
 from reportgen.pages.theme import environment, theme_file
@@ -29,9 +29,7 @@ def guide_messages() -> Iterator[tuple[str, str]]:
     for _, _, _, kinds in FIELDS:
         told: set[str] = set()
         for kind in kinds.values():
-            for record in fields_of(kind, told):
-                texts = [record["about"], *(field["says"] for field in record["fields"])]
-                yield from ((f"content/fields/{record['id']}", text) for text in texts if text)
+            yield from ((f"content/fields/{record}", text) for record, text in field_messages(kind, told))
             yield from (("reportgen/records", text) for text in descriptions(kind.model_json_schema()))
 
 

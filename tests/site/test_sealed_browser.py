@@ -423,7 +423,7 @@ def test_a_changed_first_page_is_refused_at_the_door(harmed: tuple[Reader, Opene
     reader, petra = harmed
     harm(petra.file_of(""), petra.file_of("drills"))
     reader.unlocks(PETRA)
-    reader.sees("document.getElementById('told').textContent.includes('changed by somebody')")
+    reader.sees("document.getElementById('told').textContent.includes('Someone has changed')")
     assert reader.browser.run("return document.getElementById('open').innerHTML") == ""
 
 
