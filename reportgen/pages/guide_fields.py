@@ -90,13 +90,14 @@ def fields_of(kind: type[Record], told: set[str]) -> Iterator[dict[str, Any]]:
 
 
 def field_messages(kind: type[Record], told: set[str]) -> Iterator[tuple[str, str]]:
-    """(record, text) of what is said of a kind of record, of those below it and of their fields, as it is written; those
-    that are `told` already are left out, and the others are added to them."""
+    """(record, text) of what is said of a kind of record, of those below it and of their fields, as it is written;
+    those that are `told` already are left out, and the others are added to them."""
     schema = kind.model_json_schema()
     for name, of in records_of(kind, schema).items():
         if name not in told:
             told.add(name)
-            yield from ((anchor(name), text) for text in texts_of_record(of).values())
+            said = texts_of_record(of)
+            yield from ((anchor(name), text) for key, text in said.items() if key != "sections")
 
 
 def descriptions(schema: Any) -> Iterator[str]:
