@@ -68,7 +68,7 @@ _THEIRS: dict[Why, str] = {
     "gone": "who is no longer in the academy",
     "not known": "whose student.yaml does not say clearly whether pictures may be shown",
     "no leave": "whose leave to show pictures is not on file",
-    "taken back": "whose leave to show pictures was taken back",
+    "taken back": "whose permission to show pictures was taken back",
     "to come": "whose leave to show pictures is given on a day still to come",
     "not shared": "and the two no longer share their pictures",
 }
