@@ -2,7 +2,6 @@
 
 import asyncio
 import json
-import secrets
 from collections.abc import AsyncIterator, Callable, Mapping
 from dataclasses import dataclass
 from http import HTTPStatus
@@ -16,16 +15,14 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 
-from reportgen.desk.guard import policy
+from reportgen.desk.answers import page_of, told_by
 from reportgen.desk.in_words import in_words
 from reportgen.desk.lessons import Lessons, SentChange
 from reportgen.desk.marking_routes import marking_routes
 from reportgen.desk.marks import Marks
-from reportgen.desk.saving import ChangedMeanwhileError
 from reportgen.desk.site_work import SiteWork
 from reportgen.desk.work_routes import work_routes
 from reportgen.errors import ReportgenError
-from reportgen.languages.speaking import speaking
 from reportgen.pages.desk_pages import desk_home, lesson_page
 from reportgen.pages.desk_work_pages import not_yet_page
 from reportgen.pages.media import media_type
@@ -45,18 +42,10 @@ class _Desk:
     base: str
     stop: Event
 
-    def page(self, make: Callable[[str], bytes], status: HTTPStatus = HTTPStatus.OK) -> Response:
-        """A page of the desk, in the academy's language, with a script of its own."""
-        nonce = secrets.token_urlsafe(16)
-        with speaking(self.watched.language()):
-            body = make(nonce)
-        headers = {"Content-Security-Policy": policy(nonce)}
-        return Response(body, status, headers, "text/html; charset=utf-8")
-
     def home(self, request: Request) -> Response:
         entries = self.lessons.entries()
         troubles = self.watched.troubles()
-        return self.page(lambda nonce: desk_home(entries, troubles, self.base, nonce))
+        return page_of(self.watched, lambda nonce: desk_home(entries, troubles, self.base, nonce))
 
     def begin(self, request: Request) -> Response:
         """Begin a lesson of today, or go on with today's draft."""
@@ -74,7 +63,7 @@ class _Desk:
         except LookupError:
             return Response(status_code=HTTPStatus.NOT_FOUND)
         version = self.watched.version
-        return self.page(lambda nonce: lesson_page(written, version, self.base, nonce))
+        return page_of(self.watched, lambda nonce: lesson_page(written, version, self.base, nonce))
 
     async def change(self, request: Request) -> Response:
         """One value that was typed: it is on disk when this answers."""
@@ -88,16 +77,7 @@ class _Desk:
         return self._written(lambda: self.lessons.change(student, name, sent))
 
     def _written(self, write: Callable[[], Mapping[str, Any]]) -> Response:
-        with speaking(self.watched.language()):
-            try:
-                told = write()
-            except LookupError:
-                return Response(status_code=HTTPStatus.NOT_FOUND)
-            except ChangedMeanwhileError as error:
-                return JSONResponse({"says": str(error), "now": error.now}, HTTPStatus.CONFLICT)
-            except (ReportgenError, OSError) as error:
-                return JSONResponse({"says": in_words(error)}, HTTPStatus.INTERNAL_SERVER_ERROR)
-        return JSONResponse({**told, "version": self.watched.version})
+        return told_by(self.watched, lambda: {**write(), "version": self.watched.version})
 
     def look(self, request: Request) -> Response:
         """What is wrong in a sheet now, after it was changed."""
@@ -114,7 +94,7 @@ class _Desk:
         except Exception as error:  # whatever it is, the desk goes on
             return Response(in_words(error), HTTPStatus.INTERNAL_SERVER_ERROR, media_type="text/plain; charset=utf-8")
         if found is None and self.waits(path):
-            return self.page(lambda nonce: not_yet_page(self.base), HTTPStatus.NOT_FOUND)
+            return page_of(self.watched, lambda nonce: not_yet_page(self.base), HTTPStatus.NOT_FOUND)
         if found is None:
             return Response(status_code=HTTPStatus.NOT_FOUND)
         return Response(found, media_type=media_type(path) or "text/html; charset=utf-8")
@@ -156,7 +136,7 @@ def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> 
         Route("/lesson/{student}/{name}/change", desk.change, methods=["POST"]),
         Route("/lesson/{student}/{name}/look", desk.look, methods=["POST"]),
         Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
-        *marking_routes(Marks(root, watched, lessons), lessons, watched, base, desk.page),
+        *marking_routes(Marks(root, watched, lessons), lessons, watched, base),
         Route("/changes", desk.changes),
         Route("/site/{path:path}", desk.site),
     ]

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal
+from typing import Literal
 
 from reportgen.languages.speaking import say
 from reportgen.saying.sheet_words import felt, kinds, practised, sites, units, ways
@@ -92,18 +92,6 @@ class _Asked:
     library: Library
     before: Mapping[str, str]
 
-    def value(self, loc: Loc) -> Any:
-        """What stands at `loc`; None where nothing does."""
-        at = self.tree.data
-        for key in loc:
-            if isinstance(at, Mapping):
-                at = at.get(key)
-            elif isinstance(at, list) and isinstance(key, int) and key < len(at):
-                at = at[key]
-            else:
-                return None
-        return at
-
     def says(self, loc: Loc) -> str | None:
         """What is wrong with the value of `loc` or with its key."""
         places = [self.tree.place(loc)] if loc in self.tree.places else []
@@ -121,7 +109,7 @@ class _Asked:
         many: bool = False,
     ) -> Field:
         """The field of a value, which is shown as it stands there even where it is none of the choices."""
-        found = self.value(loc)
+        found = self.tree.value(loc)
         written = ", ".join(map(str, found)) if isinstance(found, list) else "" if found is None else str(found)
         known = dict(choices or {})
         if shape == "choice" and written not in known:
@@ -129,7 +117,7 @@ class _Asked:
         return Field(loc, name, shape, written, known, self.says(loc), many)
 
     def rows(self, key: str) -> Iterator[Loc]:
-        found = self.value((key,))
+        found = self.tree.value((key,))
         return ((key, number) for number in range(len(found) if isinstance(found, list) else 0))
 
 
@@ -167,20 +155,20 @@ def _sections(asked: _Asked) -> Iterator[Section]:
 def _row(asked: _Asked, loc: Loc, fields: Sequence[Field]) -> Row:
     own = asked.says(loc)
     first = fields[0].says if fields else None
-    return Row(loc, asked.value(loc), tuple(fields), (own,) if own and own != first else ())
+    return Row(loc, asked.tree.value(loc), tuple(fields), (own,) if own and own != first else ())
 
 
 def _measured(asked: _Asked) -> Section:
     metrics = {metric.id: metric.name for metric in asked.library.metrics.values()}
     rows = []
     for loc in asked.rows("readings"):
-        several = "trials" in (asked.value(loc) or ()) or (*loc, "trials") in asked.tree.empty
+        several = "trials" in (asked.tree.value(loc) or ()) or (*loc, "trials") in asked.tree.empty
         value = (*loc, "trials" if several else "value")
         fields = [
             asked.field((*loc, "metric"), say("What"), "choice", metrics),
             replace(
                 asked.field(value, say("One value for each swing") if several else say("Value"), many=several),
-                before=asked.before.get(str(asked.value((*loc, "metric")))),
+                before=asked.before.get(str(asked.tree.value((*loc, "metric")))),
             ),
             asked.field((*loc, "unit"), say("Unit"), "choice", {"": "–", **units()}),
             asked.field((*loc, "how"), say("How"), "choice", ways()),
@@ -196,10 +184,10 @@ def _shots(asked: _Asked) -> Section:
     whens = {"": "–", "before": say("before the work"), "after": say("after the work")}
     rows = []
     for loc in asked.rows("shots"):
-        if asked.value((*loc, "count")) is None:
+        if asked.tree.value((*loc, "count")) is None:
             rows.append(_row(asked, loc, ()))
             continue
-        needs = asked.library.counts.get(str(asked.value((*loc, "count"))))
+        needs = asked.library.counts.get(str(asked.tree.value((*loc, "count"))))
         fields = [
             asked.field((*loc, "count"), say("What"), "choice", counts),
             asked.field((*loc, "made"), say("Made")),
@@ -250,7 +238,7 @@ def _log(asked: _Asked) -> Section:
         )
         for loc in asked.rows("practice_log")
     ]
-    fresh = {"date": asked.value(("date",)), "minutes": 30}
+    fresh = {"date": asked.tree.value(("date",)), "minutes": 30}
     return Section(
         "log", say("Practised since the last lesson"), (), tuple(rows), "practice_log", say("Add a day"), fresh
     )
@@ -260,7 +248,7 @@ def _drills(asked: _Asked) -> Section:
     titles = {drill.id: drill.title for drill in asked.library.drills.values()}
     rows = []
     for loc in asked.rows("drills"):
-        if isinstance(asked.value(loc), Mapping):
+        if isinstance(asked.tree.value(loc), Mapping):
             fields = [
                 asked.field((*loc, "drill"), say("Drill"), "choice", titles),
                 asked.field((*loc, "dose"), say("How much")),

@@ -7,38 +7,26 @@ from typing import Any
 
 from pydantic import ValidationError
 from starlette.requests import Request
-from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
+from reportgen.desk.answers import page_of, told_by
 from reportgen.desk.guard import PICTURE
 from reportgen.desk.lessons import Lessons
 from reportgen.desk.marks import Marks, SentChanges, SentMarks, point_names
 from reportgen.desk.pictures import SentPicture, take_in
-from reportgen.desk.saving import ChangedMeanwhileError
-from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import speaking
 from reportgen.pages.desk_pages import marks_page
 from reportgen.pages.media import media_type
 from reportgen.preview.watched import Watched
 
-MakePage = Callable[[Callable[[str], bytes]], Response]
-
 
 class _Answers:
-    def __init__(self, marks: Marks, lessons: Lessons, watched: Watched, base: str, page: MakePage) -> None:
-        self.marks, self.lessons, self.watched, self.base, self.page = marks, lessons, watched, base, page
+    def __init__(self, marks: Marks, lessons: Lessons, watched: Watched, base: str) -> None:
+        self.marks, self.lessons, self.watched, self.base = marks, lessons, watched, base
 
     def told(self, answer: Callable[[], Any]) -> Response:
-        """What an answer says, or why there is none, in the academy's language."""
-        with speaking(self.watched.language()):
-            try:
-                return JSONResponse(answer())
-            except LookupError:
-                return Response(status_code=HTTPStatus.NOT_FOUND)
-            except ChangedMeanwhileError as error:
-                return JSONResponse({"says": str(error)}, HTTPStatus.CONFLICT)
-            except (ReportgenError, OSError) as error:
-                return JSONResponse({"says": str(error)}, HTTPStatus.UNPROCESSABLE_ENTITY)
+        return told_by(self.watched, answer)
 
     def page_of_marks(self, request: Request) -> Response:
         where = {key: request.path_params[key] for key in ("student", "name")}
@@ -49,7 +37,7 @@ class _Answers:
             except LookupError:
                 return Response(status_code=HTTPStatus.NOT_FOUND)
         given |= {"number": request.path_params["number"], "last": last, "base": self.base, **where}
-        return self.page(lambda nonce: marks_page(given, point_names(), self.base, nonce))
+        return page_of(self.watched, lambda nonce: marks_page(given, point_names(), self.base, nonce))
 
     def pictures(self, request: Request) -> Response:
         return self.told(lambda: self.marks.pictures(**request.path_params))
@@ -89,9 +77,9 @@ class _Answers:
         )
 
 
-def marking_routes(marks: Marks, lessons: Lessons, watched: Watched, base: str, page: MakePage) -> list[Route]:
-    """The routes of pictures and their marks; `page` makes a page of the desk."""
-    answers, lesson = _Answers(marks, lessons, watched, base, page), "/lesson/{student}/{name}"
+def marking_routes(marks: Marks, lessons: Lessons, watched: Watched, base: str) -> list[Route]:
+    """The routes of pictures and their marks."""
+    answers, lesson = _Answers(marks, lessons, watched, base), "/lesson/{student}/{name}"
     return [
         Route(f"{lesson}/{PICTURE}", answers.take_in, methods=["POST"]),
         Route(f"{lesson}/pictures", answers.pictures),

@@ -46,7 +46,7 @@ def save(sheet: Path, *changes: Change) -> None:
 
 
 def _with_change(text: str, change: Change) -> str:
-    found = value_at(text, change.loc)
+    found = parse(text, "sheet").value(change.loc) if text.strip() else None
     loc = change.loc
     if change.add:
         loc = (*loc, len(found) if isinstance(found, list) else 0)
@@ -56,19 +56,6 @@ def _with_change(text: str, change: Change) -> str:
         return changed(text, loc, change.value)
     except KeyError:
         raise ChangedMeanwhileError(found) from None
-
-
-def value_at(text: str, loc: Loc) -> Any:
-    """What stands at `loc` in the text of a sheet; None where nothing does."""
-    at = parse(text, "sheet").data if text.strip() else None
-    for key in loc:
-        if isinstance(at, dict):
-            at = at.get(key)
-        elif isinstance(at, list) and isinstance(key, int) and key < len(at):
-            at = at[key]
-        else:
-            return None
-    return at
 
 
 def _plain(value: Any) -> Any:

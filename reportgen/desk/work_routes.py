@@ -1,7 +1,6 @@
 """What the desk answers about the site and its mails: publish, send, upload, and the mail as it will go."""
 
-import secrets
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from http import HTTPStatus
 from pathlib import Path
@@ -13,7 +12,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from reportgen.delivery.showing import ShownMail
-from reportgen.desk.guard import policy
+from reportgen.desk.answers import page_of
 from reportgen.desk.guide_links import guide_links
 from reportgen.desk.in_words import in_words
 from reportgen.desk.site_work import SiteWork
@@ -48,13 +47,6 @@ class _Work:
     watched: Watched
     base: str
 
-    def page(self, make: Callable[[str], bytes], status: HTTPStatus = HTTPStatus.OK) -> Response:
-        nonce = secrets.token_urlsafe(16)
-        with speaking(self.watched.language()):
-            body = make(nonce)
-        headers = {"Content-Security-Policy": policy(nonce)}
-        return Response(body, status, headers, "text/html; charset=utf-8")
-
     def _now(self) -> bytes:
         """What the job at work has told so far, or what came of the last one, as a part of a page."""
         return what_came(self.work.jobs.state, self.watched.students(), str(self.work.to), self.base)
@@ -78,7 +70,7 @@ class _Work:
             "running": work.jobs.state.running,
             "version": self.watched.version,
         }
-        return self.page(lambda nonce: work_page(values, self._now(), self.base, nonce))
+        return page_of(self.watched, lambda nonce: work_page(values, self._now(), self.base, nonce))
 
     def now(self, request: Request) -> Response:
         with speaking(self.watched.language()):
@@ -138,7 +130,7 @@ class _Work:
         who = self.watched.students()[student]
         values = {"student": student, "who": who, "mail": mail, "says": says, "again": again}
         values |= {"outbox": str(self.work.outbox), "server": self.work.server}
-        return self.page(lambda nonce: mail_page(values, self.base, nonce))
+        return page_of(self.watched, lambda nonce: mail_page(values, self.base, nonce))
 
     def body(self, request: Request) -> Response:
         """The formatted part of a mail."""
@@ -167,11 +159,11 @@ def work_routes(root: Path, to: Path, watched: Watched, base: str) -> tuple[list
     desk = _Work(SiteWork(root, to, watched), watched, base)
     routes = [
         *guide_links(base),
-        Route("/work", desk.home),
-        Route("/work/now", desk.now),
-        Route("/work/start", desk.start, methods=["POST"]),
-        Route("/work/stop", desk.stop, methods=["POST"]),
-        Route("/work/word", desk.word, methods=["POST"]),
+        Route("/publishing", desk.home),
+        Route("/publishing/now", desk.now),
+        Route("/publishing/start", desk.start, methods=["POST"]),
+        Route("/publishing/stop", desk.stop, methods=["POST"]),
+        Route("/publishing/word", desk.word, methods=["POST"]),
         Route("/mail/{student}", desk.mail),
         Route("/mail/{student}/body", desk.body),
         Route("/mail/{student}/file/{number:int}", desk.attachment),

@@ -46,6 +46,18 @@ class Tree:
     """What texts hold that is too much for a page: the data are sound all the same."""
     first_line: int = 1
 
+    def value(self, loc: Loc) -> Any:
+        """What stands at `loc`; None where nothing does."""
+        at = self.data
+        for key in loc:
+            if isinstance(at, dict):
+                at = at.get(key)
+            elif isinstance(at, list) and isinstance(key, int) and key < len(at):
+                at = at[key]
+            else:
+                return None
+        return at
+
     def place(self, loc: Loc) -> Place:
         """Where the value at `loc` stands, or the nearest thing around it that is written in the file."""
         while loc and loc not in self.places:

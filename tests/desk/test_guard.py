@@ -1,8 +1,8 @@
 """The desk answers its instructor alone."""
 
 import json
-import socket
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
@@ -79,8 +79,7 @@ def test_pages_can_be_framed_by_the_desk_alone_and_kept_by_nobody(desk: OpenDesk
 
 
 def test_it_listens_on_this_computer_alone(desk: OpenDesk) -> None:
-    own = socket.gethostbyname(socket.gethostname())
-    if own.startswith("127."):
-        pytest.skip("this computer has no other address")
-    with pytest.raises(ConnectionRefusedError):
-        socket.create_connection((own, desk.port), timeout=5).close()
+    listening = Path("/proc/net/tcp").read_text(encoding="ascii").splitlines()[1:]
+    own = {line.split()[1] for line in listening if int(line.split()[1].split(":")[1], 16) == desk.port}
+    assert own
+    assert {address.split(":")[0] for address in own} == {"0100007F"}

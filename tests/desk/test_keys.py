@@ -53,7 +53,7 @@ def test_a_lesson_is_begun_written_made_ready_and_published_by_keys(desk: OpenDe
     written = yaml.safe_load(sheets(desk.academy, PETRA)[-1].read_text(encoding="utf-8"))
     assert written["notes"] == "Well done, and by keys alone."
     assert "draft" not in written
-    tab_to(browser, "a[href*='/work?student=']")
+    tab_to(browser, "a[href*='/publishing?student=']")
     keys(browser, Keys.ENTER)
     browser.until("document.getElementById('came')")
     tab_to(browser, "[data-start*='publish']")
@@ -75,7 +75,7 @@ def tablet(browser: Browser) -> Iterator[Browser]:
     browser.driver.set_window_size(before["width"], before["height"])
 
 
-@pytest.mark.parametrize("page", ["", "lesson", "work", f"mail/{PETRA}"])
+@pytest.mark.parametrize("page", ["", "lesson", "publishing", f"mail/{PETRA}"])
 def test_every_target_is_large_enough_for_a_finger_and_nothing_is_wider_than_the_page(
     desk: OpenDesk, tablet: Browser, page: str
 ) -> None:

@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from reportgen.desk.saving import Change, save, value_at
+from reportgen.desk.saving import Change, save
+from reportgen.sheets.tree import parse
 
 SHEET = "student: mara-l\ndate: 2026-03-05\nclub: 7-iron  # a remark\n"
 
@@ -26,4 +27,4 @@ def test_the_next_sign_is_saved_too(typed: str, tmp_path: Path) -> None:
     save(sheet, Change(("notes",), typed, typed + " and on"))
     text = sheet.read_text(encoding="utf-8")
     assert text.startswith(SHEET)
-    assert " ".join(str(value_at(text, ("notes",))).split()) == " ".join(f"{typed} and on".split())
+    assert " ".join(str(parse(text, "sheet").value(("notes",))).split()) == " ".join(f"{typed} and on".split())

@@ -43,7 +43,7 @@ def site_of(desk: OpenDesk) -> Path:
 
 
 def test_what_would_happen_is_told_and_nothing_is_written(desk: OpenDesk, browser: Browser) -> None:
-    browser.driver.get(desk.home + "work")
+    browser.driver.get(desk.home + "publishing")
     before = contents(desk.academy.parent)
     assert "2 students to make, 0 unchanged. Nothing was written." in press(browser, "publish", dry=True)
     assert "petra@example.org" in press(browser, "send", dry=True)
@@ -51,7 +51,7 @@ def test_what_would_happen_is_told_and_nothing_is_written(desk: OpenDesk, browse
 
 
 def test_one_press_publishes(desk: OpenDesk, browser: Browser) -> None:
-    browser.driver.get(desk.home + "work")
+    browser.driver.get(desk.home + "publishing")
     assert "2 students made, 0 unchanged." in press(browser, "publish")
     assert len(areas(site_of(desk))) == 2
     assert "0 students made, 2 unchanged." in press(browser, "publish")
@@ -59,7 +59,7 @@ def test_one_press_publishes(desk: OpenDesk, browser: Browser) -> None:
 
 def test_problems_are_told_in_their_words_and_others_are_published(desk: OpenDesk, browser: Browser) -> None:
     break_sheet(desk.academy, PETRA)
-    browser.driver.get(desk.home + "work")
+    browser.driver.get(desk.home + "publishing")
     told = press(browser, "publish")
     assert "1 student made" in told
     assert "no-such-" in told
@@ -67,7 +67,7 @@ def test_problems_are_told_in_their_words_and_others_are_published(desk: OpenDes
 
 
 def test_what_is_taken_down_is_told(desk: OpenDesk, browser: Browser) -> None:
-    browser.driver.get(desk.home + "work")
+    browser.driver.get(desk.home + "publishing")
     press(browser, "publish")
     (desk.academy / "students" / BETTINA).rename(desk.academy.parent / "gone")
     assert "To be taken down: bettina-halloran" in press(browser, "publish", dry=True)
@@ -106,16 +106,16 @@ def test_an_upload_is_shown_before_it_runs_and_asked_about_once(academy: Path, b
     script = f"import sys, pathlib; pathlib.Path({str(kept)!r}).write_text(sys.argv[1]); print('all there')"
     say_in(academy, f"upload_with: {json.dumps([sys.executable, '-c', script, '{site}'])}")
     desk = opened(academy)
-    browser.driver.get(desk.home + "work")
+    browser.driver.get(desk.home + "publishing")
     assert "Publish first" in press_refused(browser)
     press(browser, "publish")
-    status, _, body = desk.ask("POST", "work/start", '{"what": "upload", "seen": ["something", "else"]}')
+    status, _, body = desk.ask("POST", "publishing/start", '{"what": "upload", "seen": ["something", "else"]}')
     assert (status, kept.exists()) == (409, False)
     assert "Read it again" in json.loads(body)["says"]
     assert "Run this command" in browser.find("ol").text
     assert "all there" in press(browser, "upload")
     assert kept.read_text(encoding="utf-8") == str(site_of(desk) / "upload")
-    browser.driver.get(desk.home + "work")
+    browser.driver.get(desk.home + "publishing")
     assert "Run this command" not in browser.find("ol").text
     desk.end()
 
@@ -131,7 +131,7 @@ def test_what_became_of_an_upload_is_told(academy: Path, browser: Browser, code:
     (academy.with_name("academy-site") / "upload").mkdir(parents=True)
     say_in(academy, f"upload_with: {json.dumps([sys.executable, '-c', f'raise SystemExit({code})', '{site}'])}")
     desk = opened(academy)
-    browser.driver.get(desk.home + "work")
+    browser.driver.get(desk.home + "publishing")
     assert says in press(browser, "upload")
     desk.end()
 
@@ -140,7 +140,7 @@ def test_a_command_that_is_not_there_is_told(academy: Path, browser: Browser) ->
     (academy.with_name("academy-site") / "upload").mkdir(parents=True)
     say_in(academy, "upload_with: [no-such-program, '{site}']")
     desk = opened(academy)
-    browser.driver.get(desk.home + "work")
+    browser.driver.get(desk.home + "publishing")
     assert "There is no program no-such-program" in press(browser, "upload")
     desk.end()
 
@@ -154,7 +154,7 @@ def test_publishing_from_the_terminal_uploads_nothing(academy: Path, tmp_path: P
 
 
 def test_sealed_pages_ask_for_the_passphrase_once(sealed: OpenDesk, browser: Browser) -> None:
-    browser.driver.get(sealed.home + "work")
+    browser.driver.get(sealed.home + "publishing")
     assert "passphrase" in press(browser, "publish")
     assert not (site_of(sealed) / "upload" / "s").exists()
     browser.find("#word").send_keys("not the right one\n")
@@ -164,12 +164,12 @@ def test_sealed_pages_ask_for_the_passphrase_once(sealed: OpenDesk, browser: Bro
     browser.until("!document.getElementById('unlock')")
     assert "1 student made" in press(browser, "publish")
     assert (areas(site_of(sealed))[0] / "keys.html").is_file()
-    browser.driver.get(sealed.home + "work")
+    browser.driver.get(sealed.home + "publishing")
     assert not browser.driver.find_elements("css selector", "#unlock")
 
 
 def test_the_passphrase_reaches_no_file_and_no_page(sealed: OpenDesk) -> None:
-    assert sealed.ask("POST", "work/word", json.dumps({"word": WORD}))[0] == 200
+    assert sealed.ask("POST", "publishing/word", json.dumps({"word": WORD}))[0] == 200
     assert all(WORD.encode() not in data for data in contents(sealed.academy.parent).values())
-    assert all(WORD not in sealed.ask("GET", path)[2] for path in ("work", "work/now", "", f"mail/{PETRA}"))
+    assert all(WORD not in sealed.ask("GET", path)[2] for path in ("work", "publishing/now", "", f"mail/{PETRA}"))
     assert keyring_of(sealed.academy).exists()

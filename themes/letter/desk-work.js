@@ -6,7 +6,7 @@
   async function follow() {
     if (!came) return;
     try {
-      const now = await (await fetch(work.base + "/work/now")).json();
+      const now = await (await fetch(work.base + "/publishing/now")).json();
       came.innerHTML = now.html;
       came.setAttribute("aria-busy", now.running);
       for (const button of document.querySelectorAll("[data-start]")) button.disabled = now.running;
@@ -28,13 +28,13 @@
   document.addEventListener("click", async (event) => {
     const button = event.target.closest("button");
     if (!button) return;
-    if ("stop" in button.dataset) { await post("/work/stop", {}); return; }
+    if ("stop" in button.dataset) { await post("/publishing/stop", {}); return; }
     if (!button.dataset.start) return;
     const asked = JSON.parse(button.dataset.start);
     const by = document.querySelector("[name=by]:checked"), correction = document.getElementById("correction");
     if (asked.what === "send" && by) Object.assign(asked, { by: by.value, correction: correction.checked });
     try {
-      const answer = await post("/work/start", asked);
+      const answer = await post("/publishing/start", asked);
       if (!answer.ok) { complain((await answer.json().catch(() => ({}))).says || work.lost); return; }
     } catch { complain(work.lost); return; }
     if (button.dataset.then) location.assign(button.dataset.then);
@@ -48,7 +48,7 @@
   if (ask) ask.addEventListener("submit", async (event) => {
     event.preventDefault();
     const field = document.getElementById("word"), says = document.getElementById("unlock-says");
-    const answer = await post("/work/word", { word: field.value });
+    const answer = await post("/publishing/word", { word: field.value });
     field.value = "";
     if (answer.ok) { ask.remove(); return; }
     says.textContent = (await answer.json().catch(() => ({}))).says || work.lost;
