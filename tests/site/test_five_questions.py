@@ -59,13 +59,10 @@ def test_the_sections_stand_in_the_order_of_the_questions(site: Site, reports: R
         assert found == [title for title in ORDER if title in found], page
 
 
-@pytest.mark.parametrize("student", students())
-def test_the_letter_stands_before_everything_but_the_title_and_a_stop(
-    site: Site, reports: Reports, student: str
-) -> None:
-    if not reports[student][-1].notes:
-        pytest.skip("no letter")
-    for page in first_pages(site, reports, student):
+def test_the_letter_stands_before_everything_but_the_title_and_a_stop(site: Site, reports: Reports) -> None:
+    written = [student for student, lessons in reports.items() if lessons[-1].notes]
+    assert len(written) > 5
+    for page in (page for student in written for page in first_pages(site, reports, student)):
         blocks = [part for part in main(page) if "lead" not in part.get("class", "").split() and part.tag != "h1"]
         kinds = [part.get("class") for part in blocks[:2]]
         assert kinds[0] == "letter" or kinds == ["stop", "letter"], page
