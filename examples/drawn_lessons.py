@@ -72,7 +72,7 @@ DRAWN = (
             lead_knee=13, pelvis_shift=0.09, seat_forward=0.014, heel_lift=0.050,
         ),
         captions=(
-            "The same setup as in August. Leave it alone.",
+            "The same set-up as in August. Leave it alone.",
             "Nothing to change here.",
             "Trail knee keeps its bend a little better now.",
             "The turn is as full as ever.",

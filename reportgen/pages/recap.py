@@ -11,9 +11,9 @@ from reportgen.sheets.academy_folder import Home
 MOST_PAGES = 2
 DENSITIES = ("roomy", "close", "plain", "dense", "bare", "short", "spare", "least")
 """How a recap is made to fit, the first that does: as it is; in smaller type with one chart of change; without that
-chart; with all values in words alone; without the notes on the drills too; without pictures; without the letter, feels,
-tests and setup; at last with those values alone that are not in range. What is left out stands on the lesson's page,
-and the recap says so. Cautions are never left out."""
+chart; without the drawn drills; with all values in words alone and without the notes on the drills; without pictures;
+without the letter, feels, tests and setup; at last with those values alone that are not in range. What is left out
+stands on the lesson's page, and the recap says so. Cautions are never left out."""
 
 FAR_TOO_LONG = 3 * MOST_PAGES
 """Pages that no smaller type and no picture less brings to two: with such a long letter it is not tried."""
