@@ -3,6 +3,8 @@
 Each record is the fact of the same name with what is said of it. Views print these; none of them computes anything.
 """
 
+from typing import Literal
+
 from pydantic import Field
 
 from reportgen.records.academy import LanguageCode
@@ -87,10 +89,15 @@ class ToldOutlook(Outlook):
     next_says: str | None
 
 
+CautionPlace = Literal["stop", "full", "folded", "everybody"]
+"""Where a caution stands: with a stop, in full before the drills, folded below those, or with what everybody minds."""
+
+
 class ToldCaution(Caution):
     """The caution as the student reads it, as the instructor does, and where it comes from; `label` is its heading
     where it stands folded, `about` the sites that it is of or holds."""
 
+    place: CautionPlace = "full"
     text: str
     label: str
     about: tuple[Site, ...]

@@ -12,9 +12,9 @@ from reportgen.records.returning import next_step
 from reportgen.records.taken_down import TakenDown
 from reportgen.records.told import ToldCaution
 from reportgen.saying.causes import ball_headline
+from reportgen.saying.cautions import told_caution
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.returning import step_name
-from reportgen.saying.telling import told_caution
 from reportgen.saying.wording import day, dose_said, listed, slug_name, stage_name, verdict_name
 from reportgen.sheets.library import Library
 

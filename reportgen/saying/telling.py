@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable
 
-from reportgen.languages.speaking import say, speaking
-from reportgen.records.report import Caution, LessonReport, revision_of
-from reportgen.records.told import ToldCaution, ToldLesson
+from reportgen.languages.speaking import speaking
+from reportgen.records.report import LessonReport, revision_of
+from reportgen.records.told import ToldLesson
 from reportgen.saying.aims import told_goal, told_next_lesson, told_scores
 from reportgen.saying.body import told_comfort, told_growth, told_load, told_screen
 from reportgen.saying.captions import told_picture
 from reportgen.saying.causes import told_ball_first, told_chains
+from reportgen.saying.cautions import cautions_in_place
 from reportgen.saying.drill_tests import told_tested
 from reportgen.saying.findings import told_finding
 from reportgen.saying.for_guardian import for_guardian
@@ -22,7 +23,7 @@ from reportgen.saying.shot_remarks import told_remark
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import quiet, summary, told_glance
 from reportgen.saying.week import told_drill, told_practised, told_week
-from reportgen.saying.wording import day, kind_name
+from reportgen.saying.wording import kind_name
 from reportgen.sheets.library import Library
 
 
@@ -59,7 +60,7 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "practice": report.practice and told_week(report.practice, report, library, reader.units),
         "practised": report.practised and told_practised(report.practised),
         "tested": tuple(told_tested(tested, report.date, library) for tested in report.tested),
-        "cautions": tuple(told_caution(caution, library) for caution in report.cautions),
+        "cautions": cautions_in_place(report.cautions, library, stopped=report.stopped),
         "missing": tuple(told_missing(gap, library) for gap in report.missing),
         "pictures": tuple(told_picture(picture, person, library) for picture in report.pictures),
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
@@ -81,19 +82,3 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "scores": tuple(map(told_scores, report.scores)),
     }
     return ToldLesson(**{**dict(report), **words, "language": reader.language.code, "revision": revision_of(report)})
-
-
-def told_caution(caution: Caution, library: Library) -> ToldCaution:
-    """The caution as its rule says it, with the day that raised it where it stands; `library` is the reader's."""
-    rule = library.rules[caution.rule]
-    text = rule.student
-    if caution.raised_on and caution.level != "stop":
-        since = say("This is from {day}. Tell your teacher how it feels now.", day=day(caution.raised_on))
-        text = f"{text} {since}"
-    words = {
-        "text": text,
-        "label": rule.label or text.partition(". ")[0],
-        "about": caution.sites or rule.holds,
-        "concern": rule.concern,
-    }
-    return ToldCaution(**dict(caution), **words, instructor=rule.instructor, source=rule.source)
