@@ -4,7 +4,6 @@ import socket
 import sqlite3
 import tracemalloc
 from collections.abc import Callable, Iterator
-from pathlib import Path
 from time import monotonic
 
 import pytest
@@ -12,21 +11,18 @@ import pytest
 from reportgen.delivery.letter import Letter
 from reportgen.delivery.rows import entries
 from reportgen.delivery.sending import Pace, send_all
-from reportgen.delivery.server import Server, ServerError
+from reportgen.delivery.server import Server
 from tests.delivery.post_office import (
     DROP,
     ENDLESS,
-    Certificate,
     PostOffice,
     Says,
-    certificate,
     dripping,
     dripping_after_the_greeting,
     endless,
     letter,
     letters,
     one_long_line,
-    opened,
     silent,
     silent_after_the_greeting,
     talking,
@@ -193,54 +189,6 @@ def test_a_mail_that_reached_some_of_its_addresses_counts_as_sent_in_part(
     assert +became == {"partly": 1, "sent": 1}
 
 
-def test_an_unknown_certificate_is_refused_before_a_password_is_said(
-    tmp_path: Path, journal: sqlite3.Connection, queued: Queued
-) -> None:
-    office = PostOffice()
-    running = opened(office, certificate(tmp_path))
-    try:
-        with pytest.raises(ServerError, match="certificate of localhost is not to be trusted"):
-            sent(queued(letters(1)), office.server(), journal)
-    finally:
-        running.stop()
-    assert (office.signed_in, office.taken, states(journal)) == (0, [], ["queued"])
-
-
-def test_a_certificate_of_another_name_is_refused(
-    tmp_path: Path, journal: sqlite3.Connection, queued: Queued, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    other = certificate(tmp_path, "elsewhere.example.org")
-    monkeypatch.setenv("SSL_CERT_FILE", str(other.chain))
-    office = PostOffice()
-    running = opened(office, other)
-    try:
-        with pytest.raises(ServerError, match="not valid for 'localhost'"):
-            sent(queued(letters(1)), office.server(), journal)
-    finally:
-        running.stop()
-    assert (office.signed_in, office.taken) == (0, [])
-
-
-def test_a_server_without_encryption_gets_nothing(journal: sqlite3.Connection, queued: Queued) -> None:
-    office = PostOffice()
-    running = opened(office, None)
-    try:
-        with pytest.raises(ServerError, match="offers no encryption"):
-            sent(queued(letters(1)), office.server(), journal)
-    finally:
-        running.stop()
-    assert (office.commands, states(journal)) == ([], ["queued"])
-
-
-def test_a_wrong_password_ends_the_run_without_showing_it(
-    post_office: PostOffice, journal: sqlite3.Connection, queued: Queued
-) -> None:
-    with pytest.raises(ServerError, match="refused user and password") as raised:
-        sent(queued(letters(2)), post_office.server(password="a-wrong-one"), journal)
-    assert "a-wrong-one" not in str(raised.value)
-    assert states(journal) == ["queued", "queued"]
-
-
 def test_a_server_that_is_not_there_is_called_so_often_and_no_oftener(
     post_office: PostOffice, journal: sqlite3.Connection, queued: Queued
 ) -> None:
@@ -355,20 +303,6 @@ def test_mails_go_no_faster_than_the_pace(post_office: PostOffice, journal: sqli
     begun = monotonic()
     send_all(queued(letters(4)), post_office.server(), journal, Pace(per_minute=600), lambda line: None)
     assert monotonic() - begun >= 0.3
-
-
-def test_an_encrypted_start_serves_as_well(
-    own_certificate: Certificate, journal: sqlite3.Connection, queued: Queued, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setenv("SSL_CERT_FILE", str(own_certificate.chain))
-    office = PostOffice()
-    running = opened(office, own_certificate, from_the_start=True)
-    try:
-        sent(queued(letters(2)), office.server(security="tls"), journal)
-    finally:
-        running.stop()
-    assert states(journal) == ["sent", "sent"]
-    assert office.signed_in == 1
 
 
 def test_why_a_server_was_not_reached_is_told_in_words(journal: sqlite3.Connection, queued: Queued) -> None:

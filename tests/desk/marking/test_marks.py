@@ -1,136 +1,27 @@
-"""Marks are set at the desk with mouse, keys and fingers; what nobody has confirmed reaches nothing."""
+"""Marks are set at the desk with mouse, keys and fingers."""
 
 import json
 import re
-from collections.abc import Mapping
 from pathlib import Path
 from time import time
-from typing import Any
 
 import pytest
-import yaml
 
-from tests.desk.conftest import Browser, OpenDesk, opened
-from tests.publishing.small import link_only, reportgen, small_academy
-
-CALLUM, LESSON = "callum-weirbridge", "2026-10-23"
-IMPACT = 4
-"""The number of the face-on still of impact; the one before it of that view is that of the top."""
-FOCUS = ("side-bend-impact", "pelvis-open-impact")
-ASKED = ("lead-ankle", "trail-ankle", "lead-hip", "trail-hip", "neck", "ball")
-"""What these metrics need in it."""
-
-
-@pytest.fixture
-def academy(tmp_path: Path) -> Path:
-    """Callum with two lessons; that of the pictures has two metrics in focus."""
-    academy = link_only(small_academy(tmp_path / "academy", CALLUM))
-    with sheet_of(academy).open("a", encoding="utf-8") as sheet:
-        sheet.write(f"follow: [{', '.join(FOCUS)}]\n")
-    return academy
-
-
-def sheet_of(academy: Path) -> Path:
-    return academy / "students" / CALLUM / "lessons" / f"{LESSON}.yaml"
-
-
-def stills(academy: Path) -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = yaml.safe_load(sheet_of(academy).read_text(encoding="utf-8"))["stills"]
-    return found
-
-
-def marks(academy: Path, number: int = IMPACT) -> dict[str, Any]:
-    found: dict[str, Any] = stills(academy)[number].get("marks", {})
-    return found
-
-
-def without_marks(academy: Path, number: int = IMPACT) -> dict[str, list[int]]:
-    """Take the marks of a still out of its sheet; where they were."""
-    truth = marks(academy, number)
-    sheet = sheet_of(academy)
-    blocks = re.split(r"(?m)^(?=  - file:)", sheet.read_text(encoding="utf-8"))
-    blocks[number + 1] = re.sub(r"    marks:\n(      .*\n)+", "", blocks[number + 1])
-    sheet.write_text("".join(blocks), encoding="utf-8")
-    assert not marks(academy, number)
-    return truth
-
-
-class Marking(Browser):
-    """A browser with the page of marks open."""
-
-    def open(self, desk: OpenDesk, number: int = IMPACT) -> None:
-        self.driver.get(f"{desk.home}lesson/{CALLUM}/{LESSON}/marks/{number}")
-        self.ready()
-
-    def ready(self) -> None:
-        self.until("document.getElementById('which').innerText && document.querySelector('#values li')")
-
-    def on_screen(self, place: tuple[float, float]) -> dict[str, float]:
-        """Where a place of the picture is on the screen, by the browser's own reckoning."""
-        script = """const svg = document.getElementById('picture');
-            const at = new DOMPoint(...arguments).matrixTransform(svg.getScreenCTM()); return {x: at.x, y: at.y};"""
-        found: dict[str, float] = self.driver.execute_script(script, *place)
-        return found
-
-    def mouse(self, kind: str, place: tuple[float, float], **more: Any) -> None:
-        at = {axis: round(value) for axis, value in self.on_screen(place).items()}
-        sent = {"type": kind, "button": "left", "buttons": 0 if kind == "mouseReleased" else 1, "clickCount": 1}
-        self.driver.execute_cdp_cmd("Input.dispatchMouseEvent", {**sent, **at, **more})
-
-    def click(self, place: tuple[float, float]) -> None:
-        self.mouse("mousePressed", place)
-        self.mouse("mouseReleased", place)
-
-    def drag(self, start: tuple[float, float], end: tuple[float, float], *, let_go: bool = True) -> None:
-        self.mouse("mousePressed", start)
-        for part in (0.5, 1.0):
-            self.mouse("mouseMoved", (start[0] + part * (end[0] - start[0]), start[1] + part * (end[1] - start[1])))
-        if let_go:
-            self.mouse("mouseReleased", end)
-
-    def touch(self, kind: str, *places: tuple[float, float], right: float = 0.0, **more: Any) -> None:
-        """Fingers at places of the picture, so many screen pixels further to the `right`."""
-        points = [{"x": at["x"] + right, "y": at["y"]} for at in map(self.on_screen, places)]
-        self.driver.execute_cdp_cmd("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points, **more})
-
-    def keys(self, *keys: str) -> None:
-        self.find("#picture").send_keys(*keys)
-
-    def saved(self) -> None:
-        """Wait until the page says that everything is kept."""
-        self.until("document.getElementById('saved').innerText === 'Saved'")
-
-    def shown(self, kind: str) -> set[str]:
-        """The marks of a kind (`set` or `hollow`) that are drawn."""
-        script = """return [...document.querySelectorAll(`#picture [data-${arguments[0]}]`)]
-            .map((one) => one.dataset[arguments[0]])"""
-        return set(self.driver.execute_script(script, kind))
-
-    def values(self) -> Mapping[str, str]:
-        """What the page says of each metric: its value, with its uncertainty."""
-        script = """return [...document.querySelectorAll('#values li')]
-            .map((one) => [one.dataset.metric, one.querySelector('.value').innerText])"""
-        return dict(self.driver.execute_script(script))
-
-
-@pytest.fixture
-def page(browser: Browser) -> Marking:
-    return Marking(browser.driver)
-
-
-KEYS = {
-    "enter": "\ue007",
-    "left": "\ue012",
-    "right": "\ue014",
-    "down": "\ue015",
-    "page down": "\ue00f",
-    "page up": "\ue00e",
-    "control": "\ue009",
-}
-
-
-def within(written: Mapping[str, Any], truth: Mapping[str, list[int]], names: tuple[str, ...], px: float) -> bool:
-    return all(abs(a - b) <= px for name in names for a, b in zip(written[name]["at"], truth[name], strict=True))
+from tests.desk.conftest import OpenDesk, opened
+from tests.desk.marking.page import (
+    ASKED,
+    CALLUM,
+    IMPACT,
+    KEYS,
+    LESSON,
+    Marking,
+    marks,
+    sheet_of,
+    stills,
+    within,
+    without_marks,
+)
+from tests.publishing.small import reportgen
 
 
 def test_the_list_asks_for_what_the_metrics_in_focus_need(desk: OpenDesk, page: Marking) -> None:
@@ -198,81 +89,6 @@ def test_the_arrows_move_a_set_mark_by_a_pixel_and_set_no_other(academy: Path, d
     page.until("document.getElementById('saved').innerText === 'Saving'")
     page.saved()
     assert marks(academy) == {"lead-ankle": {"at": pytest.approx([first[0] + 2, first[1] + 1]), "by": "confirmed"}}
-
-
-class TestAProposalCountsForNothing:
-    """The marks of the still before are shown as places to start from."""
-
-    @pytest.fixture
-    def begun(self, academy: Path, desk: OpenDesk, page: Marking) -> bytes:
-        """What the sheet says while everything on the picture is only proposed."""
-        without_marks(academy)
-        say_in_sheet(academy, "draft: true")
-        page.open(desk)
-        assert page.shown("hollow") >= set(ASKED)
-        assert not page.shown("set") - {"scale-from", "scale-to"}
-        return sheet_of(academy).read_bytes()
-
-    def test_it_gives_no_value(self, begun: bytes, page: Marking) -> None:
-        assert page.values() == dict.fromkeys(FOCUS, "–")
-
-    def test_it_is_in_no_sheet_after_a_reload(self, begun: bytes, academy: Path, page: Marking) -> None:
-        page.driver.refresh()
-        page.ready()
-        assert sheet_of(academy).read_bytes() == begun
-
-    def test_the_next_picture_and_back_confirm_nothing(self, begun: bytes, academy: Path, page: Marking) -> None:
-        page.keys(KEYS["page down"])
-        page.until("document.getElementById('which').innerText.startsWith('6')")
-        page.keys(KEYS["page up"])
-        page.until("document.getElementById('which').innerText.startsWith('5')")
-        assert sheet_of(academy).read_bytes() == begun
-
-    def test_closing_confirms_nothing(self, begun: bytes, academy: Path, desk: OpenDesk, page: Marking) -> None:
-        page.driver.get(desk.home)
-        page.until("document.getElementById('students')")
-        assert sheet_of(academy).read_bytes() == begun
-
-    def test_ready_confirms_nothing(self, begun: bytes, academy: Path, desk: OpenDesk, page: Marking) -> None:
-        page.driver.get(f"{desk.home}lesson/{CALLUM}/{LESSON}")
-        page.find("#ready").click()
-        page.until("!document.getElementById('ready')")
-        assert not marks(academy)
-
-    def test_skipping_and_exchanging_confirm_nothing(self, begun: bytes, academy: Path, page: Marking) -> None:
-        page.keys("n", "n", "x", "b", "l", "0")
-        page.until("document.querySelector('#values li')")
-        page.driver.refresh()
-        page.ready()
-        assert sheet_of(academy).read_bytes() == begun
-
-    def test_a_kept_mark_beside_it_takes_none_along(self, begun: bytes, academy: Path, page: Marking) -> None:
-        page.keys(KEYS["enter"])
-        page.saved()
-        assert list(marks(academy)) == ["lead-ankle"]
-
-    def test_a_touch_that_a_second_finger_breaks_off_sets_none(
-        self, begun: bytes, academy: Path, page: Marking
-    ) -> None:
-        page.touch("touchStart", (300, 300))
-        page.touch("touchStart", (300, 300), (500, 500))
-        page.touch("touchEnd")
-        page.driver.refresh()
-        page.ready()
-        assert sheet_of(academy).read_bytes() == begun
-
-
-def say_in_sheet(academy: Path, line: str) -> None:
-    with sheet_of(academy).open("a", encoding="utf-8") as sheet:
-        sheet.write(f"{line}\n")
-
-
-def test_enter_confirms_one_proposal_as_it_is(academy: Path, desk: OpenDesk, page: Marking) -> None:
-    without_marks(academy)
-    page.open(desk)
-    page.keys(KEYS["enter"])
-    page.saved()
-    assert marks(academy) == {"lead-ankle": {"at": marks(academy, 2)["lead-ankle"], "by": "confirmed"}}
 
 
 def test_a_mark_on_the_bare_picture_is_by_hand(academy: Path, desk: OpenDesk, page: Marking) -> None:
