@@ -3,16 +3,14 @@
 from reportgen.drawing.letters import text_width
 from reportgen.drawing.plate import Plate
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import INK, MUTED
+from reportgen.drawing.style import HAIR, INK, LINE, MUTED, NAME, SMALL
 from reportgen.records.told_shots import ToldChain, ToldChainEnd
 
-NAME, SMALL = 9.4, 7.6
-"""Sizes of the letters."""
-STEP = 48.0
+STEP = 52.0
 """From one name to the next below it."""
 BESIDE = 13.0
 """From the left edge of a mark to its name."""
-TOP, BOTTOM = 12.0, 14.5
+TOP, BOTTOM = 12.0, 16.0
 """From the upper edge to the first baseline, and from the last one to the lower edge."""
 
 
@@ -41,7 +39,7 @@ def _name(plate: Plate, end: ToldChainEnd, baseline: float) -> None:
     if end.seen:
         plate.mark(*middle, end.verdict)
     else:
-        plate.rings([middle], 5, MUTED, 1)
+        plate.rings([middle], 5, MUTED, LINE)
     plate.label((BESIDE, baseline), end.name, NAME, INK)
     plate.label((BESIDE, baseline - 1.25 * SMALL), end.where, SMALL)
 
@@ -49,6 +47,6 @@ def _name(plate: Plate, end: ToldChainEnd, baseline: float) -> None:
 def _arrow(plate: Plate, baseline: float, basis: str) -> None:
     """Down from one end to the next, with what the step rests on beside it."""
     foot = baseline - STEP + NAME + 3
-    plate.line([(5, baseline - 5), (5, foot)], MUTED, 0.8, cap="round")
+    plate.line([(5, baseline - 5), (5, foot)], MUTED, HAIR, cap="round")
     plate.arrow_head(5, foot, MUTED, "bottom")
     plate.label((BESIDE, baseline - 0.5 * STEP - 2), basis, SMALL)

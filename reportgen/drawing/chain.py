@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from reportgen.drawing.letters import text_width
 from reportgen.drawing.plate import Plate
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import INK, MUTED
+from reportgen.drawing.style import HAIR, INK, MUTED, NAME, SMALL
 from reportgen.records.told import ToldFinding
 from reportgen.saying.charts import of_chain
 from reportgen.saying.wording import moment_name
@@ -13,9 +13,7 @@ from reportgen.saying.wording import moment_name
 WIDEST = 240.0
 """A row that is longer, too long for a phone, becomes a column."""
 
-NAME, MOMENT = 9.4, 7.6
-"""Sizes of the letters."""
-LINE = 27.0
+STEP = 29.0
 """From one name to the next below it."""
 BESIDE = 13.0
 """From the left edge of a verdict's mark to its name."""
@@ -23,12 +21,12 @@ REACH = 26.0
 """Length of an arrow between two names in a row, with its air."""
 INDENT = 20.0
 """How far an effect stands to the right of its cause, where it stands below it."""
-TOP, BOTTOM = 12.0, 14.5
+TOP, BOTTOM = 12.0, 16.0
 """From the upper edge to the first baseline, and from the last one to the lower edge."""
 
 
 def chain(cause: ToldFinding, effects: Sequence[ToldFinding]) -> Drawing:
-    """A cause and what can follow from it (at least one), as SVG: 27 points high for each effect, up to 3.3 inch wide.
+    """A cause and what can follow from it (at least one), as SVG: 29 points high for each effect, up to 3.3 inch wide.
 
     Effects stand below each other to the right of the cause, or below it where a row would be too long.
     """
@@ -45,10 +43,10 @@ def chain_plate(cause: ToldFinding, effects: Sequence[ToldFinding]) -> Plate:
 
 
 def _row(cause: ToldFinding, effects: Sequence[ToldFinding], width: float) -> Plate:
-    plate = Plate.blank(width, TOP + BOTTOM + LINE * (len(effects) - 1))
+    plate = Plate.blank(width, TOP + BOTTOM + STEP * (len(effects) - 1))
     first, start = plate.height - TOP, _width(cause)
     for k, effect in enumerate(effects):
-        height = first - LINE * k
+        height = first - STEP * k
         bend = [(start + 9, _middle(first)), (start + 9, _middle(height))] if k else [(start + 4, _middle(first))]
         _arrow(plate, [*bend, (start + REACH - 4, _middle(height))])
         _name(plate, effect, start + REACH, height)
@@ -57,10 +55,10 @@ def _row(cause: ToldFinding, effects: Sequence[ToldFinding], width: float) -> Pl
 
 
 def _column(cause: ToldFinding, effects: Sequence[ToldFinding], width: float) -> Plate:
-    plate = Plate.blank(width, TOP + BOTTOM + LINE * len(effects))
+    plate = Plate.blank(width, TOP + BOTTOM + STEP * len(effects))
     first, stem = plate.height - TOP, 5.0
     for k, effect in enumerate(effects, 1):
-        height = first - LINE * k
+        height = first - STEP * k
         _arrow(plate, [(stem, _middle(first) - 8), (stem, _middle(height)), (INDENT - 3, _middle(height))])
         _name(plate, effect, INDENT, height)
     _name(plate, cause, 0, first)
@@ -68,7 +66,7 @@ def _column(cause: ToldFinding, effects: Sequence[ToldFinding], width: float) ->
 
 
 def _width(of: ToldFinding) -> float:
-    return BESIDE + max(text_width(of.short, NAME), text_width(moment_name(of.checkpoint), MOMENT))
+    return BESIDE + max(text_width(of.short, NAME), text_width(moment_name(of.checkpoint), SMALL))
 
 
 def _middle(baseline: float) -> float:
@@ -79,9 +77,9 @@ def _middle(baseline: float) -> float:
 def _name(plate: Plate, of: ToldFinding, left: float, baseline: float) -> None:
     plate.mark(left + 5, _middle(baseline) + 0.6, of.verdict)
     plate.label((left + BESIDE, baseline), of.short, NAME, INK)
-    plate.label((left + BESIDE, baseline - 1.25 * MOMENT), moment_name(of.checkpoint), MOMENT)
+    plate.label((left + BESIDE, baseline - 1.25 * SMALL), moment_name(of.checkpoint), SMALL)
 
 
 def _arrow(plate: Plate, through: list[tuple[float, float]]) -> None:
-    plate.line(through, MUTED, 0.8, cap="round")
+    plate.line(through, MUTED, HAIR, cap="round")
     plate.arrow_head(*through[-1], MUTED, "right")

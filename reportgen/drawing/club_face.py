@@ -7,7 +7,7 @@ from math import cos, pi, sin, sqrt
 from reportgen.drawing.landed import TRAIL, WIDTH
 from reportgen.drawing.plate import Plate, Point
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import EDGE, INK, MUTED, PAPER, RULE
+from reportgen.drawing.style import EDGE, HAIR, INK, LINE, MUTED, NAME, PAPER, RULE, SMALL, THICK
 from reportgen.records.patterns import Mean, ShotsOfDay, Struck
 from reportgen.records.shots import FACE, FacePlace
 from reportgen.records.told_shots import ToldShots, ToldStrike
@@ -65,7 +65,7 @@ def struck_plate(shots: ToldShots, of: ShotsOfDay, plays: Side) -> Plate:
         places = [_at(place, plays, scale) for place in of.struck.places]
         plate.rings(places, 5.4, PAPER, 0.6, fill=EDGE)
         for ends in _cross(of.struck):
-            plate.line([_at(end, plays, scale) for end in ends], INK, 1.6, cap="round")
+            plate.line([_at(end, plays, scale) for end in ends], INK, THICK, cap="round")
     return plate
 
 
@@ -86,7 +86,7 @@ def strike_plate(club: str, places: dict[FacePlace, int], plays: Side, title: st
         dots, size = _crowd(_at(_PLACES[place], plays, SCALE), min(count, CROWDED))
         plate.rings(dots, size, PAPER, 0.5, fill=INK)
         right = max(x for x, _ in dots) + size / 2
-        plate.label((right + 2, dots[0][1] - 3), str(count), 8.6, INK, weight="semibold")
+        plate.label((right + 2, dots[0][1] - 3), str(count), NAME, INK, weight="semibold")
     return plate
 
 
@@ -115,12 +115,12 @@ def _face(club: str, plays: Side, scale: float, title: str) -> Plate:
     plate = Plate.blank(WIDTH, HEIGHT)
     wood = club_family(club) in ("driver", "wood", "hybrid")
     for line in (_WOOD if wood else _IRON, _SHAFT[wood]):
-        plate.curve([_at(place, plays, scale) for place in line], MUTED, 1.2)
+        plate.curve([_at(place, plays, scale) for place in line], MUTED, LINE)
     for across, up in (((-6, 0), (6, 0)), ((0, -6), (0, 6))):
-        plate.line([_at(across, plays, scale), _at(up, plays, scale)], RULE, 0.8)
-    plate.label((0, HEIGHT - 8), title, 8.6, INK, weight="semibold")
+        plate.line([_at(across, plays, scale), _at(up, plays, scale)], RULE, HAIR)
+    plate.label((0, HEIGHT - 8), title, NAME, INK, weight="semibold")
     for word, place in (("heel", -30.0), ("toe", 30.0)):
-        plate.label((_at((place, 0), plays, scale)[0], 2.5), label_of(word), 7.4, align="center")
+        plate.label((_at((place, 0), plays, scale)[0], 2.5), label_of(word), SMALL, align="center")
     return plate
 
 

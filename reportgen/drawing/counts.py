@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 from reportgen.drawing.plate import Plate
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import EDGE, INK, MUTED, RANGE
+from reportgen.drawing.style import EDGE, INK, LINE, MUTED, NAME, RANGE, SMALL
 from reportgen.records.findings import Interval
 from reportgen.records.told_shots import ToldCount
 from reportgen.saying.charts import label_of, of_count
 from reportgen.saying.wording import short_day
 
-WIDTH, ROW, LEFT, RIGHT = 237.6, 17.0, 46.0, 206.0
+WIDTH, ROW, LEFT, RIGHT = 226.8, 18.0, 56.0, 190.0
 """Points: the width, the height of a row, and where the shots begin and end."""
 EARLIER = 4
 """So many earlier dates stand above this one, the latest."""
@@ -29,7 +29,7 @@ class Row:
 
 
 def count_chart(count: ToldCount) -> Drawing:
-    """The rows of one count as SVG, the earliest above, 3.3 inch wide."""
+    """The rows of one count as SVG, the earliest above, 3.15 inch wide."""
     return to_drawing(count_plate(count), of_count(count))
 
 
@@ -54,13 +54,13 @@ def _row(plate: Plate, row: Row, bottom: float) -> None:
     today = row.interval is not None
     colour = INK if today else EDGE
     middle = bottom + 9.5
-    plate.label((0, middle - 2.6), row.label, 7.4)
+    plate.label((0, middle - 2.6), row.label, SMALL)
     if row.of <= SINGLE:
         step = min(16.0, (RIGHT - LEFT) / row.of)
         size = min(9.0, 0.8 * step)
         places = [(LEFT + step * (shot + 0.5), middle) for shot in range(row.of)]
-        plate.rings(places[: row.made], size, colour, 1, fill=colour)
-        plate.rings(places[row.made :], size, colour, 1)
+        plate.rings(places[: row.made], size, colour, LINE, fill=colour)
+        plate.rings(places[row.made :], size, colour, LINE)
         end = LEFT + step * row.of
     else:
         end = RIGHT
@@ -68,11 +68,11 @@ def _row(plate: Plate, row: Row, bottom: float) -> None:
         plate.box(LEFT, middle - 3.6, LEFT + (RIGHT - LEFT) * row.made / row.of, middle + 3.6, colour)
     if row.interval is not None:
         low, high = (LEFT + (end - LEFT) * share for share in row.interval)
-        plate.line([(low, bottom + 1), (high, bottom + 1)], MUTED, 1.4, cap="round")
+        plate.line([(low, bottom + 1), (high, bottom + 1)], MUTED, LINE, cap="round")
     plate.label(
         (WIDTH, middle - 2.9),
         f"{row.made}/{row.of}",
-        8.6,
+        NAME,
         INK if today else MUTED,
         weight="semibold" if today else "regular",
         align="right",

@@ -6,13 +6,13 @@ from math import radians, tan
 from reportgen.drawing.landed import TRAIL, WIDTH, sides_below
 from reportgen.drawing.plate import Plate, Point
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import EDGE, INK, MUTED, RULE
+from reportgen.drawing.style import EDGE, HAIR, INK, LINE, MUTED, NAME, RULE, SMALL, THICK
 from reportgen.records.patterns import Flight, Flights, ShotsOfDay
 from reportgen.records.told_shots import ToldShots
 from reportgen.records.words import Side
 from reportgen.saying.shot_charts import day_label, label_of, of_flights, widened_label
 
-BOTTOM, TALL, TOP = 18.0, 120.0, 22.0
+BOTTOM, TALL, TOP = 18.0, 120.0, 34.0
 HALF = WIDTH / 2 - 6
 WIDEST = 4
 """So many times as wide as it is at most."""
@@ -28,20 +28,20 @@ def flights_plate(shots: ToldShots, of: ShotsOfDay, plays: Side) -> Plate:
     scale, times = _scales(shots)
     plate = Plate.blank(WIDTH, BOTTOM + TALL + TOP)
     ball = (WIDTH / 2, BOTTOM)
-    plate.line([ball, (ball[0], BOTTOM + TALL + 2)], RULE, 1)
+    plate.line([ball, (ball[0], BOTTOM + TALL + 2)], RULE, HAIR)
     plate.arrow_head(ball[0], BOTTOM + TALL + 6, MUTED, "top")
-    plate.label((ball[0], BOTTOM + TALL + 10), label_of("target"), 7.4, align="center")
-    plate.label((0, plate.height - 8), day_label(shots, of), 8.6, INK, weight="semibold")
+    plate.label((ball[0], BOTTOM + TALL + 10), label_of("target"), SMALL, align="center")
+    plate.label((0, plate.height - 8), day_label(shots, of), NAME, INK, weight="semibold")
     if times > 1:
-        plate.label((WIDTH, plate.height - 8), widened_label(times), 7.4, align="right")
+        plate.label((WIDTH, plate.height - 8), widened_label(times), SMALL, align="right")
     across = TRAIL[plays] * scale * times
     if of.flights is not None:
         for one in of.flights.each:
-            plate.curve(_way(one, ball, across, scale), EDGE, 0.7)
+            plate.curve(_way(one, ball, across, scale), EDGE, HAIR)
         middle = _way(_mean(of.flights), ball, across, scale)
-        plate.curve(middle, INK, 2)
-        plate.rings([middle[-1]], 5, INK, 0.8, fill=INK)
-    plate.rings([ball], 6, INK, 1)
+        plate.curve(middle, INK, THICK)
+        plate.rings([middle[-1]], 5, INK, HAIR, fill=INK)
+    plate.rings([ball], 6, INK, LINE)
     sides_below(plate, 0, plays)
     return plate
 

@@ -6,12 +6,12 @@ from reportgen.drawing.labels import short_amount
 from reportgen.drawing.placing import spread
 from reportgen.drawing.plate import Look, Plate, ring_part
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
-from reportgen.drawing.style import COLOURS, EDGE, INK, MUTED, PAPER, RANGE, RULE
+from reportgen.drawing.style import COLOURS, EDGE, HAIR, INK, LINE, MUTED, NAME, PAPER, RANGE, RULE, SMALL
 from reportgen.records.told import ToldFinding
 from reportgen.records.words import Side
 from reportgen.saying.charts import label_of, limits_of, of_plans
 
-PLAN_WIDTH, HEIGHT = 144.0, 117.0
+PLAN_WIDTH, HEIGHT = 162.0, 117.0
 SHOULDERS, HIPS = 34.0, 26.0
 """Half the length of the two lines, in points."""
 CENTRE: dict[Side, tuple[float, float]] = {"right": (40.0, 61.0), "left": (40.0, 42.0)}
@@ -35,7 +35,7 @@ _SIGNS = {metric: sign for _, hips, shoulders, sign in _PLANS for metric in (hip
 
 
 def from_above(findings: tuple[ToldFinding, ...], plays: Side, *, tall: bool = False) -> Drawing | None:
-    """Hip line and shoulder line against the target line, 2 inch wide for each moment; None without any.
+    """Hip line and shoulder line against the target line, 2.25 inch wide for each moment; None without any.
 
     The target is to the right, and the ball where it then is for somebody who `plays` right- or left-handed. The
     moments stand side by side, or below each other where `tall`.
@@ -77,7 +77,7 @@ def from_above_plate(plans: list[Plan], plays: Side, tall: bool = False) -> Plat
 
 def _plan(plate: Plate, left: float, bottom: float, title: str, lines: list[Line], plays: Side) -> None:
     x, y, up = left + CENTRE[plays][0], bottom + CENTRE[plays][1], BALL_TOWARD[plays]
-    plate.label((left + 3, bottom + HEIGHT - 11), label_of(title), 9, INK, weight="semibold")
+    plate.label((left + 3, bottom + HEIGHT - 11), label_of(title), NAME, INK, weight="semibold")
     _ground(plate, x, y, left, up)
     for name, finding in lines:
         if name == "hips":
@@ -85,13 +85,13 @@ def _plan(plate: Plate, left: float, bottom: float, title: str, lines: list[Line
     reaches = [_reach(name, finding, up) for name, finding in lines]
     for (name, finding), (dx, dy) in zip(lines, reaches, strict=True):
         ends = [(x - dx, y - dy), (x + dx, y + dy)]
-        width = 5 if name == "hips" else 1.3
+        width = 5 if name == "hips" else LINE
         # The thin line has a rim of paper, so that it is still seen where it lies on the thick one.
         plate.line(ends, PAPER, width + 1.2)
         plate.line(ends, COLOURS[finding.verdict], width, cap="round")
     leads = [(x + dx, y + dy) for dx, dy in reaches]
     for (name, finding), lead in zip(lines, leads, strict=True):
-        plate.rings([lead], 8.4 if name == "hips" else 5, PAPER, 0.8, fill=COLOURS[finding.verdict])
+        plate.rings([lead], 8.4 if name == "hips" else 5, PAPER, HAIR, fill=COLOURS[finding.verdict])
     line = y + up * TO_BALL
     low, high = (bottom, line - 4) if up > 0 else (line + 4, bottom + HEIGHT - 16)
     _labels(plate, leads, left + LABELS_FROM, low, high, lines)
@@ -107,10 +107,10 @@ def _reach(name: str, finding: ToldFinding, up: int) -> tuple[float, float]:
 def _ground(plate: Plate, x: float, y: float, left: float, up: int) -> None:
     """The target line with ball and arrow, and two feet with their toes toward it."""
     end, line = left + PLAN_WIDTH - 14, y + up * TO_BALL
-    plate.line([(left + 4, line), (end - 3, line)], MUTED, 0.8)
+    plate.line([(left + 4, line), (end - 3, line)], MUTED, HAIR)
     plate.arrow_head(end, line, MUTED, "right")
-    plate.label((end, line + (4.5 if up > 0 else -10.5)), label_of("target"), 7.4, align="right")
-    plate.rings([(x + 3, line)], 6, INK, 1)
+    plate.label((end, line + (4.5 if up > 0 else -10.5)), label_of("target"), SMALL, align="right")
+    plate.rings([(x + 3, line)], 6, INK, LINE)
     foot(plate, x + 20, y - 3 * up, 18, up)
     foot(plate, x - 20, y - 3 * up, 4, up)
 
@@ -120,7 +120,7 @@ def foot(plate: Plate, x: float, y: float, turned_out: float, up: int) -> None:
     half = [(0, 15), (4.6, 15), (6.6, 8), (5.4, 1), (4.4, -4), (5.2, -13), (0, -13)]
     shoe = [*half, *((-px, py) for px, py in reversed(half[:-1]))]
     c, s = cos(radians(-turned_out)), sin(radians(-turned_out))
-    plate.curve([(x + px * c - py * s, y + up * (px * s + py * c)) for px, py in shoe], RULE, 0.9)
+    plate.curve([(x + px * c - py * s, y + up * (px * s + py * c)) for px, py in shoe], RULE, HAIR)
 
 
 def _range(plate: Plate, x: float, y: float, finding: ToldFinding, up: int) -> None:
@@ -134,24 +134,24 @@ def _range(plate: Plate, x: float, y: float, finding: ToldFinding, up: int) -> N
     sign = up * _SIGNS[finding.metric]
     first, last = sorted((sign * low, sign * high))
     inner, outer = HIPS + 4.6, HIPS + 10.6
-    look = Look(edge=EDGE, width=0.7) if band.context else Look(fill=RANGE)
+    look = Look(edge=EDGE, width=HAIR) if band.context else Look(fill=RANGE)
     plate.polygon(ring_part(x, y, inner, outer, first, last), look)
     for limit in limits:
         angle = radians(sign * limit)
-        plate.line([(x + r * cos(angle), y + r * sin(angle)) for r in (inner, outer)], EDGE, 1)
+        plate.line([(x + r * cos(angle), y + r * sin(angle)) for r in (inner, outer)], EDGE, LINE)
 
 
 def _labels(
     plate: Plate, ends: list[tuple[float, float]], column: float, low: float, high: float, lines: list[Line]
 ) -> None:
     """Labels in a column beside the body, in the order of the ends that they name, each with a thin leader."""
-    middles = spread([end[1] for end in ends], [24] * len(ends), low, high)
+    middles = spread([end[1] for end in ends], [26] * len(ends), low, high)
     for (name, finding), end, middle in zip(lines, ends, middles, strict=True):
         across, up = column - 3 - end[0], middle - end[1]
         share = 6 / hypot(across, up)
-        plate.line([(end[0] + share * across, end[1] + share * up), (column - 3, middle)], RULE, 0.8)
+        plate.line([(end[0] + share * across, end[1] + share * up), (column - 3, middle)], RULE, HAIR)
         plate.mark(column + 3, middle + 4.6, finding.verdict, 0.8)
         colour = COLOURS[finding.verdict]
-        said = short_amount(finding, finding.sign, finding.level.value, 8.6, PLAN_WIDTH - LABELS_FROM - 10)
-        plate.label((column + 9, middle + 1.8), said, 8.6, colour, weight="semibold")
-        plate.label((column + 9, middle - 8), label_of(name), 8)
+        said = short_amount(finding, finding.sign, finding.level.value, NAME, PLAN_WIDTH - LABELS_FROM - 10)
+        plate.label((column + 9, middle + 1.8), said, NAME, colour, weight="semibold")
+        plate.label((column + 9, middle - 9), label_of(name), SMALL)

@@ -7,7 +7,7 @@ from math import cos, hypot, pi, radians, sin
 
 from reportgen.drawing.plate import Plate, Point
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import EDGE, INK, MUTED, PAPER, RULE
+from reportgen.drawing.style import EDGE, HAIR, INK, LINE, MUTED, NAME, PAPER, RULE, SMALL, THICK
 from reportgen.records.patterns import ShotsOfDay
 from reportgen.records.shot_findings import Ellipse, Pattern
 from reportgen.records.told_shots import ToldShots
@@ -16,7 +16,7 @@ from reportgen.saying.shot_charts import carry_labels, day_label, label_of, of_l
 
 WIDTH = 168.0
 """Points."""
-TOP, BOTTOM, LEFT, RIGHT = 22.0, 13.0, 34.0, 4.0
+TOP, BOTTOM, LEFT, RIGHT = 22.0, 14.0, 38.0, 4.0
 """What stands about the ground that is shown: the day and the target, the sides, the carries."""
 TALLEST, LOWEST = 140.0, 70.0
 LEAST = 8.0
@@ -56,17 +56,17 @@ def landed_plate(shots: ToldShots, of: ShotsOfDay, plays: Side) -> Plate:
         return middle + TRAIL[plays] * side * ground.scale, BOTTOM + (carry - ground.low) * ground.scale
 
     _ground(plate, (at(0, ground.low), (middle, BOTTOM + tall)), plays)
-    plate.label((0, plate.height - 8), day_label(shots, of), 8.6, INK, weight="semibold")
+    plate.label((0, plate.height - 8), day_label(shots, of), NAME, INK, weight="semibold")
     for carry, said in carry_labels(ground.low, ground.high, shots.unit):
         y = at(0, carry)[1]
-        plate.line([(LEFT - 5, y), (LEFT - 1, y)], RULE, 0.8)
-        plate.label((LEFT - 7, y - 2.6), said, 7.4, align="right")
+        plate.line([(LEFT - 5, y), (LEFT - 1, y)], RULE, HAIR)
+        plate.label((LEFT - 7, y - 2.6), said, SMALL, align="right")
     found = of.pattern
     if found is not None and found.next_shot is not None:
-        plate.line([at(*place) for place in outline(found.next_shot)], MUTED, 1, dashes=(4, 3))
+        plate.line([at(*place) for place in outline(found.next_shot)], MUTED, LINE, dashes=(4, 3))
     dots = [at(one.side, one.carry) for one in of.landed if not one.mishit]
     plate.rings(dots, 5, PAPER, 0.6, fill=EDGE)
-    plate.rings([at(one.side, one.carry) for one in of.landed if one.mishit], 4.6, INK, 1)
+    plate.rings([at(one.side, one.carry) for one in of.landed if one.mishit], 4.6, INK, LINE)
     if found is not None and found.next_shot is not None:
         _centre(plate, found, at)
     return plate
@@ -101,9 +101,9 @@ def outline(of: Ellipse, steps: int = 60) -> list[tuple[float, float]]:
 def _ground(plate: Plate, line: tuple[Point, Point], plays: Side) -> None:
     """The target line with its arrow, and what the two sides are called."""
     (x, low), (_, high) = line
-    plate.line([(x, low), (x, high - 3)], RULE, 1)
+    plate.line([(x, low), (x, high - 3)], RULE, HAIR)
     plate.arrow_head(x, high + 1, MUTED, "top")
-    plate.label((x, high + 5), label_of("target"), 7.4, align="center")
+    plate.label((x, high + 5), label_of("target"), SMALL, align="center")
     sides_below(plate, LEFT, plays)
 
 
@@ -111,8 +111,8 @@ def sides_below(plate: Plate, left: float, plays: Side) -> None:
     """What the two sides are called, at the foot of a drawing."""
     names = (label_of("lead side"), label_of("trail side"))
     first, last = names if plays == "right" else names[::-1]
-    plate.label((left, 2.5), first, 7.4)
-    plate.label((plate.width, 2.5), last, 7.4, align="right")
+    plate.label((left, 2.5), first, SMALL)
+    plate.label((plate.width, 2.5), last, SMALL, align="right")
 
 
 def _centre(plate: Plate, of: Pattern, at: Callable[[float, float], Point]) -> None:
@@ -120,7 +120,7 @@ def _centre(plate: Plate, of: Pattern, at: Callable[[float, float], Point]) -> N
     for ends in _cross(of):
         first, last = (at(*end) for end in ends)
         if hypot(last[0] - first[0], last[1] - first[1]) > 0:
-            plate.line([first, last], INK, 1.6, cap="round")
+            plate.line([first, last], INK, THICK, cap="round")
 
 
 def _cross(of: Pattern) -> list[tuple[Point, Point]]:

@@ -6,7 +6,7 @@ from datetime import date
 from reportgen.drawing.letters import text_width
 from reportgen.drawing.placing import spread
 from reportgen.drawing.plate import Plate
-from reportgen.drawing.style import MUTED
+from reportgen.drawing.style import HAIR, MUTED, SMALL
 
 LONG_GAP_DAYS = 60
 """Days further apart than this are joined by dots: nothing is known of the time between."""
@@ -27,7 +27,7 @@ def join(plate: Plate, days: Sequence[date], places: Sequence[Place]) -> None:
     """A thin line from place to place, dotted over a long gap."""
     for runs, dashes in ((_joined(days, places), ()), (_apart(days, places), (0.1, 2.6))):
         for run in runs:
-            plate.line(run, MUTED, 0.9, dashes=dashes, cap="round")
+            plate.line(run, MUTED, HAIR, dashes=dashes, cap="round")
 
 
 def _long_gaps(days: Sequence[date]) -> list[int]:
@@ -45,10 +45,10 @@ def _apart(days: Sequence[date], places: Sequence[Place]) -> list[Sequence[Place
     return [places[k - 1 : k + 1] for k in _long_gaps(days)]
 
 
-def date_row(plate: Plate, labels: Sequence[str], xs: Sequence[float], size: float) -> None:
+def date_row(plate: Plate, labels: Sequence[str], xs: Sequence[float]) -> None:
     """The first and the last date, and the one nearest the middle where it has room."""
     baseline = 3.0
-    half = [text_width(label, size) / 2 for label in labels]
+    half = [text_width(label, SMALL) / 2 for label in labels]
     last = len(xs) - 1
     chosen = {last}
     left, right = max(0.5, xs[0] - half[0]) + 2 * half[0], xs[last] - half[last]
@@ -58,4 +58,4 @@ def date_row(plate: Plate, labels: Sequence[str], xs: Sequence[float], size: flo
         # Two may lie as far from the middle, but for the last digits of a sum.
         chosen |= {0, *sorted(fit, key=lambda k: round(abs(xs[k] - middle), 2))[:1]}
     for k in sorted(chosen):
-        plate.label((xs[k], baseline), labels[k], size, align="center")
+        plate.label((xs[k], baseline), labels[k], SMALL, align="center")

@@ -3,7 +3,7 @@
 from reportgen.drawing.from_above import foot
 from reportgen.drawing.plate import Look, Plate
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import EDGE, INK, MUTED, RULE
+from reportgen.drawing.style import EDGE, HAIR, INK, LINE, MUTED, RULE, SMALL
 from reportgen.saying.charts import label_of, of_the_stand
 
 WIDTH, HEIGHT = 440.0, 184.0
@@ -15,7 +15,6 @@ ACROSS = 274.0
 """Where the stick square to the target line lies, from the left."""
 FACE_ON, DOWN_THE_LINE = (232.0, 14.0), (26.0, 136.0)
 """The phones. The drawing is not to scale: they stand further away."""
-TEXT = 9.0
 
 
 def stand() -> Drawing:
@@ -30,8 +29,8 @@ def stand_plate() -> Plate:
     _player(plate)
     for ends in ([(196.0, TOES), (286.0, TOES)], [(ACROSS, TOES - 4), (ACROSS, 62.0)]):
         plate.line(ends, INK, 3.4, cap="round")
-    plate.label((294, TOES - 3), label_of("stick along the target line"), TEXT, INK, weight="semibold")
-    plate.label((ACROSS + 8, 70), label_of("stick square to it"), TEXT, INK, weight="semibold")
+    plate.label((294, TOES - 3), label_of("stick along the target line"), SMALL, INK, weight="semibold")
+    plate.label((ACROSS + 8, 70), label_of("stick square to it"), SMALL, INK, weight="semibold")
     _phones(plate)
     return plate
 
@@ -41,25 +40,25 @@ def _player(plate: Plate) -> None:
     x, y = FEET
     foot(plate, x + 20, y, 18, -1)
     foot(plate, x - 20, y, 4, -1)
-    plate.line([(150, BALL_LINE), (WIDTH - 24, BALL_LINE)], MUTED, 0.8)
+    plate.line([(150, BALL_LINE), (WIDTH - 24, BALL_LINE)], MUTED, HAIR)
     plate.arrow_head(WIDTH - 20, BALL_LINE, MUTED, "right")
-    plate.label((WIDTH - 20, BALL_LINE - 12), label_of("target"), TEXT, align="right")
-    plate.rings([(x + 3, BALL_LINE)], 7, INK, 1)
-    plate.label((x - 4, BALL_LINE + 5), label_of("ball"), TEXT, align="right")
+    plate.label((WIDTH - 20, BALL_LINE - 12), label_of("target"), SMALL, align="right")
+    plate.rings([(x + 3, BALL_LINE)], 6, INK, LINE)
+    plate.label((x - 4, BALL_LINE + 5), label_of("ball"), SMALL, align="right")
 
 
 def _sights(plate: Plate) -> None:
     """Where the phones look."""
     for phone, end in ((FACE_ON, (FACE_ON[0], FEET[1])), (DOWN_THE_LINE, (196.0, DOWN_THE_LINE[1]))):
-        plate.line([phone, end], RULE, 1.2, dashes=(4, 3))
+        plate.line([phone, end], RULE, LINE, dashes=(4, 3))
 
 
 def _phones(plate: Plate) -> None:
-    look = Look(fill=EDGE, edge=INK, width=1)
+    look = Look(fill=EDGE, edge=INK, width=LINE)
     for (x, y), across, up in ((FACE_ON, 12.0, 3.0), (DOWN_THE_LINE, 3.0, 12.0)):
         plate.polygon([(x - across, y - up), (x + across, y - up), (x + across, y + up), (x - across, y + up)], look)
-    plate.label((FACE_ON[0] + 18, FACE_ON[1] - 3), label_of("phone, face-on"), TEXT, INK, weight="semibold")
-    plate.label((FACE_ON[0] + 7, 38), label_of("4 m or more"), TEXT)
+    plate.label((FACE_ON[0] + 18, FACE_ON[1] - 3), label_of("phone, face-on"), SMALL, INK, weight="semibold")
+    plate.label((FACE_ON[0] + 7, 38), label_of("4 m or more"), SMALL)
     x, y = DOWN_THE_LINE
-    plate.label((x - 10, y + 18), label_of("phone, down-the-line"), TEXT, INK, weight="semibold")
-    plate.label((x + 44, y - 12), label_of("4 m or more"), TEXT)
+    plate.label((x - 10, y + 18), label_of("phone, down-the-line"), SMALL, INK, weight="semibold")
+    plate.label((x + 44, y - 12), label_of("4 m or more"), SMALL)

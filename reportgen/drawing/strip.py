@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from reportgen.drawing.labels import short_amount
 from reportgen.drawing.plate import Plate, Side
 from reportgen.drawing.saving import Drawing, to_drawing, to_png
-from reportgen.drawing.style import COLOURS, EDGE, MUTED, RANGE, RULE
+from reportgen.drawing.style import COLOURS, EDGE, HAIR, LINE, MUTED, NAME, RANGE, RULE, SMALL, THICK
 from reportgen.records.told import ToldFinding
 from reportgen.saying.charts import limit_label, limits_of, of_finding
 
-WIDTH, HEIGHT = 237.6, 39.6
+WIDTH, HEIGHT = 226.8, 42.0
 LEFT, RIGHT = 6.0, WIDTH - 6.0
-LINE = 17.4
-BAR = (LINE - 6.4, LINE + 6.4)
+AXIS = 18.6
+BAR = (AXIS - 6.4, AXIS + 6.4)
 GAP = 9.0
 
 BAND_SHARE = 0.28
@@ -20,7 +20,7 @@ BAND_SHARE = 0.28
 
 
 def strip(finding: ToldFinding) -> Drawing:
-    """The strip of one finding as SVG, 3.3 × 0.55 inch."""
+    """The strip of one finding as SVG, 3.15 × 0.58 inch."""
     return to_drawing(strip_plate(finding), of_finding(finding))
 
 
@@ -114,7 +114,7 @@ def strip_plate(finding: ToldFinding) -> Plate:
     plate = Plate.blank(WIDTH, HEIGHT)
     scale = stretches(finding)
     for part in scale:
-        plate.line([(part.left, LINE), (part.right, LINE)], RULE, 1, cap="round")
+        plate.line([(part.left, AXIS), (part.right, AXIS)], RULE, HAIR, cap="round")
     _band(plate, finding, scale)
     if len(scale) == 2:
         _break(plate, scale[0].right, scale[1].left)
@@ -123,12 +123,12 @@ def strip_plate(finding: ToldFinding) -> Plate:
     x = next(part.at(stands) for part in scale if part.low <= stands <= part.high)
     if finding.level.lessons > 1:
         _ring(plate, scale, finding.value, x)
-    plate.mark(x, LINE, finding.verdict)
+    plate.mark(x, AXIS, finding.verdict)
     colour = COLOURS[finding.verdict]
     plate.label(
-        (x, 29.2),
-        short_amount(finding, finding.sign_beside, stands, 8.8, WIDTH - 2),
-        8.8,
+        (x, 31.2),
+        short_amount(finding, finding.sign_beside, stands, NAME, WIDTH - 2),
+        NAME,
         colour,
         weight="semibold",
         align="center",
@@ -147,21 +147,21 @@ def _band(plate: Plate, finding: ToldFinding, scale: list[Stretch]) -> None:
     bottom, top = BAR
     if band.context:
         for y in BAR:
-            plate.line([(left, y), (right, y)], EDGE, 0.8)
+            plate.line([(left, y), (right, y)], EDGE, HAIR)
     else:
         sides: tuple[tuple[Side, float | None], ...] = (("left", band.low), ("right", band.high))
         open_sides = {side for side, limit in sides if limit is None}
         plate.fading_box((left, bottom, right, top), RANGE, over=min(30, 0.7 * (right - left)), toward=open_sides)
     for limit in limits:
         x = part.at(limit)
-        plate.line([(x, bottom - 1.2), (x, top + 1.2)], EDGE, 0.8 if band.context else 1)
-        plate.label((x, 2.4), limit_label(finding, limit, finding.level.value), 7, align="center")
+        plate.line([(x, bottom - 1.2), (x, top + 1.2)], EDGE, HAIR if band.context else LINE)
+        plate.label((x, 2.2), limit_label(finding, limit, finding.level.value), SMALL, align="center")
 
 
 def _break(plate: Plate, left: float, right: float) -> None:
     """Two slanted strokes: a part of the scale is left out here."""
     for x in (left + 0.2 * GAP, right - 0.2 * GAP):
-        plate.line([(x - 1.6, LINE - 4.2), (x + 1.6, LINE + 4.2)], MUTED, 0.9, cap="round")
+        plate.line([(x - 1.6, AXIS - 4.2), (x + 1.6, AXIS + 4.2)], MUTED, HAIR, cap="round")
 
 
 def _interval(plate: Plate, finding: ToldFinding, scale: list[Stretch]) -> None:
@@ -173,12 +173,12 @@ def _interval(plate: Plate, finding: ToldFinding, scale: list[Stretch]) -> None:
             continue
         left, right = part.at(low), part.at(high)
         if low < part.low and part is scale[0]:
-            plate.arrow_head(left - 2, LINE, colour, "left")
+            plate.arrow_head(left - 2, AXIS, colour, "left")
             left += 2
         if high > part.high and part is scale[-1]:
-            plate.arrow_head(right + 2, LINE, colour, "right")
+            plate.arrow_head(right + 2, AXIS, colour, "right")
             right -= 2
-        plate.line([(left, LINE), (right, LINE)], colour, 2.1, cap="round")
+        plate.line([(left, AXIS), (right, AXIS)], colour, THICK, cap="round")
 
 
 def _ring(plate: Plate, scale: list[Stretch], today: float, mark_x: float) -> None:
@@ -188,14 +188,14 @@ def _ring(plate: Plate, scale: list[Stretch], today: float, mark_x: float) -> No
         x = part.at(today)
     elif today < scale[0].low:
         x = LEFT + 8
-        plate.arrow_head(LEFT - 2, LINE, MUTED, "left")
+        plate.arrow_head(LEFT - 2, AXIS, MUTED, "left")
     elif today > scale[-1].high:
         x = RIGHT - 8
-        plate.arrow_head(RIGHT + 2, LINE, MUTED, "right")
+        plate.arrow_head(RIGHT + 2, AXIS, MUTED, "right")
     else:
         x = (scale[0].right + scale[-1].left) / 2
     # Where the two values nearly agree the ring goes round the mark; a ring of the usual size would hide under it.
     if abs(x - mark_x) < 4:
-        plate.rings([(x, LINE)], 13, MUTED, 1, fill="none")
+        plate.rings([(x, AXIS)], 13, MUTED, LINE, fill="none")
     else:
-        plate.rings([(x, LINE)], 5.6, MUTED, 1)
+        plate.rings([(x, AXIS)], 5.6, MUTED, LINE)

@@ -4,6 +4,12 @@ from collections.abc import Mapping
 
 from reportgen.records.words import Verdict
 
+SMALL, NAME = 9.0, 9.6
+"""Sizes of letters in points. The small one is 12 px on a page, and nothing is smaller; what is named or valued has the
+other."""
+HAIR, LINE, THICK = 0.8, 1.2, 2.0
+"""Widths of lines in points: what stands about, what is drawn, what is meant."""
+
 PAPER = "#fffdf8"
 INK = "#22302f"
 MUTED = "#5a6866"

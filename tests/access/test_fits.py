@@ -20,6 +20,12 @@ const out = [...document.body.querySelectorAll('*')].filter(one => !inside(one) 
 return [page.scrollWidth > page.clientWidth, out.slice(0, 3).map(one => one.outerHTML.slice(0, 120))];
 """
 FITS = [False, []]
+SMALLEST_LETTER = """
+const letters = [...document.querySelectorAll('svg text')].filter(one => one.getClientRects().length);
+return Math.min(...letters.map(one => parseFloat(one.getAttribute('font-size'))
+  * one.ownerSVGElement.getBoundingClientRect().width / one.ownerSVGElement.viewBox.baseVal.width));
+"""
+"""In CSS pixels, of all drawings of a page."""
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -45,6 +51,16 @@ def test_the_drawings_of_shots(chromium: Chromium, site: Site, width: int) -> No
     widths = chromium.run("return [...document.querySelectorAll('.seen svg')].map(one => one.clientWidth)")
     assert len(widths) == 6
     assert min(widths) >= 220  # as they are drawn, so that their letters can be read
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("kind", ["home", "lesson with shots", "progress"])
+def test_no_letter_of_a_drawing_is_smaller_than_12_pixels(
+    chromium: Chromium, site: Site, kind: str, width: int
+) -> None:
+    show(chromium, page_of(site, kind).as_uri(), width)
+    open_details(chromium)
+    assert chromium.run(SMALLEST_LETTER) >= 11.99
 
 
 @pytest.mark.parametrize("width", [320, 768, 1280])

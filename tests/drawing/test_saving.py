@@ -120,7 +120,7 @@ def test_the_figure_of_a_lesson_can_also_be_a_png(
 ) -> None:
     found = finding(band=band(), alone=65)
     image = Image.open(io.BytesIO(strip_png(found)))
-    assert image.size == (475, 79)
+    assert image.size == (453, 84)
     assert image.getpixel((1, 1))[:3] == (0xFF, 0xFD, 0xF8)
     assert strip_png(found) == strip_png(found)
 

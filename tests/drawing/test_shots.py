@@ -6,7 +6,7 @@ from reportgen.drawing.club_face import strike, strike_plate, struck, struck_pla
 from reportgen.drawing.flights import flights, flights_plate
 from reportgen.drawing.landed import landed, landed_plate, outline
 from reportgen.drawing.plate import Disc, Label, Way
-from reportgen.drawing.style import EDGE, INK
+from reportgen.drawing.style import EDGE, HAIR, INK, THICK
 from reportgen.records.shot_findings import Ellipse
 from tests.judging.academies import judged, sheet
 from tests.judging.shot_academies import about, days, full, landing, told
@@ -93,7 +93,7 @@ def test_the_far_end_of_a_tilted_ellipse_is_on_its_side():
 def test_each_flight_is_a_line_and_the_mean_is_thick(tmp_path):
     of = shots(tmp_path, full(14))
     ways = [part for part in flights_plate(of, of.now, "right").drawn if isinstance(part, Way) and part.curved]
-    assert [way.look.width for way in ways] == [0.7] * 14 + [2]
+    assert [way.look.width for way in ways] == [HAIR] * 14 + [THICK]
 
 
 def test_a_flight_leaves_along_its_start_line_and_ends_where_it_landed(tmp_path):
