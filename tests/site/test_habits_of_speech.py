@@ -7,10 +7,13 @@ from xml.etree.ElementTree import Element
 
 import pytest
 
+from reportgen.delivery.mail import Enclosed, recap_mail, words_of
+from reportgen.delivery.recipients import Recipients
 from reportgen.records.told import ToldLesson
+from reportgen.sheets.academy_folder import load_academy, sound
 from tests.content.test_words import AVOIDED, LONGEST, sentences
 from tests.pages.words import main_of
-from tests.site.published import ROOT, SVG, Site, plain, students
+from tests.site.published import ACADEMY, ROOT, SVG, Site, pdf_text, plain, students
 
 Reports = Mapping[str, tuple[ToldLesson, ...]]
 
@@ -75,6 +78,24 @@ def test_no_page_of_a_lesson_has_a_word_that_the_house_avoids(site: Site, report
             text = text.replace(name, "")
         own = {word for note in written(report) for word in AVOIDED.findall(note)}
         found |= {word for word in AVOIDED.findall(text) if word not in own}
+    assert found == set()
+
+
+@pytest.mark.parametrize("student", students())
+def test_no_recap_and_no_mail_has_a_word_that_the_house_avoids(site: Site, reports: Reports, student: str) -> None:
+    words = words_of(sound(load_academy(ACADEMY)))
+    to = Recipients("Reader", ("reader@example.org",))
+    found = set()
+    for report in reports[student]:
+        body = recap_mail(report, words, to, Enclosed(b"%PDF-1.7")).get_body(("plain",))
+        assert body is not None
+        recap = pdf_text(site.areas[student] / report.lesson / "recap.pdf")
+        sheet = ACADEMY / "students" / student / "lessons" / f"{report.lesson}.yaml"
+        own = {word.lower() for word in AVOIDED.findall(sheet.read_text(encoding="utf-8"))}
+        for text in (plain(recap), plain(body.get_content())):
+            for name in NAMES:
+                text = text.replace(name, "")
+            found |= {word for word in AVOIDED.findall(text) if word.lower() not in own}
     assert found == set()
 
 
