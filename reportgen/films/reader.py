@@ -24,8 +24,9 @@ from reportgen.films.pose import Pose
 from reportgen.films.reading import pictures
 from reportgen.films.sound import AIR_S_PER_M, strikes_heard
 from reportgen.films.stills import shown_jpeg
-from reportgen.films.swings import TRACKED, FilmedSwing, swing_of
+from reportgen.films.swings import TRACKED, FilmedSwing, on_one_clock, swing_of
 from reportgen.films.tracks import Seen
+from reportgen.records.films import Lag
 from reportgen.records.words import Side, View
 
 SEEN = "seen.npz"
@@ -60,17 +61,18 @@ def picture_file(folder: Path, number: int) -> Path:
     return folder / f"{number:05d}.jpg"
 
 
-def read_into(file: Path, folder: Path, begun: Callable[[subprocess.Popen[bytes]], None], at: Callable[[int], None]) -> None:
+def read_into(
+    file: Path, folder: Path, begun: Callable[[subprocess.Popen[bytes]], None], at: Callable[[int], None]
+) -> None:
     """Read a film from beginning to end; `begun` is given the process, `at` the number of pictures read so far. Raises
     FilmError, without the name of the file, for what cannot be used."""
     command = [sys.executable, "-X", "utf8", "-m", __name__, str(file.absolute()), str(folder.absolute())]
-    pipe = subprocess.PIPE
-    with subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=pipe, stderr=pipe) as process:  # noqa: S603 - ourselves
+    none, pipe = subprocess.DEVNULL, subprocess.PIPE
+    with subprocess.Popen(command, stdin=none, stdout=pipe, stderr=pipe) as process:  # noqa: S603 - ourselves
         begun(process)
-        assert process.stdout is not None and process.stderr is not None
-        for line in process.stdout:
+        for line in process.stdout or ():
             at(int(line) + 1)
-        said = process.stderr.read().decode("utf-8", "replace")
+        said = process.stderr.read().decode("utf-8", "replace") if process.stderr else ""
     if process.returncode == _REFUSED:
         raise FilmError(said.strip().removeprefix(f"{file.name}: "))
     if process.returncode:
@@ -88,6 +90,17 @@ def read_back(folder: Path) -> ReadFilm:
         return ReadFilm(seen, tuple(map(float, kept["heard"])))
 
 
+def times_in(folder: Path) -> tuple[float, ...]:
+    """When each picture of a film that has been read is, in seconds of the film as it plays. Raises OSError."""
+    return _times_in(folder, (folder / SEEN).stat().st_mtime_ns)
+
+
+@lru_cache(maxsize=16)
+def _times_in(folder: Path, written: int) -> tuple[float, ...]:
+    with np.load(folder / SEEN, allow_pickle=False) as kept:
+        return tuple(map(float, kept["time"]))
+
+
 def swing_in(folder: Path, filmed: Filmed) -> FilmedSwing:
     """The swing in a film that has been read. Raises OSError where it has not been."""
     return _swing_in(folder, (folder / SEEN).stat().st_mtime_ns, filmed)
@@ -99,6 +112,18 @@ def _swing_in(folder: Path, written: int, filmed: Filmed) -> FilmedSwing:
     seen = [one._replace(time=one.time / filmed.stretched) for one in film.seen]
     heard = tuple(time / filmed.stretched - filmed.distance_m * AIR_S_PER_M for time in film.heard)
     return swing_of(seen, heard, filmed.view, filmed.plays)
+
+
+def lag_in(first: tuple[Path, Filmed], second: tuple[Path, Filmed]) -> Lag:
+    """By how much the second film's clock is to be put forward to be the first's, of two that have been read. Raises
+    OSError."""
+    written = tuple((folder / SEEN).stat().st_mtime_ns for folder, _ in (first, second))
+    return _lag_in(first, second, written)
+
+
+@lru_cache(maxsize=16)
+def _lag_in(first: tuple[Path, Filmed], second: tuple[Path, Filmed], written: tuple[int, ...]) -> Lag:
+    return on_one_clock(swing_in(*first), swing_in(*second))
 
 
 def _write_seen(folder: Path, seen: Sequence[Seen], heard: Sequence[float]) -> None:

@@ -1,6 +1,6 @@
 """Where films lie while a lesson is written: beside the academy, for the instructor's eyes alone, a folder for each.
 
-    <academy>.films/<student>/<lesson>/<number>/
+<academy>.films/<student>/<lesson>/<number>/
 """
 
 from pathlib import Path

@@ -49,8 +49,8 @@ class SwingSights:
         return lag({key: seconds for key, seconds in taken.items() if seconds is not None})
 
     def apart_u(self, checkpoint: Checkpoint, swing: int, fps: float | None, lag_ms: float) -> float:
-        """Standard uncertainty, in seconds, because the two pictures of a moment and swing are not of one moment: by the
-        clock that both films are on, otherwise by how long each takes between moments, otherwise `lag_ms`."""
+        """Standard uncertainty, in seconds, because the two pictures of a moment and swing are not of one: by the clock
+        that both films are on, otherwise by how long each takes between moments, otherwise `lag_ms`."""
         face_on, down = (self._sights.get((view, checkpoint), {}).get(swing) for view in VIEWS)
         if face_on and down and down.lag and face_on.seconds is not None and down.seconds is not None:
             return one_clock_u(down.seconds + down.lag.seconds - face_on.seconds, down.lag.by, fps)
