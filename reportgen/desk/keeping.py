@@ -1,4 +1,4 @@
-"""What a lesson needs of its films is kept: pictures of moments as stills of its sheet, and a film if it is asked for."""
+"""What a lesson needs of its films is kept: pictures of moments as stills of its sheet, a film where it is asked."""
 
 import shutil
 from collections.abc import Mapping, Sequence

@@ -5,7 +5,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from reportgen.authoring.followed import followed_by
+from reportgen.authoring.followed import begun_with, followed_by
 from reportgen.desk.lessons import Lessons
 from reportgen.desk.saving import Change, ChangedMeanwhileError
 from reportgen.judging.of_kind import of_kind
@@ -80,11 +80,11 @@ class Marks:
         }
 
     def moments(self, student: str, name: str, views: Collection[View]) -> Mapping[View, tuple[Checkpoint, ...]]:
-        """The moments of which the metrics in focus need a picture of each view; those that all need where none is in
-        focus. Raises LookupError."""
+        """The moments of which the metrics in focus need a picture of each view; where none is in focus those that the
+        sheet has a row for, or all. Raises LookupError."""
         lesson = self._lesson(student, name)
         every = measures(self._library(lesson).metrics)
-        followed = followed_by(load(self._root, student), student, lesson.sheet)
+        followed = followed_by(load(self._root, student), student, lesson.sheet) or begun_with(lesson.sheet)
         return moments_asked([one for one in every if one.metric in followed] or every, views)
 
     def pictures(self, student: str, name: str) -> list[Shown]:

@@ -1,4 +1,4 @@
-"""The moments of a lesson's films as the desk proposes them until a person confirms them; nothing of it is in a sheet."""
+"""The moments of a lesson's films, proposed until a person confirms them; nothing of it is in a sheet."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -16,6 +16,8 @@ from reportgen.records.films import Lag, ProposedMoment
 from reportgen.records.words import CHECKPOINTS, Checkpoint, View
 
 Shown = dict[str, Any]
+RECOMMENDED = 100
+"""Pictures a second from which impact is surely among them; phones have 120 next."""
 VIEWS: tuple[View, View] = ("face-on", "down-the-line")
 
 
@@ -69,13 +71,15 @@ class Moments:
     def waiting(self, student: str, name: str) -> tuple[Film, ...]:
         """The films of the swing that is next to be looked at: of each view the first that nobody has kept, and those
         whose view is not known. Raises LookupError."""
-        open_ones = [one for one in self._films.of_lesson(student, name) if not one.note.kept]
+        every = self._films.of_lesson(student, name)
+        open_ones = [one for one in every if not one.note.kept and one.progress.wrong is None]
         first = [next((one for one in open_ones if one.note.view == view), None) for view in VIEWS]
-        return tuple(one for one in first if one is not None)
+        return (*(one for one in first if one is not None), *(one for one in open_ones if one.note.view is None))
 
     def pair(self, student: str, name: str) -> Pair:
         """The moments of that swing, as far as its films have been read. Raises LookupError."""
-        known = [one for one in self.waiting(student, name) if one.read and one.note.stretched is not None]
+        waiting = self.waiting(student, name)
+        known = [one for one in waiting if one.read and one.note.view and one.note.stretched is not None]
         apart = tuple(self._alone(one, student, name) for one in known)
         if len(apart) < 2:
             return Pair(tuple(_as_said(one) for one in apart), None, None)
@@ -90,7 +94,7 @@ class Moments:
         wanted = self._marks.moments(student, name, [one.note.view for one in waiting if one.note.view])
         found = {one.film.number: one for one in pair.films}
         return {
-            "films": [self._shown(one, found.get(one.number), wanted, student, name) for one in waiting],
+            "films": [self._shown(one, found.get(one.number), wanted, student, name, pair) for one in waiting],
             "reading": any(one.progress.running for one in waiting),
             "clock": None if pair.lag is None else clock_words(pair.lag, pair.clock),
             "apart": _apart(pair),
@@ -148,6 +152,7 @@ class Moments:
         wanted: Mapping[View, tuple[Checkpoint, ...]],
         student: str,
         name: str,
+        pair: Pair,
     ) -> Shown:
         shown: Shown = {
             "number": film.number,
@@ -165,11 +170,19 @@ class Moments:
         if found is None:
             return shown
         needed = wanted.get(found.view, ())
+        impact = pair.films[0].moments["impact"].time
+        if pair.clock is None:
+            impact = found.moments["impact"].time
+        elif found is not pair.films[0]:
+            impact -= pair.clock.seconds
         return shown | {
             "pictures": len(found.times),
             "times": [round(time, 4) for time in found.times],
             "rate": rate_words(rate_of(found.times)),
+            "slow": rate_of(found.times) < RECOMMENDED,
             "found": bool(found.swing.moments),
+            "impact": round(impact, 4),
+            "middle": _middle(found.swing),
             "moments": {
                 moment: {
                     "picture": one.picture,
@@ -179,6 +192,12 @@ class Moments:
                 for moment, one in found.moments.items()
             },
         }
+
+
+def _middle(swing: FilmedSwing) -> float | None:
+    """Where the player stands, in pixels from the left of the pictures that are shown; None where nobody is seen."""
+    points = swing.track.points
+    return round(float(points[..., 0].mean()), 1) if points.size else None
 
 
 def _as_said(one: FilmMoments) -> FilmMoments:

@@ -25,8 +25,9 @@ class Sight:
 
     `inverse_distance` (rows,) in 1/m is 0 in row 0 where the distance is not known; `yaw` (rows,) in radians is how far
     the camera is turned from its right direction; `size` is the picture's, in pixels; `fps` the video's frames a
-    second, `seconds` when it was taken, by its film's own clock, and `lag` what puts that on the other's. Where it is not `scaled`, its metres are good for
-    angles alone. Where the camera has `moved` since the first still of the swing, by the ball, that is taken out.
+    second, `seconds` when it was taken, by its film's own clock, and `lag` what puts that on the other's. Where it is
+    not `scaled`, its metres are good for angles alone. Where the camera has `moved` since the first still of the swing,
+    by the ball, that is taken out.
     """
 
     view: View
