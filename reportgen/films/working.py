@@ -20,6 +20,11 @@ def films_of(academy: Path) -> Path:
     return home.with_name(f"{home.name}.films")
 
 
+def films_about(academy: Path, student: str) -> list[Path]:
+    """The films of a student that lie there now, in the order of their lessons."""
+    return sorted((films_of(academy) / student).glob("*/*/film.*"), key=str)
+
+
 def new_folder(of_lesson: Path) -> Path:
     """A folder for the next film of a lesson, whose films lie in `of_lesson`. Raises ReportgenError, OSError."""
     for folder in (of_lesson.parent.parent, of_lesson.parent, of_lesson):
