@@ -110,7 +110,7 @@ def _row(
 ) -> dict[str, Any]:
     file = found[one.moments[moment].picture]
     row: dict[str, Any] = {"file": f"../stills/{file.name}", "view": one.view, "checkpoint": moment}
-    row |= {"fps": rate_of(one.times), "time": round(one.moments[moment].time, 4)}
+    row |= {"fps": rate_of(one.times), "time": round(one.taken(moment), 4)}
     if pair.clock is not None and one.view == "down-the-line":
         row["lag"] = {"seconds": round(pair.clock.seconds, 4), "by": pair.clock.by}
     return row | ({} if swing is None else {"swing": swing})

@@ -51,6 +51,10 @@ class FilmMoments:
         """Whether a moment may be kept: one that is asked counts for nothing until a person has confirmed it."""
         return not self.moments[moment].ask or moment in self.film.note.confirmed
 
+    def taken(self, moment: Checkpoint) -> float:
+        """When the picture of a moment was taken, in seconds by the clock of the film."""
+        return self.times[self.moments[moment].picture]
+
 
 @dataclass(frozen=True)
 class Pair:
@@ -226,7 +230,7 @@ def _ahead(clock: OneClock, view: View) -> float:
 def _impacts(films: Sequence[FilmMoments]) -> tuple[float, float] | None:
     """When impact is in both films, where a person has confirmed it in both."""
     said = [_as_said(one) for one in films if "impact" in one.film.note.confirmed]
-    return (said[0].moments["impact"].time, said[1].moments["impact"].time) if len(said) == 2 else None
+    return (said[0].taken("impact"), said[1].taken("impact")) if len(said) == 2 else None
 
 
 def _apart(pair: Pair) -> dict[Checkpoint, float]:
@@ -234,7 +238,4 @@ def _apart(pair: Pair) -> dict[Checkpoint, float]:
     if pair.clock is None or len(pair.films) < 2:
         return {}
     first, second = pair.films
-    return {
-        at: round(1000 * abs(second.moments[at].time + pair.clock.seconds - first.moments[at].time))
-        for at in CHECKPOINTS
-    }
+    return {at: round(1000 * abs(second.taken(at) + pair.clock.seconds - first.taken(at))) for at in CHECKPOINTS}

@@ -62,7 +62,9 @@ class OpenDesk:
 def opened(academy: Path, by: Sequence[str] = ()) -> OpenDesk:
     """The desk of an academy, opened by the command that everybody uses, or another one."""
     usual = [sys.executable, "-m", "reportgen", "desk", str(academy), "--port", "0", "--no-browser"]
-    process = subprocess.Popen(by or usual, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
+    process = subprocess.Popen(
+        by or usual, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8"
+    )
     assert process.stdout is not None
     told = re.search(r"http://127\.0\.0\.1:(\d+)(/\S*)", process.stdout.readline())
     assert told is not None

@@ -211,7 +211,8 @@
   let held = null;
   function later(number, at) {
     if (held) return;
-    held = sending.then(() => { held = null; return send("/moments/move", { film: number, moment: at, picture: numbered(number).moments[at].picture }); });
+    waiting += 1;  // what the desk answers to an earlier move is stale
+    held = sending.then(() => { held = null; waiting -= 1; return send("/moments/move", { film: number, moment: at, picture: numbered(number).moments[at].picture }); });
   }
 
   async function confirm() {

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.desk.conftest import OpenDesk, opened
-from tests.desk.films.lessons import DOWN, FACE_ON, FOCUS, WHO, Begun, beside, begun
+from tests.desk.films.lessons import DOWN, FACE_ON, FOCUS, WHO, Begun, begun, beside
 from tests.publishing.small import link_only, sheets, small_academy
 
 
@@ -27,14 +27,33 @@ def _read(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return academy
 
 
+def copied(academy: Path, to: Path) -> Path:
+    shutil.copytree(academy, to)
+    shutil.copytree(beside(academy), beside(to))
+    return to
+
+
+@pytest.fixture(scope="session")
+def _open(_read: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Begun]:
+    academy = copied(_read, tmp_path_factory.mktemp("shared") / "academy")
+    desk = opened(academy)
+    yield Begun(desk, sheets(academy, WHO)[-1].stem)
+    desk.end()
+
+
+@pytest.fixture
+def shared(_open: Begun) -> Begun:
+    """A lesson of whose films nothing is kept: of all tests that write nothing into the sheet."""
+    _open.as_read()
+    return _open
+
+
 @pytest.fixture
 def academy(_read: Path, tmp_path: Path) -> Path:
-    academy = tmp_path / "academy"
-    shutil.copytree(_read, academy)
-    shutil.copytree(beside(_read), beside(academy))
-    return academy
+    return copied(_read, tmp_path / "academy")
 
 
 @pytest.fixture
-def lesson(desk: OpenDesk) -> Iterator[Begun]:
-    yield Begun(desk, sheets(desk.academy, WHO)[-1].stem)
+def lesson(desk: OpenDesk) -> Begun:
+    """A lesson of a test's own."""
+    return Begun(desk, sheets(desk.academy, WHO)[-1].stem)

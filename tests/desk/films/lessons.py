@@ -3,6 +3,7 @@
 import http.client
 import json
 import os
+import time
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ WHO = "rosalind-okevre"
 FILMS = Path(__file__).parents[2] / "films"
 FACE_ON, DOWN = FILMS / "face-on.mp4", FILMS / "down-the-line.mp4"
 FOCUS = ("pelvis-closed-top", "pelvis-open-impact", "knee-flex-transition")
-"""Six pictures give them: of set-up, top, transition and impact, from where each needs it."""
+"""Six pictures give them: of top, transition and impact, from both sides."""
 TRUTH: dict[str, Any] = json.loads((FILMS / "swing.json").read_text(encoding="utf-8"))["films"]
 
 
@@ -70,6 +71,24 @@ class Begun:
         said = answer.read().decode()
         connection.close()
         return answer.status, json.loads(said) if said else {}
+
+    def comes_to(self, film: int, moment: str, picture: int) -> None:
+        """Wait until a moment is at that picture, by what the desk has on disk."""
+        until = time.monotonic() + DEADLINE
+        while (now := self.picture(film, moment)) != picture and time.monotonic() < until:
+            os.sched_yield()
+        assert now == picture
+
+    def picture(self, film: int, moment: str) -> int:
+        """The number of the picture of a moment."""
+        (found,) = (one for one in self.moments()["films"] if one["number"] == film)
+        number: int = found["moments"][moment]["picture"]
+        return number
+
+    def as_read(self) -> None:
+        """Take back what was said of the moments."""
+        for film in self.get("films")["films"]:
+            self.post(f"films/{film['number']}/word", {"view": film["view"]["id"]})
 
     def moments(self) -> dict[str, Any]:
         """What the page of moments shows, as soon as all films are read."""
