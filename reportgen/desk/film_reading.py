@@ -50,11 +50,6 @@ class Readers:
             process.kill()
             process.wait()
 
-    def stop_all(self) -> None:
-        """End all reading; what was not read to its end is read again when it is asked for."""
-        for folder in list(self._at):
-            self.stop(folder)
-
     def _read(self, file: Path) -> None:
         folder, wrong = file.parent, None
         with self._free:
