@@ -121,6 +121,7 @@ def check(academy: Path) -> None:
     from reportgen.sealing.privacy import contradiction, privacy_warnings
     from reportgen.sheets.drafts import draft_warnings
     from reportgen.sheets.drill_warnings import drill_warnings
+    from reportgen.sheets.inbox import inbox_warnings
     from reportgen.sheets.mark_problems import mark_warnings
     from reportgen.sheets.return_warnings import return_warnings
     from reportgen.sheets.rounds import read_rounds
@@ -134,7 +135,7 @@ def check(academy: Path) -> None:
         print_problems(folder)
         drafts = draft_warnings(draft for student in folder.students.values() for draft in student.drafts)
         of_sheets = (*mark_warnings(folder), *moment_warnings(folder), *drill_warnings(folder), *drafts)
-        of_sheets = (*of_sheets, *return_warnings(folder))
+        of_sheets = (*of_sheets, *return_warnings(folder), *inbox_warnings(folder.academy, academy))
         for warning in (*privacy_warnings(folder), *date_warnings(folder), *of_sheets, *link_warnings(academy)):
             click.echo(f"warning: {warning}", err=True)
         lessons = [lesson for s in folder.students.values() for lesson in s.lessons]

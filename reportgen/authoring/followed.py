@@ -35,6 +35,14 @@ def followed_by(folder: AcademyFolder, whose: str, sheet: Path | None = None) ->
     return _named(last) or known.student.follow or _worked_on(known, folder)
 
 
+def begun_with(sheet: Path) -> tuple[str, ...]:
+    """The metrics for which a sheet has a row, filled in or not: a begun lesson has one for each that was followed."""
+    text = read_text(sheet, sheet.name)[0]
+    written = parse(text, "sheet").data if text else None
+    rows = written.get("readings") if isinstance(written, dict) else None
+    return tuple(str(row.get("metric")) for row in rows if isinstance(row, dict)) if isinstance(rows, list) else ()
+
+
 def _named(sheet: Path | None) -> tuple[str, ...]:
     """What a sheet follows, finished or not: that of today often has no values yet while its pictures are marked."""
     text = read_text(sheet, sheet.name)[0] if sheet else None

@@ -16,6 +16,8 @@ from starlette.responses import JSONResponse, RedirectResponse, Response, Stream
 from starlette.routing import Mount, Route
 
 from reportgen.desk.answers import page_of, told_by
+from reportgen.desk.film_routes import film_routes
+from reportgen.desk.films import Films
 from reportgen.desk.in_words import in_words
 from reportgen.desk.lessons import Lessons, SentChange
 from reportgen.desk.marking_routes import marking_routes
@@ -39,6 +41,7 @@ class _Desk:
     root: Path
     watched: Watched
     lessons: Lessons
+    films: Films
     base: str
     stop: Event
 
@@ -84,7 +87,12 @@ class _Desk:
         return self._written(lambda: self.lessons.look(**request.path_params))
 
     def ready(self, request: Request) -> Response:
-        return self._written(lambda: self.lessons.ready(**request.path_params))
+        return self._written(lambda: self._ready(**request.path_params))
+
+    def _ready(self, student: str, name: str) -> Mapping[str, Any]:
+        told = self.lessons.ready(student, name)
+        self.films.lesson_is_ready(student, name)
+        return told
 
     def site(self, request: Request) -> Response:
         """A file of the site as it will be: a student's pages, the library, styles."""
@@ -126,7 +134,9 @@ def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> 
     """The desk of the academy in `root`, which is published into `to`, below the address `base`, and the work on its
     site; `stop` ends what waits for changes."""
     lessons = Lessons(root, watched)
-    desk = _Desk(root, watched, lessons, base, stop)
+    films, marks = Films(root, watched, lessons), Marks(root, watched, lessons)
+    films.sweep()
+    desk = _Desk(root, watched, lessons, films, base, stop)
     of_site, work = work_routes(root, to, watched, base)
     routes: list[Any] = [
         *of_site,
@@ -136,7 +146,8 @@ def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> 
         Route("/lesson/{student}/{name}/change", desk.change, methods=["POST"]),
         Route("/lesson/{student}/{name}/look", desk.look, methods=["POST"]),
         Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
-        *marking_routes(Marks(root, watched, lessons), lessons, watched, base),
+        *marking_routes(marks, lessons, watched, base),
+        *film_routes(lessons, films, marks, watched, base),
         Route("/changes", desk.changes),
         Route("/site/{path:path}", desk.site),
     ]

@@ -16,6 +16,10 @@ PICTURE = "picture"
 """How the path ends to which a picture is sent,"""
 LARGEST_PICTURE = PICTURE_BYTES
 """and bytes of one."""
+FILM = "film"
+"""The same for a film,"""
+LARGEST_FILM = 8 << 30
+"""which is written to the disk as it comes."""
 _READ, _WRITE = {"GET", "HEAD"}, {"POST"}
 
 
@@ -58,7 +62,7 @@ class Guard:
         if urlsplit(headers.get("origin", "")).netloc.lower() != hosts[0]:
             return HTTPStatus.FORBIDDEN
         length = headers.get("content-length", "")
-        largest = LARGEST_PICTURE if raw.endswith(f"/{PICTURE}") else LARGEST_CHANGE
+        largest = {PICTURE: LARGEST_PICTURE, FILM: LARGEST_FILM}.get(raw.rpartition("/")[2], LARGEST_CHANGE)
         if not length.isdecimal() or int(length) > largest:
             return HTTPStatus.REQUEST_ENTITY_TOO_LARGE
         return None

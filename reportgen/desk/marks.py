@@ -1,22 +1,22 @@
 """The marks of a lesson's pictures as the desk shows and measures them; the sheet is where they are kept."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from reportgen.authoring.followed import followed_by
+from reportgen.authoring.followed import begun_with, followed_by
 from reportgen.desk.lessons import Lessons
 from reportgen.desk.saving import Change, ChangedMeanwhileError
 from reportgen.judging.of_kind import of_kind
-from reportgen.measuring.asked import marks_asked, marks_shown
+from reportgen.measuring.asked import marks_asked, marks_shown, moments_asked
 from reportgen.measuring.formulas import Measure, measures
 from reportgen.measuring.readings import from_stills
 from reportgen.preview.watched import Watched
 from reportgen.records.academy import MarkingError
 from reportgen.records.base import Line, Record
 from reportgen.records.lesson import Still
-from reportgen.records.words import LESSON_KINDS, LessonKind, Mark, Side
+from reportgen.records.words import LESSON_KINDS, Checkpoint, LessonKind, Mark, Side, View
 from reportgen.saying.marking import SaidValue, said_missing, said_reading
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.wording import mid_sentence, moment_name, slug_name, view_name
@@ -78,6 +78,14 @@ class Marks:
             "focus": [one.metric for one in every if one.metric in followed],
             "pictures": [one.number for one in lesson.stills],
         }
+
+    def moments(self, student: str, name: str, views: Collection[View]) -> Mapping[View, tuple[Checkpoint, ...]]:
+        """The moments of which the metrics in focus need a picture of each view; where none is in focus those that the
+        sheet has a row for, or all. Raises LookupError."""
+        lesson = self._lesson(student, name)
+        every = measures(self._library(lesson).metrics)
+        followed = followed_by(load(self._root, student), student, lesson.sheet) or begun_with(lesson.sheet)
+        return moments_asked([one for one in every if one.metric in followed] or every, views)
 
     def pictures(self, student: str, name: str) -> list[Shown]:
         """The pictures of a lesson, in the order of its sheet. Raises LookupError."""

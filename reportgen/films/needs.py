@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib import import_module
 
 from reportgen.errors import ReportgenError
 
@@ -14,6 +15,16 @@ class FilmError(ReportgenError):
 
 class MissingFilmLibraryError(ReportgenError):
     """The extra `film` is not installed; the message has the line that installs it."""
+
+
+_OF_FILMS = ("av", "ai_edge_litert.interpreter")
+
+
+def film_libraries() -> None:
+    """Returns where films can be read and moments be found in them; raises MissingFilmLibraryError where not."""
+    with needed("Reading films"):
+        for name in _OF_FILMS:
+            import_module(name)
 
 
 @contextmanager

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 LONGEST_STILL = 2560
 """Pixels of the longer side of a still that is kept: a player who fills it is marked to 1 mm."""
-_QUALITY = 90
+_QUALITY, _SHOWN_QUALITY = 90, 80
 _HEIC = (b"heic", b"heix", b"heim", b"heis", b"mif1", b"msf1", b"hevc", b"hevx")
 _TAKEN, _SPLIT, _ZONE = 0x9003, 0x9291, 0x9011
 _EXIF_IFD = 0x8769
@@ -46,10 +46,24 @@ def still_picture(file: Path, longest: int = LONGEST_STILL) -> StillPicture:
         head = opened.read(12)
     with strictly(), warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        picture = _heic(file) if head[4:8] == b"ftyp" and head[8:12] in _HEIC else _by_pillow(file)
+        picture = _heic(file) if is_heic(head) else _by_pillow(file)
         taken = _taken(picture)
         picture.thumbnail((longest, longest), reducing_gap=2.0)
         return StillPicture(np.asarray(picture.convert("RGB"), dtype=np.uint8), taken)
+
+
+def is_heic(data: bytes) -> bool:
+    """Whether a file that begins so is a HEIC, by the brand that it says (ISO/IEC 23008-12, 10)."""
+    return data[4:8] == b"ftyp" and data[8:12] in _HEIC
+
+
+def shown_jpeg(pixels: Pixels) -> bytes:
+    """A picture of a film to look at, not to mark: small, and packed in a few milliseconds."""
+    from PIL import Image
+
+    out = io.BytesIO()
+    Image.fromarray(pixels).save(out, "JPEG", quality=_SHOWN_QUALITY)
+    return out.getvalue()
 
 
 def as_jpeg(pixels: Pixels, taken: datetime | None = None) -> bytes:

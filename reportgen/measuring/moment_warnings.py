@@ -28,7 +28,7 @@ def moment_warnings(folder: AcademyFolder) -> Iterator[str]:
 
 def _by_frames(sheet: LessonSheet) -> Iterator[Problem]:
     stills = sheet.lesson.stills
-    if all(still.frame is None for still in stills):
+    if all(still.seconds is None for still in stills):
         return
     # what it is built on takes a while to load, and few sheets have frames
     from reportgen.measuring.timing import FRAMES_APART, lag
@@ -42,11 +42,12 @@ def _by_frames(sheet: LessonSheet) -> Iterator[Problem]:
             continue
         rates = [stills[numbers[view, "impact"]].fps or 0.0 for view in VIEWS]
         if abs(apart) * min(rates) > FRAMES_APART:
+            late = numbers["down-the-line", "impact"]
             yield sheet.sheet.problem(
-                ("stills", numbers["down-the-line", "impact"], "frame"),
+                ("stills", late, "frame" if stills[late].time is None else "time"),
                 f"from delivery to impact this film takes {abs(1000 * apart):.0f} ms {'more' if apart > 0 else 'less'} "
                 "than the face-on one",
-                "Look at frame and fps of the four stills, or pick these moments again in both films.",
+                "Look at frame, fps and time of the four stills, or pick these moments again in both films.",
             )
 
 

@@ -11,7 +11,7 @@ from reportgen.measuring.geometry import Array
 from reportgen.measuring.moments import HIPS, WRISTS
 from reportgen.measuring.stands import USUAL_DISTANCE_M, Shown, Stand, stands_of
 from reportgen.measuring.unscaled import by_the_leg
-from reportgen.records.lesson import Camera, Scale, Still, swing_numbers
+from reportgen.records.lesson import Camera, FilmLag, Scale, Still, swing_numbers
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Mark, Side, View
 from reportgen.sheets.ball_shifts import ball_shifts
@@ -25,8 +25,9 @@ class Sight:
 
     `inverse_distance` (rows,) in 1/m is 0 in row 0 where the distance is not known; `yaw` (rows,) in radians is how far
     the camera is turned from its right direction; `size` is the picture's, in pixels; `fps` the video's frames a
-    second, `seconds` when it was taken, by its film's own clock. Where it is not `scaled`, its metres are good for
-    angles alone. Where the camera has `moved` since the first still of the swing, by the ball, that is taken out.
+    second, `seconds` when it was taken, by its film's own clock, and `lag` what puts that on the other's. Where it is
+    not `scaled`, its metres are good for angles alone. Where the camera has `moved` since the first still of the swing,
+    by the ball, that is taken out.
     """
 
     view: View
@@ -39,6 +40,7 @@ class Sight:
     distance_known: bool
     fps: float | None
     seconds: float | None
+    lag: FilmLag | None
     scaled: bool
     moved: bool
 
@@ -139,6 +141,7 @@ def _sight(shown: Shown, names: Set[Mark], stand: Stand, noise: Noise) -> Sight:
         distance_known=shown.distance is not None,
         fps=still.fps,
         seconds=still.seconds,
+        lag=still.lag,
         scaled=shown.scale is not None,
         moved=shown.moved is not None,
     )

@@ -13,7 +13,7 @@ from reportgen.measuring.player import of_player
 from reportgen.measuring.sights import sights
 from reportgen.measuring.swing_sights import SwingSights
 from reportgen.measuring.swings import COVERS_95, Mean, mean_of
-from reportgen.measuring.timing import frame_time_u, lag_u
+from reportgen.measuring.timing import frame_time_u
 from reportgen.records.content import Metric
 from reportgen.records.findings import Parts, Reading, Remark, RemarkCode
 from reportgen.records.lesson import Still
@@ -115,8 +115,8 @@ def _clock(wanted: Measure, way: Way, swing_sights: SwingSights, swing: int, noi
     picked = frame_time_u(wanted.rate, slowest) if slowest else 0.0
     if way.views == 1 or not wanted.needs_both:
         return picked
-    lag = lag_u(swing_sights.lag(way.checkpoints[-1], swing), slowest, noise.lag_ms)
-    return float(np.hypot(picked, wanted.rate * lag))
+    apart = swing_sights.apart_u(way.checkpoints[-1], swing, slowest, noise.lag_ms)
+    return float(np.hypot(picked, wanted.rate * apart))
 
 
 def _distance(rows: Array, as_set: float) -> float:

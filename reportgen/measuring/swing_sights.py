@@ -7,7 +7,7 @@ from reportgen.measuring.camera import Feet
 from reportgen.measuring.formulas import VIEWS, Bodies, Seen, Way
 from reportgen.measuring.moments import WristApart, wrist_apart
 from reportgen.measuring.sights import Sight
-from reportgen.measuring.timing import SHARP, lag
+from reportgen.measuring.timing import SHARP, lag, lag_u, one_clock_u
 from reportgen.records.words import Checkpoint, Mark, View
 
 BOTH: Seen = {"face-on": ("lead-ankle", "trail-ankle"), "down-the-line": ("lead-ankle", "trail-ankle")}
@@ -47,6 +47,14 @@ class SwingSights:
             return None
         taken = {key: swings[swing].seconds for key, swings in self._sights.items() if swing in swings}
         return lag({key: seconds for key, seconds in taken.items() if seconds is not None})
+
+    def apart_u(self, checkpoint: Checkpoint, swing: int, fps: float | None, lag_ms: float) -> float:
+        """Standard uncertainty, in seconds, because the two pictures of a moment and swing are not of one: by the clock
+        that both films are on, otherwise by how long each takes between moments, otherwise `lag_ms`."""
+        face_on, down = (self._sights.get((view, checkpoint), {}).get(swing) for view in VIEWS)
+        if face_on and down and down.lag and face_on.seconds is not None and down.seconds is not None:
+            return one_clock_u(down.seconds + down.lag.seconds - face_on.seconds, down.lag.by, fps)
+        return lag_u(self.lag(checkpoint, swing), fps, lag_ms)
 
     def first_and_last(self, way: Way, swing: int) -> list[tuple[Sight, Sight]]:
         """The sights of the way's first and last checkpoint, a pair for each view."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from math import hypot, sqrt
+from typing import Literal
 
 from reportgen.records.findings import Remark
 from reportgen.records.words import Checkpoint, View
@@ -13,6 +14,11 @@ SHARP: tuple[Checkpoint, Checkpoint] = ("delivery", "impact")
 FRAMES_APART = 2.5
 """From so many frames on, two films that disagree were not picked as well as they could be: with four frames, each
 picked to ±1, they disagree by that much once in 30 times."""
+
+ONE_CLOCK_S = {"sound": 0.001, "pictures": 0.008}
+"""Within how many seconds two films come on one clock."""
+SLOWEST = 30.0
+"""Frames a second of a film that does not say."""
 
 Times = Mapping[tuple[View, Checkpoint], float]
 """When the stills of one swing were taken, in seconds of each film's own clock."""
@@ -39,6 +45,18 @@ def lag_u(known: float | None, fps: float | None, lag_ms: float) -> float:
     if known is None or fps is None:
         return lag_ms / 1000
     return hypot(known, FRAME_U / 2 / fps)
+
+
+def one_clock_u(apart: float, by: Literal["sound", "pictures", "hand"], fps: float | None) -> float:
+    """Standard uncertainty, in seconds, of a value from two films that are on one clock, whose pictures are `apart`
+    seconds by it.
+
+    What they are apart counts in full, as nobody knows which picture is late. The clock itself is right to 1 ms by the
+    sound of the strike and to 8 ms by the pictures (own figures: the most that it was wrong over filmed swings with a
+    known lag was 0.4 and 4.9 ms), and to a frame of each film where a person picked impact in both; all evenly spread.
+    """
+    clock = FRAME_U * ONE_CLOCK_S[by] if by != "hand" else FRAME_U * sqrt(2) / (fps or SLOWEST)
+    return hypot(apart, clock)
 
 
 def lag(times: Times) -> float | None:

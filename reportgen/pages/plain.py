@@ -18,7 +18,7 @@ from reportgen.records.academy import Academy
 from reportgen.records.base import Record
 
 _LEAVES = frozenset({str, Markup, int, float, bool, type(None), date})
-_KEPT_BACK: Mapping[type, frozenset[str]] = {Academy: frozenset({"secret", "upload_with"})}
+_KEPT_BACK: Mapping[type, frozenset[str]] = {Academy: frozenset({"secret", "inbox", "upload_with"})}
 
 
 class Plain:

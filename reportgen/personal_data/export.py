@@ -4,6 +4,7 @@
 <id>/folder/         the files of their folder
 <id>/rounds/         the marks of second looks at their pictures
 <id>/values.csv      <id>/lessons/     <id>/recaps/      what the program makes of them
+<id>/films/         the films that the desk holds while a lesson is written
 <id>/mails.csv       <id>/mails/                         what the journal has, and the texts of mails in the outbox
 """
 
@@ -20,6 +21,7 @@ from pathlib import Path
 
 from reportgen.delivery.entry import Entry
 from reportgen.errors import ReportgenError
+from reportgen.films.working import FILMS, films_about
 from reportgen.languages.speaking import speaking
 from reportgen.pages.student_site import lesson_recap
 from reportgen.personal_data.export_readme import readme
@@ -91,11 +93,17 @@ def export_student(
     keyring = keyring_of(folder.root)
     is_member = keyring.exists() and student in member_names(keyring)
     left_out: list[str] = []
+    working = [film for film in films_about(folder.root, student) if film.suffix in FILMS]
     with replacing(to) as stream, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, file in _files_of(folder.root / "students" / student, left_out):
             _add_file(archive, f"{student}/folder/{name}", file, others, left_out)
+        for film in working:
+            lesson, number = film.parts[-3:-1]
+            _add_file(archive, f"{student}/films/{lesson}-{number}{film.suffix}", film, others, left_out)
         with speaking(language_called(_language(theirs, folder.academy), folder.root)):
-            made["README.txt"] = readme(theirs, folder.academy, made.keys(), bool(reports), is_member).encode()
+            made["README.txt"] = readme(
+                theirs, folder.academy, [*made, *("films/" for _ in working)], bool(reports), is_member
+            ).encode()
         for name, data in sorted(made.items()):
             archive.writestr(_named(f"{student}/{name}"), data)
     return Exported(bool(reports), tuple(left_out))
@@ -168,7 +176,7 @@ def _files_of(folder: Path, left_out: list[str]) -> Iterator[tuple[str, Path]]:
 
 
 def _add_file(archive: zipfile.ZipFile, name: str, file: Path, others: Sequence[str], left_out: list[str]) -> None:
-    inside = name.split("/folder/", 1)[1]
+    inside = name.split("/", 1)[1].removeprefix("folder/")
     try:
         if file.name.endswith(TEXTS):
             archive.writestr(_named(name), without_others(file.read_bytes(), others))

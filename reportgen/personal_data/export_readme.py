@@ -31,6 +31,7 @@ def readme(theirs: StudentFolder, academy: Academy | None, made: Collection[str]
         "lessons/": say("Each lesson as it was judged, for other programs (JSON)."),
         "recaps/": say("The recap of each lesson, without pictures of anyone else."),
         "rounds/": say("Marks that were set on your pictures a second time, to learn how sure marks are."),
+        "films/": say("Films of your swings that are not put away yet. They go when their lesson is ready."),
         "mails.csv": say("Your mails: about which lesson, since when, to which address, and whether they went."),
         "mails/": say("The texts of your mails that are kept in a folder. Their recaps are in recaps/."),
     }

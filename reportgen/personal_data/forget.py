@@ -12,9 +12,18 @@ from reportgen.delivery import rows
 from reportgen.delivery.entry import Entry
 from reportgen.delivery.journal import open_journal, read_entries
 from reportgen.errors import ReportgenError
+from reportgen.films.working import films_of
 from reportgen.personal_data.mentions import PICTURES, KnownBy, known_by, mentions, the_same_bytes
 from reportgen.personal_data.papers import exports_of, mails_of, marking_pages, papers_of
-from reportgen.personal_data.traces import Trace, is_site_of, sites_beside, trace_of, traces_in, undo_before
+from reportgen.personal_data.traces import (
+    Trace,
+    folder_trace,
+    is_site_of,
+    sites_beside,
+    trace_of,
+    traces_in,
+    undo_before,
+)
 from reportgen.publishing.build_plan import student_names
 from reportgen.publishing.lock import locked
 from reportgen.publishing.store import Store
@@ -87,6 +96,7 @@ def forget(root: Path, student: str, places: Places, ask: Callable[[], str], *, 
             *_of_the_keyring(student, keyring, passphrase),
             *(trace_of(mail, "a mail to them") for mail in mails),
             *(trace_of(paper, "a recap of theirs, or the letter with their passphrase") for paper in papers),
+            *_of_the_films(student, root),
             *_of_the_journal(student, places.journal, known, journal),
             *(trace for site in sites for trace in traces_in(site, person, home)),
         ]
@@ -143,6 +153,12 @@ def _of_the_keyring(student: str, keyring: Path, passphrase: str) -> Iterator[Tr
 
 def _without(student: str, keyring: Path, passphrase: str) -> Keyring:
     return without_member(read_keyring(keyring, passphrase), student)
+
+
+def _of_the_films(student: str, root: Path) -> Iterator[Trace]:
+    folder = films_of(root) / student
+    if folder.exists():
+        yield folder_trace(folder, "their films, and what was seen in them")
 
 
 def _of_the_journal(

@@ -65,7 +65,7 @@ def traces_in(to: Path, person: KnownBy, home: Home) -> Iterator[Trace]:
     yield from (trace_of(file, "left by a publish that was ended") for file in _left_over(store.folder))
     for name in ("new", "old"):
         if any((store.folder / name).glob("*")):
-            yield _folder(store.folder / name, "left by a publish that was ended")
+            yield folder_trace(store.folder / name, "left by a publish that was ended")
     if store.lesson_cache(student).exists():
         yield trace_of(store.lesson_cache(student), "their pages, as they are kept")
     if student in store.students():
@@ -104,7 +104,8 @@ def _left_over(made: Path) -> list[Path]:
     return sorted([*made.glob("*.new"), *(made / "students").glob("*.new"), *kept, *pages])
 
 
-def _folder(folder: Path, what: str) -> Trace:
+def folder_trace(folder: Path, what: str) -> Trace:
+    """A folder that is kept of a student."""
     return Trace(f"{folder}: {what}", lambda: shutil.rmtree(folder, ignore_errors=True))
 
 

@@ -121,7 +121,8 @@ def _parcel(job: StudentJob, context: BuildContext) -> Parcel:
     needed = {*read, *(other for one in read.values() for other in leans_on(one, root))}
     files: dict[str, bytes] = {}
     for name in sorted(needed & context.folders.keys()):
-        files |= _files_below(root / "students" / name, root)
+        folder = root / "students" / name
+        files |= _files_below(folder, root, folder / "films")
     return Parcel(job, files)
 
 
@@ -133,8 +134,10 @@ def _shared_files(root: Path) -> dict[str, bytes]:
     return files
 
 
-def _files_below(folder: Path, root: Path) -> dict[str, bytes]:
-    return {f.relative_to(root).as_posix(): f.read_bytes() for f in folder.rglob("*") if f.is_file()}
+def _files_below(folder: Path, root: Path, but: Path | None = None) -> dict[str, bytes]:
+    """The files below a folder, less those in the folder `but`: no page is made from a film that was kept."""
+    found = (f for f in folder.rglob("*") if f.is_file() and (but is None or not f.is_relative_to(but)))
+    return {f.relative_to(root).as_posix(): f.read_bytes() for f in found}
 
 
 def _packed(folder: Path) -> bytes:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import date
+from pathlib import PurePosixPath, PureWindowsPath
 from typing import Annotated, ClassVar, Literal, Self
 from zoneinfo import ZoneInfo
 
@@ -125,6 +126,7 @@ class Academy(Record):
     private: Literal["sealed", "link-only"] | None = None
     mail: MailAs = "report"
     keep_days: Annotated[int, Field(ge=30, le=36_500)] | None = None
+    inbox: Line | None = None
     upload_with: Annotated[tuple[Line, ...], Field(min_length=1, max_length=UPLOAD_WORDS)] | None = None
 
     @field_validator("mail")
@@ -133,6 +135,14 @@ class Academy(Record):
         if what == "notice" and info.data.get("site", "wrong") is None:
             raise ValueError("has no address to give", "Add site: https://... with the address of your site.")
         return what
+
+    @field_validator("inbox")
+    @classmethod
+    def _a_whole_path(cls, folder: str | None) -> str | None:
+        ways = () if folder is None else (PurePosixPath(folder), PureWindowsPath(folder))
+        if folder is not None and not folder.startswith("~") and not any(way.is_absolute() for way in ways):
+            raise ValueError("is no whole path of a folder", "Write it from the beginning, as in ~/Pictures/Phone.")
+        return folder
 
     @field_validator("upload_with")
     @classmethod

@@ -133,6 +133,8 @@ LONGEST_LESSON = 600
 """Minutes of a lesson."""
 FRAMES = 10_000_000
 """A video of more than an hour, at the fastest rate."""
+SECONDS = 36_000
+"""Of a film, ten hours."""
 PIXELS = 20_000
 """The longest side of a picture."""
 

@@ -5,7 +5,7 @@ from typing import Literal
 
 from reportgen.records.base import Record
 from reportgen.records.lesson import Pixel
-from reportgen.records.words import Checkpoint, Mark
+from reportgen.records.words import Checkpoint, Mark, View
 
 
 class FilmFacts(Record):
@@ -51,6 +51,25 @@ class Lag(Record):
     by_sound: float | None
     by_pictures: float | None
     ask: bool
+
+
+class WorkingFilm(Record):
+    """A film that lies beside a lesson while that is written, and what a person has said of it so far.
+
+    `name` is what the phone called it, `size` its bytes; `view` and `stretched` are None until they are known. `chosen`
+    are pictures to which moments were moved, `confirmed` the moments that a person let stand or moved, `lag_by` what a
+    person trusts for the clock where it was asked. `kept` tells that its pictures are in the sheet.
+    """
+
+    name: str
+    size: int
+    facts: FilmFacts
+    view: View | None = None
+    stretched: float | None = None
+    chosen: dict[Checkpoint, int] = {}  # noqa: RUF012  a record is never changed
+    confirmed: frozenset[Checkpoint] = frozenset()
+    lag_by: Literal["sound", "pictures", "hand"] | None = None
+    kept: bool = False
 
 
 class ProposedMark(Record):

@@ -20,6 +20,7 @@ from reportgen.records.bounds import (
     PIXELS,
     PRACTICE_DAYS,
     READINGS,
+    SECONDS,
     SETUP_SEEN,
     SHOT_TABLES,
     STILLS,
@@ -113,6 +114,14 @@ def _read_placed(written: Any) -> Any:
     return {"at": written} if isinstance(written, (list, tuple)) else written
 
 
+class FilmLag(Record):
+    """By how many seconds the clock of a film is to be put forward to be the face-on film's, and what told it: the
+    sound of the strike in both, the pictures of both, or a person who picked impact in both."""
+
+    seconds: Annotated[float, Field(ge=-SECONDS, le=SECONDS)]
+    by: Literal["sound", "pictures", "hand"]
+
+
 class Still(Record):
     """One picture of one checkpoint from one view."""
 
@@ -125,6 +134,8 @@ class Still(Record):
     camera: Camera | None = None
     fps: Annotated[float, Field(ge=10, le=2000)] | None = None
     frame: Frame | None = None
+    time: Annotated[float, Field(ge=-SECONDS, le=SECONDS)] | None = None
+    lag: FilmLag | None = None
     swing: Annotated[int, Field(ge=1, le=50)] | None = None
     placed: Annotated[
         dict[Mark, Annotated[Placed, BeforeValidator(_read_placed, json_schema_input_type=Pixel | Placed)]],
@@ -137,6 +148,12 @@ class Still(Record):
             raise ValueError("has a frame and no fps", "Write fps: and how many frames a second the film has.")
         return self
 
+    @model_validator(mode="after")
+    def _lag_of_a_time(self) -> Self:
+        if self.lag is not None and self.seconds is None:
+            raise ValueError("has a lag and no time", "Write time: and when it was taken, by the clock of its film.")
+        return self
+
     @cached_property
     def marks(self) -> dict[Mark, Pixel]:
         """Where each point was marked."""
@@ -145,6 +162,8 @@ class Still(Record):
     @property
     def seconds(self) -> float | None:
         """When it was taken, by the clock of its own film; None where the sheet does not say."""
+        if self.time is not None:
+            return self.time
         return None if self.frame is None or self.fps is None else self.frame / self.fps
 
 

@@ -15,7 +15,7 @@ from reportgen.sheets.picture_files import picture_fault, picture_size
 from reportgen.sheets.reading import read_text
 from reportgen.sheets.tree import parse
 
-_GROUND = ("scale", "stick", "camera", "fps", "frame", "swing")
+_GROUND = ("scale", "stick", "camera", "fps", "frame", "time", "lag", "swing")
 """What a still can do without: with a slip in one of these its marks are still there."""
 
 

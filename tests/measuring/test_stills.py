@@ -5,7 +5,7 @@ import pytest
 
 from reportgen.measuring.blur import Noise
 from reportgen.measuring.stills import measure
-from reportgen.records.lesson import Still, swing_numbers
+from reportgen.records.lesson import FilmLag, Still, swing_numbers
 from reportgen.saying.missing import told_missing
 from tests.bench.measuring import MEASURES, METRICS
 from tests.judging.academies import library
@@ -298,3 +298,30 @@ def test_a_swing_without_its_own_setup_takes_the_first_ones():
     second = lesson(VIEWS[0], seed=2, checkpoints=("impact",))
     readings, _ = measured([*first, *second])
     assert len(readings["pelvis-shift-impact"].swings) == 2
+
+
+def filmed(taken: list[Still], apart: float) -> list[Still]:
+    """The same from two films on one clock by sound, whose pictures of a moment are `apart` seconds by it."""
+    lag = FilmLag(seconds=apart - 2.0, by="sound")
+    return [
+        still.model_copy(update={"time": 1.0} if still.view == "face-on" else {"time": 3.0, "lag": lag})
+        for still in taken
+    ]
+
+
+def test_two_films_on_one_clock_are_as_sure_as_their_pictures_are_near():
+    taken = lesson(*VIEWS)
+    undeclared = measured(taken)[0]["pelvis-open-impact"].u
+    together = measured(filmed(taken, 0.0))[0]["pelvis-open-impact"].u
+    apart = measured(filmed(taken, -0.03))[0]["pelvis-open-impact"].u
+    assert together < undeclared < apart
+
+
+def test_how_far_pictures_are_apart_counts_at_every_moment():
+    taken = lesson(*VIEWS)
+    early = {metric: r.u for metric, r in measured(filmed(taken, 0.0))[0].items()}
+    late = {metric: r.u for metric, r in measured(filmed(taken, 0.05))[0].items()}
+    assert {metric for metric in early if late[metric] > early[metric]} >= {
+        "knee-flex-transition",
+        "pelvis-open-impact",
+    }

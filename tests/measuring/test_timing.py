@@ -4,7 +4,7 @@ from math import sqrt
 
 import pytest
 
-from reportgen.measuring.timing import frame_rate, frame_time_u, lag, lag_u, tempo_ratio
+from reportgen.measuring.timing import frame_rate, frame_time_u, lag, lag_u, one_clock_u, tempo_ratio
 
 
 def test_tempo_is_backswing_over_downswing():
@@ -68,3 +68,13 @@ def test_a_film_that_does_not_tell_both_moments_tells_nothing(lacking):
 def test_no_frame_rate_is_refused():
     with pytest.raises(ValueError, match="above 0"):
         frame_time_u(500, 0)
+
+
+@pytest.mark.parametrize(("by", "ms"), [("sound", 1), ("pictures", 8)])
+def test_films_on_one_clock_leave_what_their_pictures_are_apart_and_how_sure_the_clock_is(by, ms):
+    assert one_clock_u(0.0, by, 120) == pytest.approx(ms / 1000 / sqrt(3))
+    assert one_clock_u(-0.5, by, 120) == pytest.approx(0.5, abs=1e-4)
+
+
+def test_a_clock_by_impact_as_a_person_picked_it_is_right_to_a_frame_of_each_film():
+    assert one_clock_u(0.0, "hand", 120) == pytest.approx(sqrt(2 / 3) / 120)

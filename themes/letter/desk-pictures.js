@@ -39,6 +39,7 @@
 
   function take(files) {
     for (const file of files) {
+      if (films.is(file)) { films.take(file); continue; }
       const row = fresh("coming-picture"), guess = guessed(file.name);
       row.querySelector(".name").textContent = file.name;
       for (const select of row.querySelectorAll("select")) {
@@ -46,9 +47,11 @@
         select.addEventListener("change", () => ask(row, file));
       }
       row.querySelector(".leave").addEventListener("click", () => row.remove());
-      const reader = new FileReader();
-      reader.onload = () => { row.querySelector("img").src = reader.result; };
-      reader.readAsDataURL(file);
+      if (file instanceof Blob) {
+        const reader = new FileReader();
+        reader.onload = () => { row.querySelector("img").src = reader.result; };
+        reader.readAsDataURL(file);
+      }
       coming.append(row);
       ask(row, file);
     }
@@ -62,7 +65,8 @@
   async function send(row, file, view, checkpoint) {
     if (!row.isConnected) return;
     try {
-      const answer = await fetch(`${here}/picture?view=${view}&checkpoint=${checkpoint}`, { method: "POST", body: file });
+      const [to, body] = file instanceof Blob ? ["/picture?", file] : [`/inbox?file=${encodeURIComponent(file.name)}&`, ""];
+      const answer = await fetch(`${here}${to}view=${view}&checkpoint=${checkpoint}`, { method: "POST", body });
       if (!answer.ok) { told(row.querySelector(".says"), await answer.json().catch(() => ({}))); return; }
     } catch {
       told(row.querySelector(".says"), {});
@@ -73,6 +77,7 @@
   }
 
   chosen.addEventListener("change", () => { take(chosen.files); chosen.value = ""; });
+  section.addEventListener("picture", (event) => take([{ name: event.detail }]));  // of the inbox
   const pictures = (event) => [...(event.dataTransfer?.types ?? [])].includes("Files");
   addEventListener("dragover", (event) => { if (pictures(event)) { event.preventDefault(); document.body.classList.add("over"); } });
   addEventListener("dragleave", (event) => { if (!event.relatedTarget) document.body.classList.remove("over"); });

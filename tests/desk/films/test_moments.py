@@ -1,0 +1,205 @@
+"""Moments are proposed in films, and nothing of them reaches the sheet before a person has kept it."""
+
+import re
+import shutil
+import sys
+from io import BytesIO
+
+import pytest
+from PIL import Image
+from selenium.webdriver.common.action_chains import ActionChains
+from selenium.webdriver.common.keys import Keys
+
+from tests.desk.conftest import Browser, opened
+from tests.desk.films.lessons import DOWN, FACE_ON, TRUTH, Begun
+from tests.publishing.small import contents, reportgen
+
+MOST_CLICKS = 8
+BEGAN = TRUTH["down-the-line"]["first_picture_s"] - TRUTH["face-on"]["first_picture_s"]
+SOUND = 343.0
+"""Metres a second in air of 20 °C (ISO 9613-1, 8.2.1 gives 343.2)."""
+
+
+def on_page(browser: Browser, lesson: Begun) -> None:
+    browser.driver.get(f"{lesson.desk.home}{lesson.path}/moments")
+    browser.until("document.querySelectorAll('#rows li').length === 14")
+
+
+class Clicks:
+    """A hand that counts."""
+
+    def __init__(self, browser: Browser) -> None:
+        self.browser, self.count = browser, 0
+
+    def __call__(self, selector: str) -> None:
+        self.browser.find(selector).click()
+        self.count += 1
+
+
+def test_from_two_dropped_films_to_the_stills_in_the_sheet(lesson: Begun, browser: Browser) -> None:
+    for film in lesson.get("films")["films"]:
+        lesson.post(f"films/{film['number']}/remove")
+    before, click = lesson.sheet.read_text(encoding="utf-8"), Clicks(browser)
+    browser.driver.get(lesson.desk.home + lesson.path)
+    browser.find("#pictures [type=file]").send_keys(f"{FACE_ON}\n{DOWN}")
+    browser.until("!document.querySelector('.go').hidden && document.querySelectorAll('.films li').length === 2")
+    click(".go a")
+    browser.until("document.querySelector('#stages img')?.naturalWidth")
+    browser.until("document.querySelectorAll('#rows li').length === 14")
+    assert lesson.sheet.read_text(encoding="utf-8") == before
+    click("[data-act=confirm]")
+    browser.until("document.querySelector('[data-act=keep]').innerText === 'Keep 6 pictures'")
+    click("[data-act=keep]")
+    browser.until("location.pathname.includes('/marks/') && document.getElementById('which').innerText")
+    sys.stdout.write(f"\nclicks from two dropped films to six stills in the sheet: {click.count}\n")
+    assert click.count <= MOST_CLICKS
+    assert lesson.sheet.read_text(encoding="utf-8").startswith(before)
+    assert [(row["view"], row["checkpoint"]) for row in lesson.stills] == [
+        *(("face-on", moment) for moment in ("top", "transition", "impact")),
+        *(("down-the-line", moment) for moment in ("top", "transition", "impact")),
+    ]
+
+
+def test_a_row_says_when_its_picture_was_taken_and_how_the_clocks_lie(lesson: Begun) -> None:
+    assert lesson.post("moments/keep", {"moments": {1: ["impact"], 2: ["impact"]}})[0] == 200
+    face_on, down = lesson.stills
+    further = 4.40 - TRUTH["face-on"]["distance_m"]  # than the face-on camera of the last lesson stood
+    assert down["lag"]["by"] == "sound"
+    assert down["lag"]["seconds"] == pytest.approx(BEGAN - further / SOUND, abs=0.001)
+    for row, view in ((face_on, "face-on"), (down, "down-the-line")):
+        assert row["fps"] == TRUTH[view]["fps"]
+        assert row["time"] == pytest.approx(TRUTH[view]["frame"]["impact"] / row["fps"], abs=0.001)
+        with Image.open(lesson.sheet.parent / row["file"]) as kept:
+            assert kept.format == "JPEG"
+    assert not [line for line in reportgen("check", lesson.desk.academy).output.splitlines() if "stills" in line]
+
+
+def test_what_is_asked_is_not_kept_before_somebody_has_confirmed_it(lesson: Begun) -> None:
+    before = contents(lesson.desk.academy)
+    status, said = lesson.post("moments/keep", {"moments": {1: ["top", "transition"]}})
+    assert (status, said["says"]) == (422, "Look at each moment that is asked, and confirm it before it is kept.")
+    assert contents(lesson.desk.academy) == before
+    lesson.post("moments/transition/confirm")
+    assert lesson.post("moments/keep", {"moments": {1: ["top", "transition"]}})[0] == 200
+    assert [row["checkpoint"] for row in lesson.stills] == ["top", "transition"]
+
+
+def test_looking_moving_and_confirming_write_nothing_into_the_academy(shared: Begun) -> None:
+    before = contents(shared.desk.academy)
+    shared.post("moments/move", {"film": 1, "moment": "top", "picture": 70})
+    shared.post("moments/transition/confirm")
+    assert contents(shared.desk.academy) == before
+
+
+def test_a_moment_that_is_moved_in_one_film_proposes_the_same_time_in_the_other(shared: Begun) -> None:
+    fps = TRUTH["face-on"]["fps"]
+    now = shared.post("moments/move", {"film": 1, "moment": "top", "picture": 60})[1]
+    face_on, down = (film["moments"]["top"] for film in now["films"])
+    assert (face_on["picture"], face_on["state"], down["state"]) == (60, "confirmed", "proposed")
+    assert down["picture"] == round((60 / fps - BEGAN) * TRUTH["down-the-line"]["fps"])
+    assert now["apart"]["top"] <= 1000 / fps / 2
+
+
+def test_what_somebody_has_confirmed_stays_where_it_is(shared: Begun) -> None:
+    shared.post("moments/move", {"film": 2, "moment": "top", "picture": 50})
+    shared.post("moments/move", {"film": 1, "moment": "top", "picture": 80})
+    assert shared.picture(2, "top") == 50
+
+
+def test_films_and_what_was_said_of_them_are_there_after_the_desk_was_killed(lesson: Begun) -> None:
+    lesson.post("moments/move", {"film": 1, "moment": "top", "picture": 61})
+    lesson.desk.end()
+    again = opened(lesson.desk.academy)
+    try:
+        assert Begun(again, lesson.name).picture(1, "top") == 61
+    finally:
+        again.end()
+
+
+def test_a_second_swing_of_a_lesson_has_a_number_of_its_own(lesson: Begun) -> None:
+    keep = {"moments": {1: ["impact"]}}
+    assert lesson.post("moments/keep", keep)[0] == 200
+    shutil.copytree(lesson.folder / "1", lesson.folder / "3")
+    note = lesson.folder / "3" / "film.json"
+    note.write_text(note.read_text(encoding="utf-8").replace('"kept":true', '"kept":false'), encoding="utf-8")
+    assert lesson.post("moments/keep", {"moments": {3: ["impact"]}})[0] == 200
+    assert [row.get("swing") for row in lesson.stills] == [None, 2]
+
+
+def test_a_film_is_kept_only_where_that_is_asked(lesson: Begun) -> None:
+    films = lesson.sheet.parents[1] / "films"
+    assert lesson.post("moments/keep", {"moments": {1: ["impact"]}, "films": True})[0] == 200
+    assert [one.read_bytes() for one in films.iterdir()] == [FACE_ON.read_bytes()]
+    assert films.stat().st_mode & 0o077 == 0
+    checked = reportgen("check", lesson.desk.academy).output
+    assert "films" not in checked
+
+
+def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(shared: Begun, browser: Browser) -> None:
+    on_page(browser, shared)
+    start = shared.picture(1, "setup")
+    browser.find("body").send_keys(Keys.PAGE_UP, Keys.PAGE_UP, Keys.PAGE_UP, Keys.PAGE_UP)
+    browser.find("body").send_keys(Keys.ARROW_RIGHT, Keys.ARROW_RIGHT, Keys.SHIFT, Keys.ARROW_LEFT)
+    shared.comes_to(1, "setup", start + 2 - 10)
+    browser.find("body").send_keys(Keys.PAGE_DOWN, Keys.ENTER)
+    browser.until("document.querySelectorAll('#rows [data-moment=takeaway].confirmed').length === 2")
+
+
+def test_a_finger_that_is_drawn_across_a_picture_moves_the_moment(shared: Begun, browser: Browser) -> None:
+    on_page(browser, shared)
+    browser.find("#rows [data-moment=top] button").click()
+    start, stage = shared.picture(1, "top"), browser.find("#stages .picture")
+    drawn = ActionChains(browser.driver, devices=[])
+    finger = drawn.w3c_actions.add_pointer_input("touch", "finger")
+    finger.create_pointer_move(origin=stage)
+    finger.create_pointer_down(button=0)
+    finger.create_pointer_move(origin=stage, x=3 * 14 + 2, y=0, duration=80)
+    finger.create_pointer_up(button=0)
+    drawn.w3c_actions.perform()
+    shared.comes_to(1, "top", start + 3)
+
+
+@pytest.mark.parametrize("width", [390, 820])
+def test_the_page_of_moments_fits_a_phone_and_a_tablet(shared: Begun, browser: Browser, width: int) -> None:
+    size = {"width": width, "height": 844, "deviceScaleFactor": 1, "mobile": True}
+    browser.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
+    try:
+        on_page(browser, shared)
+        targets = browser.driver.execute_script("""
+            return [...document.querySelectorAll('main button, main a, main summary, main label')]
+              .filter((one) => one.getClientRects().length)
+              .map((one) => [one.innerText, one.getBoundingClientRect().height])""")
+        assert [target for target in targets if target[1] < 43.5] == []
+        assert browser.driver.execute_script("return document.documentElement.scrollWidth <= innerWidth")
+    finally:
+        browser.driver.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+
+
+def test_a_film_without_a_view_in_its_name_is_asked_with_one_press(lesson: Begun, browser: Browser) -> None:
+    for film in lesson.get("films")["films"]:
+        lesson.post(f"films/{film['number']}/remove")
+    lesson.drop("IMG_4711.mp4", FACE_ON.read_bytes())
+    browser.driver.get(lesson.desk.home + lesson.path)
+    browser.until("document.querySelector('.films [data-view=face-on]')?.offsetParent")
+    browser.find(".films [data-view=face-on]").click()
+    browser.until("document.querySelector('.films .name').innerText === 'IMG_4711.mp4, face-on'")
+
+
+def test_a_film_that_may_be_stretched_is_asked_how_it_was_taken(lesson: Begun, browser: Browser) -> None:
+    note = lesson.folder / "1" / "film.json"
+    said = note.read_text(encoding="utf-8").replace('"may_be_stretched":false', '"may_be_stretched":true')
+    note.write_text(re.sub('"stretched":1.0', '"stretched":null', said), encoding="utf-8")
+    browser.driver.get(f"{lesson.desk.home}{lesson.path}/moments")
+    browser.until("document.querySelectorAll('#stages .ask button').length > 1")
+    assert lesson.post("moments/keep", {"moments": {1: ["impact"]}})[0] == 422
+    browser.find("#stages .ask button").click()
+    browser.until("document.querySelectorAll('#rows li').length === 14")
+
+
+def test_heic_is_taken_in_as_an_upright_jpeg(lesson: Begun) -> None:
+    assert lesson.drop_picture((FACE_ON.parent / "turned.heic").read_bytes())[0] == 200
+    (row,) = lesson.stills
+    with Image.open(BytesIO((lesson.sheet.parent / row["file"]).read_bytes())) as kept:
+        assert kept.format == "JPEG"
+        assert kept.height > kept.width
+        assert not kept.getexif()
