@@ -21,6 +21,6 @@ def alike(first: int, second: int, more: int) -> None:
 
 @pytest.mark.parametrize(("rule", "others", "case"), [(even, {}, "three"), (alike, {"more": 5}, "one and two")])
 def test_the_case_that_breaks_a_rule_is_named_and_its_failure_kept(rule: Asked, others: dict, case: str) -> None:
-    with pytest.raises(ExceptionGroup, match=f"broken by {case} ") as broken:
+    with pytest.raises(ExceptionGroup, match=f"^broken by {case}$") as broken:
         rule(**others)
     assert [type(error) for error in broken.value.exceptions] == [AssertionError]
