@@ -20,6 +20,7 @@ from reportgen.records.describing import records_of
 from reportgen.records.shot_table import TEXTS, WORDS
 from reportgen.sheets.academy_folder import sound
 from reportgen.sheets.field_texts import OF_ALL, field_texts, texts_of_record
+from tests.each import for_each, for_each_of
 
 ROOT = Path(__file__).parents[1]
 DEMO = ROOT / "examples" / "academy"
@@ -81,7 +82,7 @@ def test_the_guide_names_no_command_that_is_not_there(guide: Mapping[str, str]) 
     assert named - {"reportgen"} <= set(COMMANDS)
 
 
-@pytest.mark.parametrize(("record", "key"), FIELDS, ids=lambda part: getattr(part, "__name__", part))
+@for_each_of({f"{record.__name__}.{key}": {"record": record, "key": key} for record, key in FIELDS})
 def test_the_guide_says_what_every_field_means(guide: Mapping[str, str], record: type, key: str) -> None:
     row = re.search(
         rf'<tr id="{re.escape(f"{anchor(record.__name__)}.{key}")}">(.*?)</tr>', "".join(guide.values()), re.S
@@ -93,7 +94,7 @@ def test_the_guide_says_what_every_field_means(guide: Mapping[str, str], record:
     assert unescape(says) == curled(texts_of_record(record)[key])
 
 
-@pytest.mark.parametrize("word", [*WORDS, *TEXTS])
+@for_each("word", [(word, word) for word in (*WORDS, *TEXTS)])
 def test_the_guide_names_everything_that_a_column_of_shots_can_hold(guide: Mapping[str, str], word: str) -> None:
     assert f"<code>{word}</code>" in guide["lesson.html"]
 

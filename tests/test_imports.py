@@ -3,11 +3,13 @@
 import ast
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 import reportgen
+from tests.each import for_each
 
 PACKAGE = Path(reportgen.__file__).parent
 ACADEMY = PACKAGE.parent / "examples" / "academy"
@@ -54,11 +56,20 @@ ROOMS_OF = {
     "pydantic_core": {"sheets"},
 }
 
-FILES = [pytest.param(file, id=str(file.relative_to(PACKAGE))) for file in sorted(PACKAGE.rglob("*.py"))]
+FILES = sorted(PACKAGE.rglob("*.py"))
 
 
+def of_each(files):
+    return for_each("file", [(str(file.relative_to(PACKAGE)), file) for file in files])
+
+
+@cache
 def modules_of(file):
     """The module that each import of a file names, deferred and type-checking ones included."""
+    return tuple(_modules_of(file))
+
+
+def _modules_of(file):
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
@@ -84,7 +95,7 @@ def test_every_room_has_a_floor():
     assert rooms <= set(FLOORS)
 
 
-@pytest.mark.parametrize("file", [file for file in FILES if room_of(file.values[0]) != "__init__"])
+@of_each([file for file in FILES if room_of(file) != "__init__"])
 def test_an_import_goes_down_only(file):
     room = room_of(file)
     assert {known for known in rooms_known_by(file) if FLOORS[known] > FLOORS[room]} == set()
@@ -104,7 +115,7 @@ def test_rooms_on_one_floor_do_not_know_each_other_both_ways():
     assert both == []
 
 
-@pytest.mark.parametrize("file", FILES)
+@of_each(FILES)
 def test_each_library_is_imported_in_its_own_room_only(file):
     place = str(file.relative_to(PACKAGE)).replace("\\", "/")
     libraries = {module.split(".")[0] for module in modules_of(file)} - sys.stdlib_module_names - {"reportgen"}

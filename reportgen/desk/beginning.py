@@ -5,7 +5,7 @@ import secrets
 import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import lru_cache
 from http import HTTPStatus
 from pathlib import Path
 from zoneinfo import available_timezones
@@ -28,6 +28,7 @@ from reportgen.pages.guide_pages import guide_pages
 from reportgen.pages.media import media_type
 from reportgen.pages.shared_pages import assets
 from reportgen.saying.readers import language_called
+from reportgen.sheets.academy_folder import SoundAcademy
 from reportgen.sheets.no_academy import no_academy_yet
 
 LANGUAGES = ("en", "de", "fr")
@@ -45,6 +46,19 @@ def where_to_begin(given: Path) -> Callable[[str], Path]:
 def _folder_name(name: str) -> str:
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60] or "academy"
+
+
+_PARTS: Mapping[str, Callable[[SoundAcademy], Mapping[str, bytes]]] = {
+    "assets": assets,
+    "guide": guide_pages,
+    "library": library_pages,
+}
+
+
+@lru_cache(maxsize=len(_PARTS) * len(LANGUAGES))
+def _files(part: str, language: str) -> Mapping[str, bytes]:
+    """The files of a part of the site, in a language. They are shipped, and stay as they are while the desk is open."""
+    return _PARTS[part](no_academy_yet(language))
 
 
 @dataclass(frozen=True)
@@ -77,21 +91,11 @@ class Beginning:
         latest = max(academy.glob("students/*/lessons/*.yaml"), key=lambda sheet: sheet.stem)
         return JSONResponse({"to": f"{self.base}/lesson/{latest.parent.parent.name}/{latest.stem}"})
 
-    @cached_property
-    def _assets(self) -> Mapping[str, bytes]:
-        return assets(no_academy_yet("en"))
-
     def site(self, request: Request) -> Response:
         """Style, faces, the guide and the drills that it leads to."""
         part, _, name = request.path_params["path"].partition("/")
-        files: Mapping[str, bytes] = {}
-        if part == "assets":
-            files = self._assets
-        elif part == "guide":
-            files = guide_pages(no_academy_yet(_language(request)))
-        elif part == "library":
-            files = library_pages(no_academy_yet(_language(request)))
-        found = files.get(name or "index.html")
+        made = _files(part, _language(request)) if part in _PARTS else {}
+        found = made.get(name or "index.html")
         if found is None:
             return Response(status_code=HTTPStatus.NOT_FOUND)
         return Response(found, media_type=media_type(name) or "text/html; charset=utf-8")

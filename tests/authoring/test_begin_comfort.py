@@ -31,10 +31,12 @@ def test_a_low_score_ends_the_asking(tmp_path: Path) -> None:
     assert "score: ," not in begun(tmp_path, MORNING, "comfort: [{site: low-back, score: 0, when: before}]")
 
 
-def test_the_sheet_is_refused_until_the_score_is_filled_in(tmp_path: Path) -> None:
+def test_a_sheet_that_is_called_ready_is_refused_until_the_score_is_filled_in(tmp_path: Path) -> None:
     begun(tmp_path, MORNING, "")
     written = tmp_path / "students" / ID / "lessons" / "2026-03-19.yaml"
-    written.write_text(written.read_text().replace("value: ,", "value: 70,"), encoding="utf-8")
+    filled = written.read_text(encoding="utf-8").replace("value: ,", "value: 70,")
+    ready = [line for line in filled.splitlines() if not line.startswith("draft:")]
+    written.write_text("\n".join(ready), encoding="utf-8")
     problems = [str(problem) for problem in load(tmp_path).problems]
     assert len(problems) == 1
     assert "comfort" in problems[0]

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import pytest
 import yaml
 
 from reportgen.records.conditions import Condition
 from reportgen.records.content import Drill
 from reportgen.records.safety import SafetyFile, SafetyRule
+from tests.each import for_each, for_each_of
 
 CONTENT = Path(__file__).parents[2] / "content"
 DRILL_FILES = sorted((CONTENT / "drills").glob("*.md"))
@@ -72,11 +72,11 @@ def load_rules() -> list[SafetyRule]:
 DRILLS = [load_drill(path) for path in DRILL_FILES]
 RULES = load_rules()
 
-each_file = pytest.mark.parametrize("path", DRILL_FILES, ids=lambda path: path.stem)
-each_drill = pytest.mark.parametrize("drill", DRILLS, ids=lambda drill: drill.id)
-each_rule = pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
-each_priority = pytest.mark.parametrize(("metric", "when"), PRIORITIES)
-each_common = pytest.mark.parametrize(("metric", "when"), COMMON)
+each_file = for_each("path", [(path.stem, path) for path in DRILL_FILES])
+each_drill = for_each("drill", [(drill.id, drill) for drill in DRILLS])
+each_rule = for_each("rule", [(rule.id, rule) for rule in RULES])
+each_priority = for_each_of({f"{metric} {when}": {"metric": metric, "when": when} for metric, when in PRIORITIES})
+each_common = for_each_of({f"{metric} {when}": {"metric": metric, "when": when} for metric, when in COMMON})
 
 
 def serving(metric: str, when: str) -> list[Drill]:

@@ -12,9 +12,10 @@ from reportgen.saying.wording import _NEEDED, amount, needed_name, sign_beside
 from reportgen.sheets.library import load_library
 from reportgen.sheets.shipped import shipped
 from tests.content.shipped import CONTENT, DRILLS, each_drill
+from tests.each import for_each
 
 METRICS = list(load_library(shipped("content"), CONTENT / "no-academy")[0].metrics.values())
-each_metric = pytest.mark.parametrize("metric", METRICS, ids=lambda metric: metric.id)
+each_metric = for_each("metric", [(metric.id, metric) for metric in METRICS])
 
 AVOIDED = re.compile(
     r"\b(?:whoever|surely|mend(?:s|ed)?|anew|afresh|struck|pelvis|flexion|toward|setup|complain\w*"

@@ -30,4 +30,4 @@ def test_its_labels_stand_inside_and_clear_of_each_other(code: str) -> None:
 
 def test_it_is_the_same_each_time_and_says_what_it_shows() -> None:
     assert stand() == stand()
-    assert "the other square to it" in stand().alt
+    assert "The other lies square to it" in stand().alt

@@ -1,13 +1,12 @@
-"""Every figure of the shipped drills, with a name for its test."""
-
-import pytest
+"""Every figure of the shipped drills."""
 
 from reportgen.records.drill_figures import DrillFigure
 from tests.content.shipped import DRILLS
+from tests.each import for_each
 
 FIGURES = [(f"{drill.id}-{number}", figure) for drill in DRILLS for number, figure in enumerate(drill.figures, 1)]
 
-each_figure = pytest.mark.parametrize("figure", [pytest.param(figure, id=name) for name, figure in FIGURES])
+each_figure = for_each("figure", FIGURES)
 
 
 def base(pose: str, **changed: object) -> DrillFigure:

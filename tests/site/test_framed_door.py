@@ -51,7 +51,7 @@ def test_inside_another_page_nothing_can_be_unlocked(
     reader = Reader(browser, on_the_web, sealed)
     _framed(reader, others_site, tmp_path / "pages")
     reader.sees("document.getElementById('framed') && !document.getElementById('framed').hidden")
-    assert "asks for your passphrase only on its own" in reader.text
+    assert "It asks for your passphrase only when you open it on its own." in reader.text
     assert browser.run("return document.getElementById('lock').hidden")
     reader.types(sealed.passphrase(PETRA))
     assert browser.run("return document.getElementById('told').textContent") == ""
