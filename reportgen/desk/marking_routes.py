@@ -52,6 +52,9 @@ class _Answers:
     def still(self, request: Request) -> Response:
         return self.told(lambda: self.marks.still(**request.path_params, focus=request.query_params.getlist("metric")))
 
+    def proposed(self, request: Request) -> Response:
+        return self.told(lambda: self.marks.proposed(**request.path_params))
+
     async def keep(self, request: Request) -> Response:
         return await self._sent(request, SentChanges, lambda where, sent: self.marks.keep(**where, sent=sent))
 
@@ -86,6 +89,7 @@ def marking_routes(marks: Marks, lessons: Lessons, watched: Watched, base: str) 
         Route(f"{lesson}/pictures/{{number:int}}", answers.picture),
         Route(f"{lesson}/marks/{{number:int}}", answers.page_of_marks),
         Route(f"{lesson}/marks/{{number:int}}/still", answers.still),
+        Route(f"{lesson}/marks/{{number:int}}/proposed", answers.proposed),
         Route(f"{lesson}/marks/{{number:int}}/keep", answers.keep, methods=["POST"]),
         Route(f"{lesson}/marks/{{number:int}}/values", answers.values, methods=["POST"]),
     ]

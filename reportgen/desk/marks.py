@@ -6,7 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from reportgen.authoring.followed import followed_by
+from reportgen.desk.lent import earlier, ground, others
 from reportgen.desk.lessons import Lessons
+from reportgen.desk.proposing import Proposals
 from reportgen.desk.saving import Change, ChangedMeanwhileError
 from reportgen.judging.of_kind import of_kind
 from reportgen.measuring.asked import marks_asked, marks_shown
@@ -65,6 +67,7 @@ class Marks:
 
     def __init__(self, root: Path, watched: Watched, lessons: Lessons) -> None:
         self._root, self._watched, self._lessons = root, watched, lessons
+        self._proposals = Proposals()
 
     def of_lesson(self, student: str, name: str) -> Shown:
         """What the page of marks needs once: the pictures, the metrics in focus, and how points are called. Raises
@@ -98,8 +101,8 @@ class Marks:
 
     def still(self, student: str, name: str, number: int, focus: Sequence[str]) -> Shown:
         """A still as it stands in the sheet, and what there is beside it: the points that the metrics in `focus` and
-        those that all ask for, the ground that another picture of the view lends, what is proposed, and the marks of
-        the last lesson. What is proposed is in no sheet. Raises LookupError."""
+        those that all ask for, the ground that another picture of the view lends, the ground that is proposed, and the
+        marks of the last lesson. What is proposed is in no sheet. Raises LookupError."""
         lesson = self._lesson(student, name)
         one = _numbered(lesson.stills, number)
         before = self._before(student, name)
@@ -113,10 +116,20 @@ class Marks:
             "written": {key: value for key, value in one.written.items() if key in _PARTS},
             "asked": {"focus": _asked(followed or every, one.still), "all": _asked(every, one.still)},
             "shown": marks_shown(one.still.view),
-            "lent": _ground(_others(lesson.stills, one), one),
-            "proposed": _proposed(lesson, one, before),
-            "before": _earlier(one, before),
+            "lent": ground(others(lesson.stills, one), one),
+            "proposed": _proposed_ground(lesson, one, before),
+            "before": {"lesson": before.sheet.stem, "marks": marks}
+            if before and (marks := earlier(one, before.stills))
+            else None,
         }
+
+    def proposed(self, student: str, name: str, number: int) -> Shown:
+        """The marks that are proposed for a still, in no sheet and no value: those that the model tells from the
+        picture, and for the others those of the picture of the view that comes before. What can only be a place to
+        start from says so; `lacks` is the line that installs the model, None where it is there. Raises LookupError."""
+        lesson = self._lesson(student, name)
+        one = _numbered(lesson.stills, number)
+        return asdict(self._proposals.of(one, others(lesson.stills, one), lesson.plays))
 
     def keep(self, student: str, name: str, number: int, sent: SentChanges) -> None:
         """Write what was marked. Raises LookupError, ChangedMeanwhileError where another still has that number by now,
@@ -223,54 +236,11 @@ def _asked(of: Iterable[Measure], still: Still) -> tuple[Mark, ...]:
     return marks_asked(of, still.view, still.checkpoint)
 
 
-def _others(stills: Iterable[WrittenStill], one: WrittenStill) -> list[WrittenStill]:
-    """The other pictures of the same view; the nearest before it first, then those behind it."""
-    same = [other for other in stills if other.still.view == one.still.view and other.number != one.number]
-    return sorted(same, key=lambda other: (other.number > one.number, abs(other.number - one.number)))
-
-
-def _ground(stills: Iterable[WrittenStill], one: WrittenStill) -> Shown:
-    """Scale, stick and camera of the first of `stills` that has each, at the size of the picture of `one`."""
-    found: Shown = {}
-    for other in stills:
-        for part in ("scale", "stick", "camera"):
-            if part not in found and getattr(other.still, part) is not None:
-                found[part] = _at_size(dict(other.written[part]), other.size, one.size)
-    return found
-
-
-def _proposed(lesson: _Lesson, one: WrittenStill, before: _Lesson | None) -> Shown:
-    """Places to start from, for who marks to confirm: the marks of the picture of the view that comes before, and the
-    ground of the last lesson where the cameras stood on the same marks."""
-    previous = next((other for other in _others(lesson.stills, one) if other.still.marks), None)
-    marks = _places(previous, one) if previous is not None else {}
-    same_stand = before is not None and lesson.stand is not None and before.stand == lesson.stand
-    if not same_stand or before is None:
-        return {"marks": marks}
-    own = _ground((*_others(lesson.stills, one), one), one)
-    lent = _ground([other for other in before.stills if other.still.view == one.still.view], one)
-    return {"marks": marks, **{part: value for part, value in lent.items() if part not in own}}
-
-
-def _earlier(one: WrittenStill, before: _Lesson | None) -> Shown | None:
-    """The marks of the last lesson at this view and moment."""
-    for other in before.stills if before else ():
-        here = (other.still.view, other.still.checkpoint) == (one.still.view, one.still.checkpoint)
-        if before is not None and here and other.still.marks:
-            return {"lesson": before.sheet.stem, "marks": _places(other, one)}
-    return None
-
-
-def _places(other: WrittenStill, one: WrittenStill) -> Mapping[Mark, list[float]]:
-    shown = set(marks_shown(one.still.view))
-    return {mark: _moved(at, other.size, one.size) for mark, at in other.still.marks.items() if mark in shown}
-
-
-def _at_size(part: Shown, had: tuple[int, int], has: tuple[int, int]) -> Shown:
-    """A scale or stick of another picture at the size of this one; a camera as it is."""
-    ends = [end for end in ("from", "to") if end in part]
-    return part | {end: _moved([float(value) for value in part[end]], had, has) for end in ends}
-
-
-def _moved(at: Sequence[float], had: tuple[int, int], has: tuple[int, int]) -> list[float]:
-    return [round(value * new / old, 1) for value, old, new in zip(at, had, has, strict=True)]
+def _proposed_ground(lesson: _Lesson, one: WrittenStill, before: _Lesson | None) -> Shown:
+    """Scale, stick and camera of the last lesson where the cameras stood on the same marks, as far as this lesson has
+    none of its own."""
+    if before is None or lesson.stand is None or before.stand != lesson.stand:
+        return {}
+    own = ground((*others(lesson.stills, one), one), one)
+    lent = ground([other for other in before.stills if other.still.view == one.still.view], one)
+    return {part: value for part, value in lent.items() if part not in own}

@@ -59,8 +59,10 @@ class OpenDesk:
         return answer.status, dict(answer.getheaders()), said
 
 
-def opened(academy: Path) -> OpenDesk:
-    command = [sys.executable, "-m", "reportgen", "desk", str(academy), "--port", "0", "--no-browser"]
+def opened(academy: Path, *program: str) -> OpenDesk:
+    """The desk of an academy, by the `program` that the interpreter is given: the real one, where it is not named."""
+    named = program or ("-m", "reportgen")
+    command = [sys.executable, *named, "desk", str(academy), "--port", "0", "--no-browser"]
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
     assert process.stdout is not None
     told = re.search(r"http://127\.0\.0\.1:(\d+)(/\S*)", process.stdout.readline())
