@@ -27,7 +27,7 @@ def own_figures(folder: AcademyFolder) -> list[str]:
         return [
             *lines,
             f"That is not enough. Two looks must share {GROUPS_AT_LEAST // 2} points on two pictures of a lesson.",
-            "Mark the pictures again: reportgen again ACADEMY.",
+            "Mark the pictures again at the desk.",
         ]
     if found.clicks is None or found.clicks.sd < LEAST:
         return [*lines, "The two looks are alike to a twentieth of a pixel. Were the marks copied?"]
@@ -89,10 +89,7 @@ def _not_known(found: MarkingFigures, marking: MarkingError) -> Iterator[str]:
             "shows it."
         )
     else:
-        yield (
-            "Habit is not known yet: one person has marked these pictures. Let somebody else do it: reportgen again "
-            "ACADEMY --by NAME."
-        )
+        yield ("Habit is not known yet: one person has marked these pictures. Let somebody else mark them at the desk.")
 
 
 def _of_confirmed(found: ConfirmedMarks) -> Iterator[str]:

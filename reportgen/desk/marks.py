@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from reportgen.authoring.followed import followed_by
 from reportgen.desk.lent import earlier, ground, others
@@ -18,7 +18,7 @@ from reportgen.preview.watched import Watched
 from reportgen.records.academy import MarkingError
 from reportgen.records.base import Line, Record
 from reportgen.records.lesson import Still
-from reportgen.records.words import LESSON_KINDS, LessonKind, Mark, Side
+from reportgen.records.words import CHECKPOINTS, LESSON_KINDS, LessonKind, Mark, Side, View
 from reportgen.saying.marking import SaidValue, said_missing, said_reading
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.wording import mid_sentence, moment_name, slug_name, view_name
@@ -32,7 +32,9 @@ from reportgen.sheets.tree import parse
 Shown = dict[str, Any]
 """What a page is given, as JSON has it."""
 _PARTS = {"marks", "scale", "stick", "camera", "fps", "swing"}
-"""What of a still the page of marks writes."""
+"""What of a still the page of marks writes,"""
+_SHOWS: Mapping[str, tuple[str, ...]] = {"view": get_args(View), "checkpoint": CHECKPOINTS}
+"""and what it can say that the still shows."""
 
 
 class SentChanges(Record):
@@ -88,7 +90,7 @@ class Marks:
             {
                 "number": one.number,
                 "file": one.still.file,
-                "where": _where(one.still),
+                "where": where_taken(one.still),
                 "marks": len(one.still.marks),
                 "row": one.written,
             }
@@ -110,8 +112,10 @@ class Marks:
         followed = [measure for measure in every if measure.metric in focus]
         return {
             "number": number,
+            "view": one.still.view,
+            "checkpoint": one.still.checkpoint,
             "file": one.still.file,
-            "where": _where(one.still),
+            "where": where_taken(one.still),
             "size": one.size,
             "written": {key: value for key, value in one.written.items() if key in _PARTS},
             "asked": {"focus": _asked(followed or every, one.still), "all": _asked(every, one.still)},
@@ -135,7 +139,7 @@ class Marks:
         """Write what was marked. Raises LookupError, ChangedMeanwhileError where another still has that number by now,
         ReportgenError, OSError."""
         one = _numbered(self._lesson(student, name).stills, number)
-        if one.still.file != sent.file or any(not at or at[0] not in _PARTS for at, _, _ in sent.changes):
+        if one.still.file != sent.file or not all(_can_be_written(at, value) for at, _, value in sent.changes):
             raise ChangedMeanwhileError(one.still.file)
         at = ("stills", number)
         self._lessons.write(student, name, *(Change((*at, *loc), was, value) for loc, was, value in sent.changes))
@@ -151,7 +155,7 @@ class Marks:
             raise LookupError(number)
         stills = [still if other.number == number else other.still for other in lesson.stills]
         sizes = {other.still.file: other.size for other in lesson.stills}
-        wrong = [f"{_where(stills[loc[1]])}: {says}" for loc, says in faults(stills, sizes, lesson.plays)]  # type: ignore[index]
+        wrong = [f"{where_taken(stills[loc[1]])}: {says}" for loc, says in faults(stills, sizes, lesson.plays)]  # type: ignore[index]
         return {
             "values": [] if wrong else [asdict(one) for one in self._said(lesson, stills, sizes, sent.metrics)],
             "wrong": wrong,
@@ -215,13 +219,18 @@ class Marks:
         return next((one for one in found if any(still.still.marks for still in one.stills)), None)
 
 
+def _can_be_written(at: Sequence[str], value: Any) -> bool:
+    """Whether a page of marks writes that value at that place of a still."""
+    return bool(at) and (at[0] in _PARTS or (len(at) == 1 and value in _SHOWS.get(at[0], ())))
+
+
 def point_names() -> Mapping[str, str]:
     """How the points are called."""
     return {mark: slug_name(mark) for mark in marks_shown("down-the-line")}
 
 
-def _where(still: Still) -> str:
-    """`impact, face-on`."""
+def where_taken(still: Still) -> str:
+    """What a still shows: `impact, face-on`."""
     return f"{mid_sentence(moment_name(still.checkpoint))}, {view_name(still.view)}"
 
 

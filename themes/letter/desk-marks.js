@@ -3,12 +3,13 @@
 // moves it where it is only a place to `start` from.
 
 const by = (id) => document.getElementById(id);
-const ENDS = { scale: ["scale-from", "scale-to"], stick: ["stick-from", "stick-to"] };
+const ENDS = given.blind ? {} : { scale: ["scale-from", "scale-to"], stick: ["stick-from", "stick-to"] };
 const SEEN_AFTER = 300;  // milliseconds after which a mark that has appeared can have been seen
+const SHOWS = ["view", "checkpoint"];
 const LIMBS = [["knee", "ankle", "heel", "toe"], ["hip"], ["shoulder"], ["wrist"]];
 const page = { still: null, set: {}, hollow: {}, current: null, held: null, cross: null, aim: null, unseen: false, all: !given.focus.length, before: true, keys: true, past: [], future: [] };
 
-const here = (number) => `${given.base}/lesson/${given.student}/${given.name}/marks/${number}`;
+const here = (number) => `${given.here}/${number}`;
 const called = (name) => words.points[name] ?? words.ends[name];
 const says = (word, values = {}) => Object.entries(values).reduce((text, [key, value]) => text.replace(`{${key}}`, value), words[word]);
 const fresh = (html) => { const made = document.createElement("template"); made.innerHTML = html; return made.content.firstElementChild; };
@@ -31,7 +32,7 @@ function inSheet(aim = null) {
   for (const [name, { at, by: how, raw }] of Object.entries(set)) {
     if (name in words.points) found[`marks.${name}`] = raw ?? { at, by: how };
   }
-  for (const kind of ["scale", "stick"]) {
+  for (const kind of Object.keys(ENDS)) {
     const line = lineOf(kind, set), was = page.still.written[kind];
     if (line) found[kind] = page.touched.has(kind) || !was ? line : was;
   }
@@ -43,7 +44,7 @@ function inSheet(aim = null) {
   return found;
 }
 
-const keeping = openKeeping((what) => `${here(page.still.number)}/${what}`, () => inSheet(), (state, says) => {
+const keeping = openKeeping((what) => `${here(page.still.number)}/${what}${given.query}`, () => inSheet(), (state, says) => {
   by("saved").textContent = says ? `${words[state] ?? ""} ${says}`.trim() : words[state];
   by("meanwhile").hidden = state !== "meanwhile";
 });
@@ -51,6 +52,7 @@ const keeping = openKeeping((what) => `${here(page.still.number)}/${what}`, () =
 const ask = openMeasuring((what) => `${here(page.still.number)}/${what}`, (said, sent) => { if (sent.file === page.still.file) listValues(said); });
 
 function measure() {
+  if (given.blind) return;
   const now = { marks: {} };
   for (const [key, value] of Object.entries(inSheet(page.aim))) {
     if (key.startsWith("marks.")) now.marks[key.slice(6)] = value; else now[key] = value;
@@ -80,9 +82,11 @@ async function open(number) {
   by("distance").value = camera?.distance ?? "";
   by("height").value = camera?.height ?? "";
   for (const part of ["fps", "swing"]) by(part).value = still.written[part] ?? "";
+  for (const part of SHOWS) by(part).value = still[part];
   offerCamera(camera ? null : still.proposed.camera);
   keeping.open(still.file, inSheet());
-  history.replaceState(null, "", here(number));
+  by("saved").textContent = "";
+  history.replaceState(null, "", here(number) + given.query);
   page.current = next(null);
   refresh("");
   measure();
@@ -119,6 +123,7 @@ async function propose(still) {
   }, SEEN_AFTER);
 }
 async function proposals(number) {
+  if (given.blind) return { marks: {}, start_only: {}, lacks: null };
   try {
     const answer = await fetch(`${here(number)}/proposed`);
     if (answer.ok) return await answer.json();
@@ -140,6 +145,15 @@ function offerCamera(camera) {
   };
 }
 
+/** Says in the sheet what the picture shows; which points it is asked for follows from that. */
+async function shows(part) {
+  if (!await keeping.flush()) return;
+  const { number, file } = page.still, change = [[part], page.still[part], by(part).value];
+  const answer = await fetch(`${here(number)}/keep`, { method: "POST", body: JSON.stringify({ file, changes: [change] }) }).catch(() => null);
+  if (!answer?.ok) by("saved").textContent = `${words.refused} ${(await answer?.json().catch(() => ({})))?.says ?? words.lost}`;
+  open(number);
+}
+
 const beside = (step) => {
   const at = given.pictures.indexOf(page.still.number);
   return given.pictures[at + step];
@@ -159,12 +173,12 @@ const picturePath = (number) => here(number).replace(/marks\/\d+$/, `pictures/${
 const shownMarks = () => page.still.shown;
 const asked = () => page.still.asked[page.all ? "all" : "focus"];
 function needed() {
-  const lines = ["scale", "stick"].filter((kind) => ENDS[kind].some((end) => page.set[end] || page.hollow[end]) || (kind === "scale" && !page.still.lent.scale));
+  const lines = Object.keys(ENDS).filter((kind) => ENDS[kind].some((end) => page.set[end] || page.hollow[end]) || (kind === "scale" && !page.still.lent.scale));
   return [...lines.flatMap((kind) => ENDS[kind]), ...asked()];
 }
 const others = () => {
   const first = needed();
-  return [...ENDS.scale, ...ENDS.stick, ...shownMarks()].filter((name) => !first.includes(name));
+  return [...Object.values(ENDS).flat(), ...shownMarks()].filter((name) => !first.includes(name));
 };
 /** The mark to set after `from`: the next of the list that is not set, from the beginning again after the last. */
 function next(from) {
@@ -420,6 +434,7 @@ by("picture").addEventListener("keydown", (event) => {
   page.keys = true;
   if (arrow) move(...arrow, event.shiftKey); else acts[act]();
 });
+for (const part of SHOWS) by(part).addEventListener("change", () => shows(part));
 for (const button of document.querySelectorAll("[data-act]")) button.addEventListener("click", () => { if (page.still) acts[button.dataset.act](); });
 for (const [kind, ids] of Object.entries({ scale: ["length", "is-stick"], camera: ["distance", "height"], fps: ["fps"], swing: ["swing"] })) {
   for (const id of ids) by(id).addEventListener("input", () => touched(kind));

@@ -109,6 +109,10 @@ class Marking(Browser):
     def keys(self, *keys: str) -> None:
         self.find("#picture").send_keys(*keys)
 
+    def choose(self, field: str, value: str) -> None:
+        script = "const [one, to] = arguments; one.value = to; one.dispatchEvent(new Event('change'));"
+        self.driver.execute_script(script, self.find(f"#{field}"), value)
+
     def saved(self) -> None:
         """Wait until the page says that everything is kept."""
         self.until("document.getElementById('saved').innerText === 'Saved'")

@@ -18,6 +18,7 @@ from tests.desk.marking.page import (
     KEYS,
     LESSON,
     NOBODY,
+    STRUCK,
     Marking,
     filmed_sheet_of,
     marks,
@@ -242,3 +243,24 @@ def test_what_is_known_of_the_camera_is_typed_beside_the_picture(
     still = stills(academy)[IMPACT]
     assert (still["fps"] if field == "fps" else still["camera"]["distance"]) == kept
     assert {**still, "fps": 0, "camera": 0} == {**before[IMPACT], "fps": 0, "camera": 0}
+
+
+def test_view_and_moment_are_changed_beside_the_picture_and_the_list_follows(
+    filmed: Path, desk: OpenDesk, page: Marking
+) -> None:
+    page.open(desk, STRUCK, FILMED)
+    page.choose("checkpoint", "top")
+    page.until("document.querySelector('#points [data-name=lead-shoulder]')")
+    assert page.find("#where").text == "top, face-on"
+    written = filmed_sheet_of(filmed).read_text(encoding="utf-8")
+    assert "film-delivery.jpg\n    view: face-on\n    checkpoint: top\n" in written
+
+
+@pytest.mark.parametrize(("part", "value"), [("view", "behind"), ("checkpoint", None), ("file", "../other.png")])
+def test_nothing_else_is_written_there(filmed: Path, desk: OpenDesk, part: str, value: str | None) -> None:
+    before = filmed_sheet_of(filmed).read_bytes()
+    was = yaml.safe_load(before)["stills"][STRUCK][part]
+    sent = {"file": "../stills/film-delivery.jpg", "changes": [[[part], was, value]]}
+    status, _, _ = desk.ask("POST", f"lesson/{CALLUM}/{FILMED}/marks/{STRUCK}/keep", json.dumps(sent))
+    assert status == 409
+    assert filmed_sheet_of(filmed).read_bytes() == before
