@@ -7,7 +7,7 @@ const ENDS = given.blind ? {} : { scale: ["scale-from", "scale-to"], stick: ["st
 const SEEN_AFTER = 300;  // milliseconds after which a mark that has appeared can have been seen
 const SHOWS = ["view", "checkpoint"];
 const LIMBS = [["knee", "ankle", "heel", "toe"], ["hip"], ["shoulder"], ["wrist"]];
-const page = { still: null, set: {}, hollow: {}, current: null, held: null, cross: null, aim: null, unseen: false, all: !given.focus.length, before: true, keys: true, past: [], future: [] };
+const page = { still: null, set: {}, hollow: {}, current: null, held: null, cross: null, aim: null, looking: false, unseen: false, all: !given.focus.length, before: true, keys: true, past: [], future: [] };
 
 const here = (number) => `${given.here}/${number}`;
 const called = (name) => words.points[name] ?? words.ends[name];
@@ -67,7 +67,7 @@ async function open(number) {
   const answer = await fetch(`${here(number)}/still?${given.focus.map((metric) => `metric=${metric}`).join("&")}`);
   if (!answer.ok) { location.reload(); return; }
   const still = await answer.json(), { marks = {}, scale, stick, camera } = still.written;
-  Object.assign(page, { still, set: {}, hollow: {}, held: null, cross: null, aim: null, unseen: true, past: [], future: [], touched: new Set() });
+  Object.assign(page, { still, set: {}, hollow: {}, held: null, cross: null, aim: null, looking: !given.blind, unseen: !given.blind, past: [], future: [], touched: new Set() });
   const numbers = (place) => place.map(Number);
   for (const [name, raw] of Object.entries(marks)) {
     page.set[name] = { at: numbers(Array.isArray(raw) ? raw : raw.at), by: raw.by, raw };
@@ -115,6 +115,7 @@ async function propose(still) {
   page.past = page.past.map(beside);
   page.future = page.future.map(beside);
   by("lacks").textContent = said.lacks ? says("lacks", { install: said.lacks }) : "";
+  page.looking = false;
   refresh("");
   setTimeout(() => {
     if (page.still !== still) return;
@@ -360,7 +361,7 @@ function showPicture() {
 }
 
 function tell(what) {
-  const hollow = page.hollow[page.current], about = hollow ? hollow.start ? "move_it" : "look_at" : page.unseen ? "looking" : "next";
+  const hollow = page.hollow[page.current], about = hollow ? hollow.start ? "move_it" : "look_at" : page.looking ? "looking" : "next";
   const parts = [what, page.held ? words.nudge : page.current ? says(about, { point: called(page.current), where: where(page.current) }) : words.all_set];
   by("told").textContent = parts.filter(Boolean).map((part) => part[0].toUpperCase() + part.slice(1)).join(" ");
 }

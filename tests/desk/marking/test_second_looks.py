@@ -5,8 +5,9 @@ from typing import Any
 
 import pytest
 import yaml
+from selenium.webdriver.support.ui import WebDriverWait
 
-from tests.desk.conftest import OpenDesk
+from tests.desk.conftest import DEADLINE, OpenDesk
 from tests.desk.marking.page import CALLUM, KEYS, LESSON, Marking, stills
 from tests.publishing.small import contents, reportgen
 
@@ -19,6 +20,7 @@ def rounds(academy: Path) -> dict[str, dict[str, Any]]:
 def look(academy: Path, desk: OpenDesk, page: Marking) -> dict[str, bytes]:
     """A second look by Ada is open; every file as it was when it was begun."""
     before = contents(academy)
+    WebDriverWait(desk, DEADLINE, 0.05).until(lambda desk: desk.ask("POST", "again/begin", "{}")[0] == 200)
     page.driver.get(f"{desk.home}again")
     page.find("#by").send_keys("Ada “Bo”")
     page.find("#begin").click()
