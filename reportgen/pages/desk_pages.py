@@ -4,12 +4,11 @@ from collections.abc import Mapping, Sequence
 from typing import Any, get_args
 
 from reportgen.pages.theme import shipped_templates
-from reportgen.pages.watch_pages import Trouble
 from reportgen.records.words import CHECKPOINTS, View
 from reportgen.saying.wording import mid_sentence, moment_name, view_name
 
 
-def desk_home(due: Sequence[Any], troubles: Sequence[Trouble], base: str, nonce: str) -> bytes:
+def desk_home(due: Sequence[Any], troubles: Sequence[Any], base: str, nonce: str) -> bytes:
     """Who is due, and the lessons that are being written."""
     values = {"due": due, "troubles": troubles, "base": base, "nonce": nonce}
     return shipped_templates().get_template("desk-home.html").render(**values).encode()
