@@ -68,24 +68,10 @@ def start(to: Path) -> None:
         site = site_beside(to)
         here, there = as_typed(to), as_typed(site)
         click.echo(f"{to} is an academy with one invented student and two lessons. Next:")
-        click.echo(f"  reportgen watch {here}")
-        click.echo("      shows her page in your browser, and makes it again whenever you save a sheet")
+        click.echo(f"  reportgen desk {here}")
+        click.echo("      opens the desk: her lessons to write, with her page beside them, made again while you write")
         click.echo(f"  reportgen publish {here} --to {there}")
         click.echo(f"      makes the whole site; then open {as_typed(site / 'desk' / 'index.html')}")
-
-
-@main.command()
-@click.argument("academy", type=FOLDER)
-@click.option("--port", type=click.IntRange(0, 65535), default=8710, show_default=True, help="0 takes a free one.")
-@click.option("--student", metavar="ID", help="Look at this student alone.")
-def watch(academy: Path, port: int, student: str | None) -> None:
-    """Show the pages of ACADEMY in your browser while you write its sheets; on this computer alone. Ctrl-C ends."""
-    from reportgen.preview.server import watch_academy
-
-    with leaving_on_errors():
-        if student is not None:
-            known_student(loaded(academy, student), student)
-        watch_academy(academy, port, student, click.echo)
 
 
 @main.command()
@@ -176,21 +162,6 @@ def begin(academy: Path, student: str, day: object | None) -> None:
         click.echo(sheet)
         if sheet.name != f"{on}.yaml":
             click.echo(f"It is the second of that day: {on}.yaml was there.", err=True)
-
-
-@main.command()
-@click.argument("stills", type=FOLDER, nargs=-1, metavar="[STILL]...")
-@click.option("--video", type=FOLDER, help="A video to take stills from.")
-@click.option("--to", "to", type=FOLDER, default=Path("mark.html"), show_default=True, help="The page to write.")
-@click.option(
-    "--language", metavar="CODE", default="en", show_default=True, help="The page's language, as de for German."
-)
-def mark(stills: tuple[Path, ...], video: Path | None, to: Path, language: str) -> None:
-    """Write a page on which to set marks on stills, or to take stills from a video; open it in a browser."""
-    from reportgen.authoring.marking_page import write_marking_page
-
-    with leaving_on_errors():
-        click.echo(write_marking_page(stills, video, to, language))
 
 
 main.add_command(again)

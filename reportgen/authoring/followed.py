@@ -6,22 +6,9 @@ from pathlib import Path
 from reportgen.errors import ReportgenError
 from reportgen.pipeline import alongside, reports_of
 from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder, sound
-from reportgen.sheets.attached import student_of
-from reportgen.sheets.loading import load
 from reportgen.sheets.reading import read_text
 from reportgen.sheets.student_files import lesson_files
 from reportgen.sheets.tree import parse
-
-
-def followed_at(picture: Path, root: Path) -> tuple[str, ...]:
-    """The metrics in focus of the student of the academy in `root` in whose folder a picture lies: those of the last
-    sheet, or else of student.yaml, or else what the last lesson gave to work on. None where it is nobody's picture,
-    or where the student's sheets cannot be read."""
-    place, academy = picture.resolve(), root.resolve()
-    whose = student_of(place.relative_to(academy).as_posix()) if place.is_relative_to(academy) else None
-    if whose is None:
-        return ()
-    return followed_by(load(academy, whose), whose)
 
 
 def followed_by(folder: AcademyFolder, whose: str, sheet: Path | None = None) -> tuple[str, ...]:

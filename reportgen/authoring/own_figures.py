@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from reportgen.authoring.again import name_of_marker, readable_rounds, stills_by_key
 from reportgen.judging.components import Deviation
+from reportgen.judging.confirmed_marks import Beside, ConfirmedMarks, confirmed_marks
 from reportgen.judging.second_looks import GROUPS_AT_LEAST, Look, MarkingFigures, marking_figures
 from reportgen.records.academy import MarkingError
 from reportgen.sheets.academy_folder import AcademyFolder, sound
@@ -18,19 +19,20 @@ def own_figures(folder: AcademyFolder) -> list[str]:
     Raises ReportgenError where the academy or a round has problems.
     """
     marking = sound(folder).academy.marking
-    found = marking_figures(list(_looks(folder)), marking.click_px, marking.visit_mm)
+    looks = list(_looks(folder))
+    found = marking_figures(looks, marking.click_px, marking.visit_mm)
     once, two = found.pairs
     lines = [f"{once} pictures were marked twice by one person, {two} by two."]
     if found.still is None:
         return [
             *lines,
             f"That is not enough. Two looks must share {GROUPS_AT_LEAST // 2} points on two pictures of a lesson.",
-            "Mark the pictures again: reportgen again ACADEMY.",
+            "Mark the pictures again at the desk.",
         ]
     if found.clicks is None or found.clicks.sd < LEAST:
         return [*lines, "The two looks are alike to a twentieth of a pixel. Were the marks copied?"]
     lines += ["Lines for academy.yaml, each with its 95 % interval:", "marking:"]
-    return [*lines, *_lines(found, marking), "", *_not_known(found, marking)]
+    return [*lines, *_lines(found, marking), "", *_not_known(found, marking), *_of_confirmed(confirmed_marks(looks))]
 
 
 def _looks(folder: AcademyFolder) -> Iterator[Look]:
@@ -45,7 +47,8 @@ def _looks(folder: AcademyFolder) -> Iterator[Look]:
             if key not in told:
                 told.add(key)
                 first = name_of_marker(of.lesson.lesson.marked_by, folder)
-                yield Look(lesson, picture, "", first, scale, of.still.marks)
+                how = {mark: one.by for mark, one in of.still.placed.items() if one.by is not None}
+                yield Look(lesson, picture, "", first, scale, of.still.marks, how)
             marker = name_of_marker(sheet.record.marked_by, folder)
             yield Look(lesson, picture, f"{number:04}", marker, scale, entry.marks)
 
@@ -86,7 +89,23 @@ def _not_known(found: MarkingFigures, marking: MarkingError) -> Iterator[str]:
             "shows it."
         )
     else:
-        yield (
-            "Habit is not known yet: one person has marked these pictures. Let somebody else do it: reportgen again "
-            "ACADEMY --by NAME."
-        )
+        yield ("Habit is not known yet: one person has marked these pictures. Let somebody else mark them at the desk.")
+
+
+def _of_confirmed(found: ConfirmedMarks) -> Iterator[str]:
+    """Whether proposed and confirmed points are as good as those set by hand; nothing where there are none."""
+    if not found.confirmed:
+        return
+    yield f"{found.confirmed} of the points were proposed and confirmed, {found.hand} were set by hand."
+    if found.scatter is None or found.lean is None:
+        yield f"To compare them takes {GROUPS_AT_LEAST // 2} points of each kind, on two pictures of a lesson each."
+        return
+    yield _beside("Scatter", found.scatter)
+    yield _beside("Lean, which the pictures of a lesson share", found.lean)
+    if found.scatter.more or found.lean.more:
+        yield "A proposed place draws the eye to it. Look at each one before you press Enter, or set it yourself."
+
+
+def _beside(what: str, found: Beside) -> str:
+    verdict = "confirmed points have clearly more" if found.more else "no clear difference"
+    return f"{what}: {found.confirmed:.1f} mm confirmed, {found.hand:.1f} mm by hand; {verdict}."

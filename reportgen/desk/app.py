@@ -22,6 +22,8 @@ from reportgen.desk.in_words import in_words
 from reportgen.desk.lessons import Lessons, SentChange
 from reportgen.desk.marking_routes import marking_routes
 from reportgen.desk.marks import Marks
+from reportgen.desk.second_look_routes import second_look_routes
+from reportgen.desk.second_looks import SecondLooks
 from reportgen.desk.site_work import SiteWork
 from reportgen.desk.work_routes import work_routes
 from reportgen.errors import ReportgenError
@@ -146,6 +148,7 @@ def desk_app(root: Path, to: Path, watched: Watched, base: str, stop: Event) -> 
         Route("/lesson/{student}/{name}/change", desk.change, methods=["POST"]),
         Route("/lesson/{student}/{name}/look", desk.look, methods=["POST"]),
         Route("/lesson/{student}/{name}/ready", desk.ready, methods=["POST"]),
+        *second_look_routes(SecondLooks(root, watched), watched, base),
         *marking_routes(marks, lessons, watched, base),
         *film_routes(lessons, films, marks, watched, base),
         Route("/changes", desk.changes),

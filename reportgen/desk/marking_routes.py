@@ -15,7 +15,7 @@ from reportgen.desk.guard import PICTURE
 from reportgen.desk.lessons import Lessons
 from reportgen.desk.marks import Marks, SentChanges, SentMarks, point_names
 from reportgen.desk.pictures import SentPicture, take_in
-from reportgen.languages.speaking import speaking
+from reportgen.languages.speaking import say, speaking
 from reportgen.pages.desk_pages import marks_page
 from reportgen.pages.media import media_type
 from reportgen.preview.watched import Watched
@@ -36,7 +36,10 @@ class _Answers:
                 last = self.marks.last_values(**where, metrics=())
             except LookupError:
                 return Response(status_code=HTTPStatus.NOT_FOUND)
-        given |= {"number": request.path_params["number"], "last": last, "base": self.base, **where}
+        lesson = f"{self.base}/lesson/{where['student']}/{where['name']}"
+        with speaking(self.watched.language()):
+            given |= {"back": [lesson, say("Lesson")], "here": f"{lesson}/marks", "query": "", "blind": False}
+        given |= {"number": request.path_params["number"], "last": last}
         return page_of(self.watched, lambda nonce: marks_page(given, point_names(), self.base, nonce))
 
     def pictures(self, request: Request) -> Response:
@@ -51,6 +54,9 @@ class _Answers:
 
     def still(self, request: Request) -> Response:
         return self.told(lambda: self.marks.still(**request.path_params, focus=request.query_params.getlist("metric")))
+
+    def proposed(self, request: Request) -> Response:
+        return self.told(lambda: self.marks.proposed(**request.path_params))
 
     async def keep(self, request: Request) -> Response:
         return await self._sent(request, SentChanges, lambda where, sent: self.marks.keep(**where, sent=sent))
@@ -86,6 +92,7 @@ def marking_routes(marks: Marks, lessons: Lessons, watched: Watched, base: str) 
         Route(f"{lesson}/pictures/{{number:int}}", answers.picture),
         Route(f"{lesson}/marks/{{number:int}}", answers.page_of_marks),
         Route(f"{lesson}/marks/{{number:int}}/still", answers.still),
+        Route(f"{lesson}/marks/{{number:int}}/proposed", answers.proposed),
         Route(f"{lesson}/marks/{{number:int}}/keep", answers.keep, methods=["POST"]),
         Route(f"{lesson}/marks/{{number:int}}/values", answers.values, methods=["POST"]),
     ]

@@ -3,10 +3,12 @@
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from reportgen.authoring.followed import begun_with, followed_by
+from reportgen.desk.lent import earlier, ground, others
 from reportgen.desk.lessons import Lessons
+from reportgen.desk.proposing import Proposals
 from reportgen.desk.saving import Change, ChangedMeanwhileError
 from reportgen.judging.of_kind import of_kind
 from reportgen.measuring.asked import marks_asked, marks_shown, moments_asked
@@ -16,7 +18,7 @@ from reportgen.preview.watched import Watched
 from reportgen.records.academy import MarkingError
 from reportgen.records.base import Line, Record
 from reportgen.records.lesson import Still
-from reportgen.records.words import LESSON_KINDS, Checkpoint, LessonKind, Mark, Side, View
+from reportgen.records.words import CHECKPOINTS, LESSON_KINDS, Checkpoint, LessonKind, Mark, Side, View
 from reportgen.saying.marking import SaidValue, said_missing, said_reading
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.wording import mid_sentence, moment_name, slug_name, view_name
@@ -30,7 +32,9 @@ from reportgen.sheets.tree import parse
 Shown = dict[str, Any]
 """What a page is given, as JSON has it."""
 _PARTS = {"marks", "scale", "stick", "camera", "fps", "swing"}
-"""What of a still the page of marks writes."""
+"""What of a still the page of marks writes,"""
+_SHOWS: Mapping[str, tuple[str, ...]] = {"view": get_args(View), "checkpoint": CHECKPOINTS}
+"""and what it can say that the still shows."""
 
 
 class SentChanges(Record):
@@ -65,6 +69,7 @@ class Marks:
 
     def __init__(self, root: Path, watched: Watched, lessons: Lessons) -> None:
         self._root, self._watched, self._lessons = root, watched, lessons
+        self._proposals = Proposals()
 
     def of_lesson(self, student: str, name: str) -> Shown:
         """What the page of marks needs once: the pictures, the metrics in focus, and how points are called. Raises
@@ -93,7 +98,7 @@ class Marks:
             {
                 "number": one.number,
                 "file": one.still.file,
-                "where": _where(one.still),
+                "where": where_taken(one.still),
                 "marks": len(one.still.marks),
                 "row": one.written,
             }
@@ -106,8 +111,8 @@ class Marks:
 
     def still(self, student: str, name: str, number: int, focus: Sequence[str]) -> Shown:
         """A still as it stands in the sheet, and what there is beside it: the points that the metrics in `focus` and
-        those that all ask for, the ground that another picture of the view lends, what is proposed, and the marks of
-        the last lesson. What is proposed is in no sheet. Raises LookupError."""
+        those that all ask for, the ground that another picture of the view lends, the ground that is proposed, and the
+        marks of the last lesson. What is proposed is in no sheet. Raises LookupError."""
         lesson = self._lesson(student, name)
         one = _numbered(lesson.stills, number)
         before = self._before(student, name)
@@ -115,22 +120,34 @@ class Marks:
         followed = [measure for measure in every if measure.metric in focus]
         return {
             "number": number,
+            "view": one.still.view,
+            "checkpoint": one.still.checkpoint,
             "file": one.still.file,
-            "where": _where(one.still),
+            "where": where_taken(one.still),
             "size": one.size,
             "written": {key: value for key, value in one.written.items() if key in _PARTS},
             "asked": {"focus": _asked(followed or every, one.still), "all": _asked(every, one.still)},
             "shown": marks_shown(one.still.view),
-            "lent": _ground(_others(lesson.stills, one), one),
-            "proposed": _proposed(lesson, one, before),
-            "before": _earlier(one, before),
+            "lent": ground(others(lesson.stills, one), one),
+            "proposed": _proposed_ground(lesson, one, before),
+            "before": {"lesson": before.sheet.stem, "marks": marks}
+            if before and (marks := earlier(one, before.stills))
+            else None,
         }
+
+    def proposed(self, student: str, name: str, number: int) -> Shown:
+        """The marks that are proposed for a still, in no sheet and no value: those that the model tells from the
+        picture, and for the others those of the picture of the view that comes before. What can only be a place to
+        start from says so; `lacks` is the line that installs the model, None where it is there. Raises LookupError."""
+        lesson = self._lesson(student, name)
+        one = _numbered(lesson.stills, number)
+        return asdict(self._proposals.of(one, others(lesson.stills, one), lesson.plays))
 
     def keep(self, student: str, name: str, number: int, sent: SentChanges) -> None:
         """Write what was marked. Raises LookupError, ChangedMeanwhileError where another still has that number by now,
         ReportgenError, OSError."""
         one = _numbered(self._lesson(student, name).stills, number)
-        if one.still.file != sent.file or any(not at or at[0] not in _PARTS for at, _, _ in sent.changes):
+        if one.still.file != sent.file or not all(_can_be_written(at, value) for at, _, value in sent.changes):
             raise ChangedMeanwhileError(one.still.file)
         at = ("stills", number)
         self._lessons.write(student, name, *(Change((*at, *loc), was, value) for loc, was, value in sent.changes))
@@ -146,7 +163,7 @@ class Marks:
             raise LookupError(number)
         stills = [still if other.number == number else other.still for other in lesson.stills]
         sizes = {other.still.file: other.size for other in lesson.stills}
-        wrong = [f"{_where(stills[loc[1]])}: {says}" for loc, says in faults(stills, sizes, lesson.plays)]  # type: ignore[index]
+        wrong = [f"{where_taken(stills[loc[1]])}: {says}" for loc, says in faults(stills, sizes, lesson.plays)]  # type: ignore[index]
         return {
             "values": [] if wrong else [asdict(one) for one in self._said(lesson, stills, sizes, sent.metrics)],
             "wrong": wrong,
@@ -210,13 +227,18 @@ class Marks:
         return next((one for one in found if any(still.still.marks for still in one.stills)), None)
 
 
+def _can_be_written(at: Sequence[str], value: Any) -> bool:
+    """Whether a page of marks writes that value at that place of a still."""
+    return bool(at) and (at[0] in _PARTS or (len(at) == 1 and value in _SHOWS.get(at[0], ())))
+
+
 def point_names() -> Mapping[str, str]:
     """How the points are called."""
     return {mark: slug_name(mark) for mark in marks_shown("down-the-line")}
 
 
-def _where(still: Still) -> str:
-    """`impact, face-on`."""
+def where_taken(still: Still) -> str:
+    """What a still shows: `impact, face-on`."""
     return f"{mid_sentence(moment_name(still.checkpoint))}, {view_name(still.view)}"
 
 
@@ -231,54 +253,11 @@ def _asked(of: Iterable[Measure], still: Still) -> tuple[Mark, ...]:
     return marks_asked(of, still.view, still.checkpoint)
 
 
-def _others(stills: Iterable[WrittenStill], one: WrittenStill) -> list[WrittenStill]:
-    """The other pictures of the same view; the nearest before it first, then those behind it."""
-    same = [other for other in stills if other.still.view == one.still.view and other.number != one.number]
-    return sorted(same, key=lambda other: (other.number > one.number, abs(other.number - one.number)))
-
-
-def _ground(stills: Iterable[WrittenStill], one: WrittenStill) -> Shown:
-    """Scale, stick and camera of the first of `stills` that has each, at the size of the picture of `one`."""
-    found: Shown = {}
-    for other in stills:
-        for part in ("scale", "stick", "camera"):
-            if part not in found and getattr(other.still, part) is not None:
-                found[part] = _at_size(dict(other.written[part]), other.size, one.size)
-    return found
-
-
-def _proposed(lesson: _Lesson, one: WrittenStill, before: _Lesson | None) -> Shown:
-    """Places to start from, for who marks to confirm: the marks of the picture of the view that comes before, and the
-    ground of the last lesson where the cameras stood on the same marks."""
-    previous = next((other for other in _others(lesson.stills, one) if other.still.marks), None)
-    marks = _places(previous, one) if previous is not None else {}
-    same_stand = before is not None and lesson.stand is not None and before.stand == lesson.stand
-    if not same_stand or before is None:
-        return {"marks": marks}
-    own = _ground((*_others(lesson.stills, one), one), one)
-    lent = _ground([other for other in before.stills if other.still.view == one.still.view], one)
-    return {"marks": marks, **{part: value for part, value in lent.items() if part not in own}}
-
-
-def _earlier(one: WrittenStill, before: _Lesson | None) -> Shown | None:
-    """The marks of the last lesson at this view and moment."""
-    for other in before.stills if before else ():
-        here = (other.still.view, other.still.checkpoint) == (one.still.view, one.still.checkpoint)
-        if before is not None and here and other.still.marks:
-            return {"lesson": before.sheet.stem, "marks": _places(other, one)}
-    return None
-
-
-def _places(other: WrittenStill, one: WrittenStill) -> Mapping[Mark, list[float]]:
-    shown = set(marks_shown(one.still.view))
-    return {mark: _moved(at, other.size, one.size) for mark, at in other.still.marks.items() if mark in shown}
-
-
-def _at_size(part: Shown, had: tuple[int, int], has: tuple[int, int]) -> Shown:
-    """A scale or stick of another picture at the size of this one; a camera as it is."""
-    ends = [end for end in ("from", "to") if end in part]
-    return part | {end: _moved([float(value) for value in part[end]], had, has) for end in ends}
-
-
-def _moved(at: Sequence[float], had: tuple[int, int], has: tuple[int, int]) -> list[float]:
-    return [round(value * new / old, 1) for value, old, new in zip(at, had, has, strict=True)]
+def _proposed_ground(lesson: _Lesson, one: WrittenStill, before: _Lesson | None) -> Shown:
+    """Scale, stick and camera of the last lesson where the cameras stood on the same marks, as far as this lesson has
+    none of its own."""
+    if before is None or lesson.stand is None or before.stand != lesson.stand:
+        return {}
+    own = ground((*others(lesson.stills, one), one), one)
+    lent = ground([other for other in before.stills if other.still.view == one.still.view], one)
+    return {part: value for part, value in lent.items() if part not in own}

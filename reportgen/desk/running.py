@@ -46,7 +46,7 @@ class Open:
         """Open the desk of the academy in `root`. Raises NoAcademyError."""
         watched = Watched(root)
         self.app, self.work = desk_app(root, self.to or site_beside(root), watched, self.base, self.stop)
-        self.looking = Thread(target=watched.keep_looking, args=(self.stop, lambda line: None), daemon=True)
+        self.looking = Thread(target=watched.keep_looking, args=(self.stop,), daemon=True)
         self.looking.start()
 
     def end(self) -> None:

@@ -1,7 +1,7 @@
 """A general model of poses: where 33 points of one person are in a crop. What it is and whence: weights/ORIGIN.txt."""
 
-from functools import cache
 from pathlib import Path
+from threading import local
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
@@ -25,6 +25,8 @@ CELLS = 64
 _GIVEN = 39
 _NEAR, _WARM = 3, 0.5
 """Cells about a point that are looked at, and how warm one must be for the point to be moved."""
+_OF_THREAD = local()
+"""The model keeps what it saw last: each thread has one of its own."""
 
 
 class Pose(NamedTuple):
@@ -36,8 +38,14 @@ class Pose(NamedTuple):
     seen: Array
 
 
-@cache
 def _model() -> tuple["Interpreter", int, dict[str, int]]:
+    if not hasattr(_OF_THREAD, "model"):
+        _OF_THREAD.model = _loaded()
+    model: tuple[Interpreter, int, dict[str, int]] = _OF_THREAD.model
+    return model
+
+
+def _loaded() -> tuple["Interpreter", int, dict[str, int]]:
     with needed("Proposing moments and marks"):
         from ai_edge_litert.interpreter import Interpreter
     model = Interpreter(model_path=str(WEIGHTS), num_threads=1)

@@ -10,6 +10,7 @@ and an axis, tells them apart.
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
+from types import MappingProxyType
 from typing import NamedTuple
 
 from reportgen.judging.components import Analysis, Components, Deviation, analysis, deviation
@@ -23,7 +24,8 @@ GROUPS_AT_LEAST = 12
 
 class Look(NamedTuple):
     """The points of a picture as `marker` set them (None: the instructor) at the `occasion`: looks are told apart and
-    ordered by it. `lesson` is that of one player; `px_per_m` is the scale of the picture."""
+    ordered by it. `lesson` is that of one player; `px_per_m` is the scale of the picture; `how` says of points how they
+    came about, `hand` or `confirmed`, where that is known."""
 
     lesson: str
     picture: str
@@ -31,6 +33,7 @@ class Look(NamedTuple):
     marker: str | None
     px_per_m: float
     points: Mapping[Mark, Pixel]
+    how: Mapping[Mark, str] = MappingProxyType({})
 
 
 class MarkingFigures(NamedTuple):
@@ -51,7 +54,7 @@ class MarkingFigures(NamedTuple):
 def marking_figures(looks: Sequence[Look], click_px: float, visit_mm: float) -> MarkingFigures:
     """The figures of all looks. `visit_mm` counts in `habit` where nobody has looked at a picture twice."""
     same, others = list(_of_one_marker(looks)), list(_of_two_markers(looks))
-    once, between = _analysed(same), _analysed(others)
+    once, between = analysed(same), analysed(others)
     best, pairs = (once, same) if once else (between, others)
     pictures = len({a.picture for a, _ in same}), len({a.picture for a, _ in others})
     if best is None:
@@ -107,7 +110,7 @@ def _of_two_markers(looks: Sequence[Look]) -> Iterator[tuple[Look, Look]]:
             yield one, other
 
 
-def _analysed(pairs: Sequence[tuple[Look, Look]]) -> Analysis | None:
+def analysed(pairs: Sequence[tuple[Look, Look]]) -> Analysis | None:
     """The analysis of the differences in millimetres; None where too few hang together."""
     groups: dict[tuple[str, str | None, Mark, int], list[float]] = defaultdict(list)
     for one, other in pairs:

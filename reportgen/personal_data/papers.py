@@ -7,8 +7,9 @@ from contextlib import suppress
 from pathlib import Path
 
 from reportgen.delivery.entry import Entry
-from reportgen.pages.marking import is_marking_page
 
+_MARKING_PAGE = b'<meta name="generator" content="reportgen mark">'
+"""What pages for setting marks said of themselves, which earlier versions wrote."""
 _LESSON = r"(?:19|20)\d\d-\d\d-\d\d(?:-[2-9])?"
 
 
@@ -51,8 +52,12 @@ def exports_of(student: str, folders: Iterable[Path]) -> Iterator[Path]:
 
 
 def marking_pages(folders: Iterable[Path]) -> Iterator[Path]:
-    """Pages for setting marks, which hold the pictures that they were made from."""
-    yield from (file for file in _files_in(folders) if file.suffix == ".html" and is_marking_page(file))
+    """Pages for setting marks, which hold the pictures that they were made from; earlier versions wrote them."""
+    for file in _files_in(folders):
+        if file.suffix == ".html":
+            with file.open("rb") as opened:
+                if _MARKING_PAGE in opened.read(4096):
+                    yield file
 
 
 def _mail_name(student: str) -> re.Pattern[str]:

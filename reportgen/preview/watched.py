@@ -1,12 +1,12 @@
 """An academy that is being written in: what changed is read again, and each page is made when a browser asks for it."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from functools import cache
 from pathlib import Path
 from secrets import token_hex
-from threading import Condition, Event, RLock
+from threading import Event, RLock
 
 from reportgen.errors import ReportgenError
 from reportgen.languages.catalogues import ENGLISH, CatalogueError, Language
@@ -14,7 +14,6 @@ from reportgen.languages.speaking import speaking
 from reportgen.pages.calendar import week_calendar
 from reportgen.pages.drill_library import CARDS, library_cards
 from reportgen.pages.student_site import lesson_recap, student_site
-from reportgen.pages.watch_pages import Trouble
 from reportgen.pipeline import load, reports_of
 from reportgen.preview.shared_files import FIRST, shared_files
 from reportgen.preview.stamps import stamps_after, stamps_of
@@ -27,16 +26,12 @@ from reportgen.saying.telling import tell_all
 from reportgen.sheets.academy_folder import AcademyFolder, SoundAcademy, sound
 from reportgen.sheets.leave import leave_in
 from reportgen.sheets.problems import Problem
-from reportgen.sheets.shipped import shipped
 from reportgen.sheets.today import today_in
 
 LOOKS_EVERY = 0.2
 """Seconds between two looks at the files."""
 SETTLES_IN = 0.05
 """Seconds in which nothing must change before files are read: an editor may write one in two steps."""
-
-LONGEST_LINE = 160
-"""Characters of a sheet's line that are shown beside its problem."""
 
 
 @dataclass
@@ -51,18 +46,16 @@ class Area:
 class Watched:
     """One academy, as its files stand now. Pages are kept in memory alone: nothing is written anywhere.
 
-    Every method may be called from any thread. `version` changes whenever a page may look different, and `changed` is
-    notified then; `latest` is the student whose files were saved last.
+    Every method may be called from any thread. `version` changes whenever a page may look different; `latest` is the
+    student whose files were saved last.
     """
 
-    def __init__(self, root: Path, only: str | None = None) -> None:
-        self.changed = Condition()
-        self.latest = only
+    def __init__(self, root: Path) -> None:
+        self.latest: str | None = None
         self._root = root
-        self._only = only
         self._lock = RLock()
         self._stamps = stamps_of(root)
-        self._folder = load(root, only, ready=True)
+        self._folder = load(root, ready=True)
         self._home = _sound(self._folder)
         self._lost: str | None = None
         self._areas: dict[str, Area] = {}
@@ -80,15 +73,15 @@ class Watched:
         return {name: student.student.name if student.student else name for name, student in found}
 
     def language(self) -> Language:
-        """The language of the watch's own words: the academy's, or English where that cannot be read."""
+        """The language of the desk's own words: the academy's, or English where that cannot be read."""
         academy = self._folder.academy
         try:
             return ENGLISH if academy is None else language_called(academy.language, self._root)
         except (LookupError, CatalogueError, OSError):
             return ENGLISH
 
-    def keep_looking(self, stop: Event, tell: Callable[[str], None]) -> None:
-        """Look at the files until `stop` is set, and tell in a line or some what came of each change."""
+    def keep_looking(self, stop: Event) -> None:
+        """Look at the files until `stop` is set, and read again what changes."""
         while not stop.wait(LOOKS_EVERY):
             now = stamps_of(self._root)
             if now == self._stamps:
@@ -97,8 +90,7 @@ class Watched:
                 now = later
             paths = {path for path, _ in self._stamps.items() ^ now.items()}
             self._stamps = now
-            for line in self._read_again(paths):
-                tell(line)
+            self._read_again(paths)
 
     def saved(self, path: str) -> None:
         """Read again what the file at `path` belongs to, which was written just now."""
@@ -111,20 +103,20 @@ class Watched:
         """The academy as it stands, drafts as if they were ready."""
         return self._folder
 
-    def _read_again(self, paths: Iterable[str]) -> list[str]:
+    def _read_again(self, paths: Iterable[str]) -> None:
         """Read what the changed files belong to: one student, or the whole academy where one belongs to all."""
         saved = {_student_of(path) for path in paths}
         whole = None in saved
         names = saved if whole else {*saved, *self._leaning_on({name for name in saved if name})}
         try:
             if whole:
-                folder = load(self._root, self._only, ready=True)
+                folder = load(self._root, ready=True)
             else:
                 folder = self._with_read_again({name for name in names if name}, self._folder)
             lost = None
         except ReportgenError as error:
             folder, lost = self._folder, str(error)
-        except Exception as error:  # whatever it is, the watch goes on: a page that stays still would deceive
+        except Exception as error:  # whatever it is, the desk goes on: a page that stays still would deceive
             folder, lost = self._folder, f"{type(error).__name__}: {error}"
         with self._lock:
             self._folder, self._lost = folder, lost
@@ -132,19 +124,13 @@ class Watched:
             self._stale |= set(self._areas) if whole else {name for name in names if name}
             if whole:
                 self._shared.clear()
-        with self.changed:
-            self._changes += 1
             self.latest = next((name for name in sorted(saved - {None}, key=str) if name in folder.students), None)
-            self.changed.notify_all()
-        said = [str(trouble.problem) for trouble in self.troubles()]
-        return said or [f"Saved, and no problems: {', '.join(sorted(filter(None, saved))) or 'the academy'}"]
+            self._changes += 1
 
     def _with_read_again(self, names: set[str], folder: AcademyFolder) -> AcademyFolder:
         students = dict(folder.students)
         shared = folder.shared_problems
         for name in names:
-            if self._only is not None and name not in students:
-                continue
             fresh = load(self._root, name, ready=True)
             students.pop(name, None)
             students |= fresh.students
@@ -159,26 +145,11 @@ class Watched:
             found |= more
         return found - names
 
-    def troubles(self, student: str | None = None) -> list[Trouble]:
-        """The problems that a page shows, each with its line of the sheet: with `student`, theirs and those of all."""
-        folder = self._folder
+    def troubles(self) -> list[Problem]:
+        """The problems of the whole academy, or why it cannot be read at all."""
         if self._lost is not None:
-            return [Trouble(Problem("academy.yaml", 1, 1, *_in_two(self._lost)), None)]
-        found = folder.problems
-        if student is not None:
-            own = folder.students[student].problems if student in folder.students else ()
-            found = sorted({*folder.shared_problems, *own})
-        return [Trouble(problem, self._line_of(problem)) for problem in found]
-
-    def _line_of(self, problem: Problem) -> str | None:
-        file = self._root / problem.path
-        if problem.path.startswith("content/"):
-            file = shipped("content").parent / problem.path
-        try:
-            lines = file.read_text(encoding="utf-8-sig", errors="replace").splitlines()
-        except OSError:
-            return None
-        return lines[problem.line - 1][:LONGEST_LINE] if problem.line <= len(lines) else None
+            return [Problem("academy.yaml", 1, 1, *_in_two(self._lost))]
+        return list(self._folder.problems)
 
     def file(self, path: str) -> bytes | None:
         """The file of the site at `path`, made now where it has not been: `s/<id>/...`, `assets/...`, `library/...`,

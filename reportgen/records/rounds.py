@@ -1,4 +1,4 @@
-"""A second look at pictures of the academy: what the marking page hands over, and what is kept of it."""
+"""A second look at pictures of the academy."""
 
 from typing import Annotated, Self
 
@@ -34,18 +34,3 @@ class Round(Record):
         if len(seen) < len(self.stills):
             raise ValueError("has a picture twice", "Take one of the two out, or write two rounds.")
         return self
-
-
-class MarkedUnseen(Record):
-    """A picture by the digest of its file, which tells nobody whose it is."""
-
-    picture: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
-    marks: Marks
-
-
-class MarkedPage(Record):
-    """What the marking page of a second look hands over."""
-
-    date: Day
-    marked_by: Line | None = None
-    stills: Annotated[tuple[MarkedUnseen, ...], Field(min_length=1, max_length=AGAIN)]

@@ -38,7 +38,7 @@ def read_rounds(folder: AcademyFolder) -> KeptRounds:
         if file.name.startswith(".") or file.name.endswith("~") or is_the_systems(file.name) or os.path.isdir(file):
             continue
         path = f"{FOLDER}/{shown(file.name)}"
-        if not _NAME.fullmatch(file.name):
+        if not is_round(file.name):
             wrong = "the name of the file is not a date"
             problems.append(Problem(path, 1, 1, wrong, "Name it as 2026-03-05.yaml or 2026-03-05-anna.yaml."))
             continue
@@ -48,6 +48,11 @@ def read_rounds(folder: AcademyFolder) -> KeptRounds:
             problems += _unknown(sheet, folder)
             found.append(sheet)
     return KeptRounds(tuple(found), tuple(problems))
+
+
+def is_round(name: str) -> bool:
+    """Whether a file of that name can be a round: its day, and what tells it from others of the day."""
+    return _NAME.fullmatch(name) is not None
 
 
 def lesson_of(entry: MarkedAgain, folder: AcademyFolder) -> LessonSheet | None:

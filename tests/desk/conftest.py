@@ -5,7 +5,7 @@ import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -59,12 +59,19 @@ class OpenDesk:
         return answer.status, dict(answer.getheaders()), said
 
 
-def opened(academy: Path, by: Sequence[str] = ()) -> OpenDesk:
-    """The desk of an academy, opened by the command that everybody uses, or another one."""
-    usual = [sys.executable, "-m", "reportgen", "desk", str(academy), "--port", "0", "--no-browser"]
-    process = subprocess.Popen(
-        by or usual, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8"
-    )
+WITHOUT_FILM = (
+    "-c",
+    "import sys; sys.modules.update(dict.fromkeys(('av', 'pi_heif', 'ai_edge_litert'))); "
+    "from reportgen.cli import main; main()",
+)
+"""The program where the libraries of the extra `film` are not installed."""
+
+
+def opened(academy: Path, *program: str) -> OpenDesk:
+    """The desk of an academy, by the `program` that the interpreter is given: the real one, where it is not named."""
+    named = program or ("-m", "reportgen")
+    command = [sys.executable, *named, "desk", str(academy), "--port", "0", "--no-browser"]
+    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
     assert process.stdout is not None
     told = re.search(r"http://127\.0\.0\.1:(\d+)(/\S*)", process.stdout.readline())
     assert told is not None

@@ -85,4 +85,4 @@ def test_whatever_a_template_is_rendered_with_it_gets_plain_values(tmp_path: Pat
     with pytest.raises(TypeError):
         template.render(one=print)
     with pytest.raises(TypeError):
-        shipped_templates().get_template("watch.html").render(students=object())
+        shipped_templates().get_template("desk-home.html").render(due=object())

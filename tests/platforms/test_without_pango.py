@@ -21,7 +21,6 @@ WORKS = {
     "findings": ("findings", "ACADEMY", PETRA),
     "season": ("season", "ACADEMY", "--to", "SITE"),
     "begin": ("begin", "ACADEMY", PETRA, "2026-12-05"),
-    "mark": ("mark", "--to", "HERE/mark.html"),
     "members add": ("members", "add", "ACADEMY", PETRA),
     "send --dry-run": ("send", "ACADEMY", "--dry-run"),
     "start": ("start", "HERE/first"),
@@ -101,7 +100,7 @@ def test_what_prints_says_in_one_line_how_to_get_it(
     assert said[0].startswith("Nothing can be printed: the library Pango cannot be loaded. Install it (apt-get install")
 
 
-def test_a_watch_shows_pages_of_students_and_of_the_library(run: Run) -> None:
+def test_the_desk_shows_pages_of_students_and_of_the_library(run: Run) -> None:
     ended = run(
         "from pathlib import Path\nimport sys\nfrom reportgen.preview.watched import Watched\n"
         "watched = Watched(Path(sys.argv[1]))\n"

@@ -82,8 +82,3 @@ def test_recaps_letters_and_the_keyring_are_closed(
     laid_open(keyring)
     assert reportgen("members", "list", small.academy).exit_code == 0
     assert open_ones(keyring) == []
-
-
-def test_a_marking_page_holds_pictures_and_is_closed(small: Small, tmp_path: Path) -> None:
-    assert reportgen("mark", "--to", tmp_path / "mark.html").exit_code == 0
-    assert open_ones(tmp_path / "mark.html") == []

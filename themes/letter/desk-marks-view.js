@@ -62,7 +62,8 @@ function openPicture(svg, lens, tell) {
     settle();
   }
 
-  /** `next` is {src, size, set, hollow, before, lent, held, current, cross}: places by the names of their marks. */
+  /** `next` is {src, size, set, hollow, start, before, lent, held, current, cross}: places by the names of their marks;
+   * `start` are those of the hollow ones that must be moved. */
   function show(next) {
     const other = still?.src !== next.src, resized = String(still?.size) !== String(next.size);
     still = next;
@@ -83,8 +84,9 @@ function openPicture(svg, lens, tell) {
     bones(lent, "bone lent");
     bones(before, "bone before");
     for (const [name, at] of Object.entries(before)) svgElement("circle", { r: 3, class: "before", transform: onScreen(at), "data-before": name }, drawn);
-    bones({ ...hollow, ...set }, "bone halo");
-    bones({ ...hollow, ...set }, "bone", (a, b) => set[a] && set[b] ? "" : " hollow");
+    const joined = Object.fromEntries(Object.entries({ ...hollow, ...set }).filter(([name]) => set[name] || !still.start.includes(name)));
+    bones(joined, "bone halo");
+    bones(joined, "bone", (a, b) => set[a] && set[b] ? "" : " hollow");
     for (const [name, at] of Object.entries(hollow)) mark(name, at, true);
     for (const [name, at] of Object.entries(set)) mark(name, at, false);
     if (still.cross) {
@@ -106,11 +108,12 @@ function openPicture(svg, lens, tell) {
 
   function mark(name, at, open) {
     const chosen = name === still.held || (name === still.current && !still.held);
-    const group = svgElement("g", { transform: onScreen(at), class: `point ${open ? "hollow" : "set"} ${name.split("-")[0]}`, [open ? "data-hollow" : "data-set"]: name }, drawn);
+    const group = svgElement("g", { transform: onScreen(at), class: `point ${open ? still.start.includes(name) ? "hollow start" : "hollow" : "set"} ${name.split("-")[0]}`, [open ? "data-hollow" : "data-set"]: name }, drawn);
     const shape = /^(scale|stick)-/.test(name) ? "M0-8V8" : "M-5 0H5M0-5V5";
     if (open) {
-      svgElement("circle", { r: 6, class: "halo" }, group);
-      svgElement("circle", { r: 6 }, group);
+      const r = still.start.includes(name) ? 10 : 6;
+      svgElement("circle", { r, class: "halo" }, group);
+      svgElement("circle", { r }, group);
     } else {
       svgElement("path", { d: shape, class: "halo" }, group);
       svgElement("path", { d: shape }, group);

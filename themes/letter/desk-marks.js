@@ -1,12 +1,15 @@
 // The page itself: which picture is open, what is in hand, and what each key, button and field does.
-// A mark that is `set` counts and is kept. A `hollow` one is proposed: it counts for nothing until somebody confirms it.
+// A mark that is `set` counts and is kept. A `hollow` one is proposed: it counts for nothing until somebody confirms it, or
+// moves it where it is only a place to `start` from.
 
 const by = (id) => document.getElementById(id);
-const ENDS = { scale: ["scale-from", "scale-to"], stick: ["stick-from", "stick-to"] };
+const ENDS = given.blind ? {} : { scale: ["scale-from", "scale-to"], stick: ["stick-from", "stick-to"] };
+const SEEN_AFTER = 300;  // milliseconds after which a mark that has appeared can have been seen
+const SHOWS = ["view", "checkpoint"];
 const LIMBS = [["knee", "ankle", "heel", "toe"], ["hip"], ["shoulder"], ["wrist"]];
-const page = { still: null, set: {}, hollow: {}, current: null, held: null, cross: null, aim: null, all: !given.focus.length, before: true, keys: true, past: [], future: [] };
+const page = { still: null, set: {}, hollow: {}, current: null, held: null, cross: null, aim: null, looking: false, unseen: false, all: !given.focus.length, before: true, keys: true, past: [], future: [] };
 
-const here = (number) => `${given.base}/lesson/${given.student}/${given.name}/marks/${number}`;
+const here = (number) => `${given.here}/${number}`;
 const called = (name) => words.points[name] ?? words.ends[name];
 const says = (word, values = {}) => Object.entries(values).reduce((text, [key, value]) => text.replace(`{${key}}`, value), words[word]);
 const fresh = (html) => { const made = document.createElement("template"); made.innerHTML = html; return made.content.firstElementChild; };
@@ -29,7 +32,7 @@ function inSheet(aim = null) {
   for (const [name, { at, by: how, raw }] of Object.entries(set)) {
     if (name in words.points) found[`marks.${name}`] = raw ?? { at, by: how };
   }
-  for (const kind of ["scale", "stick"]) {
+  for (const kind of Object.keys(ENDS)) {
     const line = lineOf(kind, set), was = page.still.written[kind];
     if (line) found[kind] = page.touched.has(kind) || !was ? line : was;
   }
@@ -41,7 +44,7 @@ function inSheet(aim = null) {
   return found;
 }
 
-const keeping = openKeeping((what) => `${here(page.still.number)}/${what}`, () => inSheet(), (state, says) => {
+const keeping = openKeeping((what) => `${here(page.still.number)}/${what}${given.query}`, () => inSheet(), (state, says) => {
   by("saved").textContent = says ? `${words[state] ?? ""} ${says}`.trim() : words[state];
   by("meanwhile").hidden = state !== "meanwhile";
 });
@@ -49,6 +52,7 @@ const keeping = openKeeping((what) => `${here(page.still.number)}/${what}`, () =
 const ask = openMeasuring((what) => `${here(page.still.number)}/${what}`, (said, sent) => { if (sent.file === page.still.file) listValues(said); });
 
 function measure() {
+  if (given.blind) return;
   const now = { marks: {} };
   for (const [key, value] of Object.entries(inSheet(page.aim))) {
     if (key.startsWith("marks.")) now.marks[key.slice(6)] = value; else now[key] = value;
@@ -63,7 +67,7 @@ async function open(number) {
   const answer = await fetch(`${here(number)}/still?${given.focus.map((metric) => `metric=${metric}`).join("&")}`);
   if (!answer.ok) { location.reload(); return; }
   const still = await answer.json(), { marks = {}, scale, stick, camera } = still.written;
-  Object.assign(page, { still, set: {}, hollow: {}, held: null, cross: null, aim: null, past: [], future: [], touched: new Set() });
+  Object.assign(page, { still, set: {}, hollow: {}, held: null, cross: null, aim: null, looking: !given.blind, unseen: !given.blind, past: [], future: [], touched: new Set() });
   const numbers = (place) => place.map(Number);
   for (const [name, raw] of Object.entries(marks)) {
     page.set[name] = { at: numbers(Array.isArray(raw) ? raw : raw.at), by: raw.by, raw };
@@ -71,28 +75,63 @@ async function open(number) {
   for (const [kind, line] of Object.entries({ scale, stick })) {
     for (const end of line ? ["from", "to"] : []) page.set[`${kind}-${end}`] = { at: numbers(line[end]) };
   }
-  propose(still.proposed);
+  proposeGround(still.proposed);
   const ground = { ...still.lent, ...still.proposed };
   by("length").value = scale?.length ?? ground.scale?.length ?? "";
   by("is-stick").checked = (scale ?? ground.scale)?.is_stick === "true";
   by("distance").value = camera?.distance ?? "";
   by("height").value = camera?.height ?? "";
   for (const part of ["fps", "swing"]) by(part).value = still.written[part] ?? "";
+  for (const part of SHOWS) by(part).value = still[part];
   offerCamera(camera ? null : still.proposed.camera);
   keeping.open(still.file, inSheet());
-  history.replaceState(null, "", here(number));
+  by("saved").textContent = "";
+  history.replaceState(null, "", here(number) + given.query);
   page.current = next(null);
   refresh("");
   measure();
-  preload();
   by("picture").focus();
+  await propose(still);
+  preload();
 }
 
-/** Hollow marks, where nothing is set yet. */
-function propose({ marks, scale, stick }) {
-  const own = (name) => page.set[name] || name in words.ends && page.set[name.replace(/-.*/, "-from")];
-  const lines = Object.entries({ scale, stick }).flatMap(([kind, line]) => line ? ["from", "to"].map((end) => [`${kind}-${end}`, line[end]]) : []);
-  for (const [name, at] of [...Object.entries(marks), ...lines]) if (!own(name)) page.hollow[name] = at;
+/** Ends of the ground, hollow where the picture has no such line of its own. */
+function proposeGround(lines) {
+  for (const [kind, ends] of Object.entries(ENDS)) {
+    if (lines[kind] && !page.set[ends[0]]) ["from", "to"].forEach((end, k) => { page.hollow[ends[k]] = { at: lines[kind][end] }; });
+  }
+}
+
+/** Hollow marks from the program, when it has looked at the picture. What is set stays, and so does a mark that somebody
+ * is placing: it does not change under the hand. Enter waits until they can have been seen. */
+async function propose(still) {
+  by("picture").dataset.proposals = "awaited";
+  const said = await proposals(still.number);
+  if (page.still !== still) return;
+  const placing = page.aim ? page.aim.name : page.cross && !page.held ? page.current : null;
+  const found = Object.fromEntries([[said.marks, false], [said.start_only, true]].flatMap(([marks, start]) => Object.entries(marks).map(([name, at]) => [name, { at, start }])));
+  const beside = ([set, hollow]) => [set, { ...Object.fromEntries(Object.entries(found).filter(([name]) => !set[name] && name !== placing)), ...hollow }];
+  [page.set, page.hollow] = beside([page.set, page.hollow]);
+  page.past = page.past.map(beside);
+  page.future = page.future.map(beside);
+  by("lacks").textContent = said.lacks ? says("lacks", { install: said.lacks }) : "";
+  page.looking = false;
+  refresh("");
+  setTimeout(() => {
+    if (page.still !== still) return;
+    page.unseen = false;
+    by("picture").dataset.proposals = "seen";
+  }, SEEN_AFTER);
+}
+async function proposals(number) {
+  if (given.blind) return { marks: {}, start_only: {}, lacks: null };
+  try {
+    const answer = await fetch(`${here(number)}/proposed`);
+    if (answer.ok) return await answer.json();
+  } catch {
+    // the line of what is kept says that the desk does not answer
+  }
+  return { marks: {}, start_only: {}, lacks: null };
 }
 
 function offerCamera(camera) {
@@ -107,6 +146,15 @@ function offerCamera(camera) {
   };
 }
 
+/** Says in the sheet what the picture shows; which points it is asked for follows from that. */
+async function shows(part) {
+  if (!await keeping.flush()) return;
+  const { number, file } = page.still, change = [[part], page.still[part], by(part).value];
+  const answer = await fetch(`${here(number)}/keep`, { method: "POST", body: JSON.stringify({ file, changes: [change] }) }).catch(() => null);
+  if (!answer?.ok) by("saved").textContent = `${words.refused} ${(await answer?.json().catch(() => ({})))?.says ?? words.lost}`;
+  open(number);
+}
+
 const beside = (step) => {
   const at = given.pictures.indexOf(page.still.number);
   return given.pictures[at + step];
@@ -117,6 +165,7 @@ function turn(step) {
 }
 function preload() {
   for (const number of [beside(1), beside(-1)]) if (number !== undefined) new Image().src = picturePath(number);
+  if (beside(1) !== undefined) proposals(beside(1));
 }
 const picturePath = (number) => here(number).replace(/marks\/\d+$/, `pictures/${number}`);
 
@@ -125,12 +174,12 @@ const picturePath = (number) => here(number).replace(/marks\/\d+$/, `pictures/${
 const shownMarks = () => page.still.shown;
 const asked = () => page.still.asked[page.all ? "all" : "focus"];
 function needed() {
-  const lines = ["scale", "stick"].filter((kind) => ENDS[kind].some((end) => page.set[end] || page.hollow[end]) || (kind === "scale" && !page.still.lent.scale));
+  const lines = Object.keys(ENDS).filter((kind) => ENDS[kind].some((end) => page.set[end] || page.hollow[end]) || (kind === "scale" && !page.still.lent.scale));
   return [...lines.flatMap((kind) => ENDS[kind]), ...asked()];
 }
 const others = () => {
   const first = needed();
-  return [...ENDS.scale, ...ENDS.stick, ...shownMarks()].filter((name) => !first.includes(name));
+  return [...Object.values(ENDS).flat(), ...shownMarks()].filter((name) => !first.includes(name));
 };
 /** The mark to set after `from`: the next of the list that is not set, from the beginning again after the last. */
 function next(from) {
@@ -179,7 +228,7 @@ function setAt(name, place) {
 function choose(name) {
   page.held = page.set[name] ? name : null;
   page.current = page.set[name] ? next(name) : name;
-  page.cross = page.set[name]?.at ?? page.hollow[name] ?? page.cross;
+  page.cross = page.set[name]?.at ?? page.hollow[name]?.at ?? page.cross;
   if (page.cross) picture.follow(page.cross);
   refresh(page.held ? says("in_hand", { point: called(name) }) : "");
 }
@@ -240,18 +289,20 @@ function along(step) {
   const names = [...needed(), ...others()], at = names.indexOf(page.held ?? page.current);
   choose(names[(at + step + names.length) % names.length]);
 }
-/** Confirms what is in hand: a set mark is done, a hollow one is set as it is, and beside both the cross sets one. */
+/** Confirms what is in hand: a set mark is done, a hollow one is set as it is unless it must be moved, and beside both the
+ * cross sets one. */
 function enter() {
   const name = page.current;
   if (page.held) {
     page.held = null;
-    page.cross = page.hollow[name] ?? page.cross;
+    page.cross = page.hollow[name]?.at ?? page.cross;
     refresh("");
-  } else if (name && page.hollow[name]) {
+  } else if (name && (page.hollow[name]?.start || (page.unseen && (page.hollow[name] || !page.cross)))) tell("");
+  else if (name && page.hollow[name]) {
     remember();
-    put(name, page.hollow[name], "confirmed");
+    put(name, page.hollow[name].at, "confirmed");
     page.current = next(name);
-    page.cross = page.hollow[page.current] ?? page.cross;
+    page.cross = page.hollow[page.current]?.at ?? page.cross;
     changed(says("confirmed", { point: called(name) }));
   } else if (name) setAt(name, page.cross ?? picture.middle());
   else turn(1);
@@ -259,7 +310,7 @@ function enter() {
 function move(dx, dy, far) {
   const name = page.held ?? (page.hollow[page.current] ? page.current : null);
   if (name) {
-    const [x, y] = page.set[name]?.at ?? page.hollow[name], pixels = far ? 10 : 1;
+    const [x, y] = (page.set[name] ?? page.hollow[name]).at, pixels = far ? 10 : 1;
     remember();
     put(name, [x + dx * pixels, y + dy * pixels]);
     page.held = name;
@@ -297,19 +348,21 @@ const picture = openPicture(by("picture"), by("lens"), {
 // What is shown ----------------------------------------------------------------------------------------------------
 
 function showPicture() {
-  const places = Object.fromEntries(Object.entries(page.set).map(([name, { at }]) => [name, at]));
+  const at = (marks) => Object.fromEntries(Object.entries(marks).map(([name, mark]) => [name, mark.at]));
+  const places = at(page.set), shown = hollowShown(), hollow = at(shown);
   const lent = Object.fromEntries(["scale", "stick"].flatMap((kind) => page.still.lent[kind] && !page.set[`${kind}-from`] ? ["from", "to"].map((end) => [`${kind}-${end}`, page.still.lent[kind][end]]) : []));
-  const hollow = hollowShown();
   if (page.aim) {
     if (!places[page.aim.name]) hollow[page.aim.name] = page.aim.at; else places[page.aim.name] = page.aim.at;
   }
   const cross = page.aim?.at ?? (page.keys && !page.held && page.current && !hollow[page.current] ? page.cross ?? picture.middle() : null);
   picture.show({ src: picturePath(page.still.number), size: page.still.size, set: places, hollow, lent, called,
+    start: Object.keys(shown).filter((name) => shown[name].start),
     before: page.before && page.still.before ? page.still.before.marks : {}, held: page.aim ? null : page.held, current: page.aim ? null : page.current, cross });
 }
 
 function tell(what) {
-  const parts = [what, page.held ? words.nudge : page.current ? says(page.hollow[page.current] ? "look_at" : "next", { point: called(page.current), where: where(page.current) }) : words.all_set];
+  const hollow = page.hollow[page.current], about = hollow ? hollow.start ? "move_it" : "look_at" : page.looking ? "looking" : "next";
+  const parts = [what, page.held ? words.nudge : page.current ? says(about, { point: called(page.current), where: where(page.current) }) : words.all_set];
   by("told").textContent = parts.filter(Boolean).map((part) => part[0].toUpperCase() + part.slice(1)).join(" ");
 }
 const where = (name) => words.where[name] ?? words.where[name.split("-").at(-1)] ?? "";
@@ -320,6 +373,8 @@ function refresh(what) {
   const at = given.pictures.indexOf(page.still.number);
   by("which").textContent = says("which", { number: at + 1, count: given.pictures.length });
   list(by("points"), needed());
+  const waiting = needed().filter((name) => page.hollow[name] && !page.set[name]);
+  by("unconfirmed").textContent = waiting.length ? says("unconfirmed", { count: waiting.length }) : "";
   list(by("others"), others());
   by("act-all").setAttribute("aria-pressed", page.all);
   by("act-all").hidden = !given.focus.length;
@@ -342,9 +397,9 @@ function list(element, names) {
     }));
   }
   for (const row of element.children) {
-    const { name } = row.dataset, button = row.firstElementChild, state = page.set[name] ? "set" : page.hollow[name] ? "proposed" : "open";
+    const { name } = row.dataset, button = row.firstElementChild, state = page.set[name] ? "set" : page.hollow[name]?.start ? "start" : page.hollow[name] ? "proposed" : "open";
     button.dataset.state = state;
-    button.querySelector("[aria-hidden]").textContent = { set: "✓", proposed: "○", open: "" }[state];
+    button.querySelector("[aria-hidden]").textContent = { set: "✓", proposed: "○", start: "◌", open: "" }[state];
     button.querySelector(".sr").textContent = words[state];
     if (name === (page.held ?? page.current)) button.setAttribute("aria-current", "step"); else button.removeAttribute("aria-current");
   }
@@ -376,9 +431,11 @@ by("picture").addEventListener("keydown", (event) => {
   const arrow = event.ctrlKey || event.metaKey || event.altKey ? null : ARROWS[event.key];
   if (!act && !arrow) return;
   event.preventDefault();
+  if (act === "enter" && event.repeat) return;  // a key that is held down confirms one mark and no more
   page.keys = true;
   if (arrow) move(...arrow, event.shiftKey); else acts[act]();
 });
+for (const part of SHOWS) by(part).addEventListener("change", () => shows(part));
 for (const button of document.querySelectorAll("[data-act]")) button.addEventListener("click", () => { if (page.still) acts[button.dataset.act](); });
 for (const [kind, ids] of Object.entries({ scale: ["length", "is-stick"], camera: ["distance", "height"], fps: ["fps"], swing: ["swing"] })) {
   for (const id of ids) by(id).addEventListener("input", () => touched(kind));

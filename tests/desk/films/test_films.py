@@ -2,14 +2,13 @@
 
 import os
 import shutil
-import sys
 import time
 import zipfile
 from pathlib import Path
 
 import pytest
 
-from tests.desk.conftest import DEADLINE, OpenDesk, opened
+from tests.desk.conftest import DEADLINE, WITHOUT_FILM, OpenDesk, opened
 from tests.desk.films.lessons import DOWN, FACE_ON, WHO, Begun, begun, beside
 from tests.publishing.small import contents, reportgen, say_in, sheets
 
@@ -122,17 +121,8 @@ def test_an_export_has_the_films_and_forget_takes_them(academy: Path) -> None:
     assert not (beside(academy) / WHO).exists()
 
 
-WITHOUT = """
-import sys
-for name in ("av", "pi_heif", "ai_edge_litert"):
-    sys.modules[name] = None
-from reportgen.cli import main
-main(["desk", sys.argv[1], "--port", "0", "--no-browser"])
-"""
-
-
 def test_without_the_extra_the_desk_is_open_and_says_what_films_need(academy: Path) -> None:
-    desk = opened(academy, (sys.executable, "-c", WITHOUT, str(academy)))
+    desk = opened(academy, *WITHOUT_FILM)
     try:
         lesson = begun(desk)
         before = contents(beside(academy))

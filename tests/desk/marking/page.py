@@ -15,10 +15,32 @@ IMPACT = 4
 FOCUS = ("side-bend-impact", "pelvis-open-impact")
 ASKED = ("lead-ankle", "trail-ankle", "lead-hip", "trail-hip", "neck", "ball")
 """What these metrics need in it."""
+FILMED = "2026-11-20"
+MOMENTS = ("top", "delivery")
+TOP, STRUCK, NOBODY = 0, 1, 2
+"""Pictures of a rendered swing, and one of nobody. What the sheet calls impact is two pictures earlier."""
+FILMED_SHEET = f"""student: {CALLUM}
+date: {FILMED}
+club: 7-iron
+focus: Turn to the top
+draft: true
+follow: [thorax-closed-top, side-bend-impact]
+stills:
+  - {{file: ../stills/film-top.jpg, view: face-on, checkpoint: top}}
+  - file: ../stills/film-delivery.jpg
+    view: face-on
+    checkpoint: impact
+    scale: {{from: [100, 820], to: [380, 820], length: 1.00 m}}
+  - {{file: ../stills/film-nobody.jpg, view: face-on, checkpoint: finish}}
+"""
 
 
 def sheet_of(academy: Path) -> Path:
     return academy / "students" / CALLUM / "lessons" / f"{LESSON}.yaml"
+
+
+def filmed_sheet_of(academy: Path) -> Path:
+    return sheet_of(academy).with_stem(FILMED)
 
 
 def stills(academy: Path) -> list[dict[str, Any]]:
@@ -45,9 +67,13 @@ def without_marks(academy: Path, number: int = IMPACT) -> dict[str, list[int]]:
 class Marking(Browser):
     """A browser with the page of marks open."""
 
-    def open(self, desk: OpenDesk, number: int = IMPACT) -> None:
-        self.driver.get(f"{desk.home}lesson/{CALLUM}/{LESSON}/marks/{number}")
+    def open(self, desk: OpenDesk, number: int = IMPACT, lesson: str = LESSON) -> None:
+        self.driver.get(f"{desk.home}lesson/{CALLUM}/{lesson}/marks/{number}")
         self.ready()
+
+    def looked(self) -> None:
+        """Wait until what is proposed has appeared, and can have been seen."""
+        self.until("document.getElementById('picture').dataset.proposals === 'seen'")
 
     def ready(self) -> None:
         self.until("document.getElementById('which').innerText && document.querySelector('#values li')")
@@ -82,6 +108,10 @@ class Marking(Browser):
 
     def keys(self, *keys: str) -> None:
         self.find("#picture").send_keys(*keys)
+
+    def choose(self, field: str, value: str) -> None:
+        script = "const [one, to] = arguments; one.value = to; one.dispatchEvent(new Event('change'));"
+        self.driver.execute_script(script, self.find(f"#{field}"), value)
 
     def saved(self) -> None:
         """Wait until the page says that everything is kept."""

@@ -4,17 +4,23 @@ import json
 import re
 from pathlib import Path
 from time import time
+from typing import Any
 
 import pytest
+import yaml
 
 from tests.desk.conftest import OpenDesk, opened
 from tests.desk.marking.page import (
     ASKED,
     CALLUM,
+    FILMED,
     IMPACT,
     KEYS,
     LESSON,
+    NOBODY,
+    STRUCK,
     Marking,
+    filmed_sheet_of,
     marks,
     sheet_of,
     stills,
@@ -82,7 +88,9 @@ def test_a_value_and_its_uncertainty_follow_the_mark_that_is_dragged_before_it_i
 def test_the_arrows_move_a_set_mark_by_a_pixel_and_set_no_other(academy: Path, desk: OpenDesk, page: Marking) -> None:
     without_marks(academy)
     page.open(desk)
-    page.click((580, 1213))
+    page.looked()
+    page.find("#points [data-name=lead-ankle] button").click()
+    page.click((610, 1190))
     page.saved()
     first = marks(academy)["lead-ankle"]["at"]
     page.keys(KEYS["right"], KEYS["right"], KEYS["down"])
@@ -91,22 +99,49 @@ def test_the_arrows_move_a_set_mark_by_a_pixel_and_set_no_other(academy: Path, d
     assert marks(academy) == {"lead-ankle": {"at": pytest.approx([first[0] + 2, first[1] + 1]), "by": "confirmed"}}
 
 
-def test_a_mark_on_the_bare_picture_is_by_hand(academy: Path, desk: OpenDesk, page: Marking) -> None:
-    for number in (0, 2, 4):
-        without_marks(academy, number)
-    page.open(desk)
-    page.click((580, 1213))
-    page.saved()
-    assert marks(academy)["lead-ankle"]["by"] == "hand"
+class TestOnABarePicture:
+    """One of which nothing is proposed."""
+
+    @pytest.fixture
+    def bare(self, filmed: Path, desk: OpenDesk, page: Marking) -> Path:
+        page.open(desk, NOBODY, FILMED)
+        page.looked()
+        return filmed_sheet_of(filmed)
+
+    def test_a_mark_is_by_hand(self, bare: Path, page: Marking) -> None:
+        page.click((300, 700))
+        page.saved()
+        assert first_marks(bare)["lead-ankle"]["by"] == "hand"
+
+    def test_the_keyboard_alone_sets_a_mark(self, bare: Path, page: Marking) -> None:
+        page.keys(*[KEYS["right"]] * 3, KEYS["enter"], KEYS["right"], KEYS["enter"], KEYS["enter"])
+        page.saved()
+        assert list(first_marks(bare)) == ["lead-ankle", "trail-ankle"]
+
+    def test_a_finger_sets_a_mark_where_it_lets_go(self, bare: Path, page: Marking) -> None:
+        page.touch("touchStart", (300, 700))
+        assert page.find("#lens").value_of_css_property("visibility") == "visible"
+        page.touch("touchEnd")
+        page.saved()
+        assert first_marks(bare)["lead-ankle"]["at"] == pytest.approx([300, 700], abs=1)
+
+    def test_a_slow_finger_aims_by_a_quarter_of_its_way(self, bare: Path, page: Marking) -> None:
+        start, slid = (300, 700), 40
+        a_pixel = page.on_screen((301, 700))["x"] - page.on_screen(start)["x"]
+        begun = time()
+        page.touch("touchStart", start, timestamp=begun)
+        for step in range(1, slid + 1):  # a pixel of the screen each twentieth of a second
+            page.touch("touchMove", start, right=step, timestamp=begun + step / 20)
+        page.touch("touchEnd", timestamp=begun + 4)
+        page.saved()
+        across = first_marks(bare)["lead-ankle"]["at"][0] - start[0]
+        assert across == pytest.approx(slid / 4 / a_pixel, abs=1)
 
 
-def test_the_keyboard_alone_sets_a_mark(academy: Path, desk: OpenDesk, page: Marking) -> None:
-    for number in (0, 2, 4):
-        without_marks(academy, number)
-    page.open(desk)
-    page.keys(*[KEYS["right"]] * 3, KEYS["enter"], KEYS["right"], KEYS["enter"], KEYS["enter"])
-    page.saved()
-    assert list(marks(academy)) == ["lead-ankle", "trail-ankle"]
+def first_marks(sheet: Path) -> dict[str, Any]:
+    """The marks of the picture of nobody."""
+    found: dict[str, Any] = yaml.safe_load(sheet.read_bytes())["stills"][NOBODY].get("marks", {})
+    return found
 
 
 def test_lead_and_trail_of_the_limb_under_the_pointer_change_places(
@@ -134,33 +169,6 @@ def test_undo_brings_a_mark_back(academy: Path, desk: OpenDesk, page: Marking) -
     page.driver.refresh()
     page.ready()
     assert marks(academy)["neck"] == before["neck"]
-
-
-def test_a_finger_sets_a_mark_where_it_lets_go(academy: Path, desk: OpenDesk, page: Marking) -> None:
-    for number in (0, 2, 4):
-        without_marks(academy, number)
-    page.open(desk)
-    page.touch("touchStart", (580, 1213))
-    assert page.find("#lens").value_of_css_property("visibility") == "visible"
-    page.touch("touchEnd")
-    page.saved()
-    assert marks(academy)["lead-ankle"]["at"] == pytest.approx([580, 1213], abs=1)
-
-
-def test_a_slow_finger_aims_by_a_quarter_of_its_way(academy: Path, desk: OpenDesk, page: Marking) -> None:
-    for number in (0, 2, 4):
-        without_marks(academy, number)
-    page.open(desk)
-    start, slid = (580, 1213), 40
-    a_pixel = page.on_screen((581, 1213))["x"] - page.on_screen(start)["x"]
-    begun = time()
-    page.touch("touchStart", start, timestamp=begun)
-    for step in range(1, slid + 1):  # a pixel of the screen each twentieth of a second
-        page.touch("touchMove", start, right=step, timestamp=begun + step / 20)
-    page.touch("touchEnd", timestamp=begun + 4)
-    page.saved()
-    across = marks(academy)["lead-ankle"]["at"][0] - start[0]
-    assert across == pytest.approx(slid / 4 / a_pixel, abs=1)
 
 
 def test_the_scale_is_a_line_with_its_length(academy: Path, desk: OpenDesk, page: Marking) -> None:
@@ -235,3 +243,24 @@ def test_what_is_known_of_the_camera_is_typed_beside_the_picture(
     still = stills(academy)[IMPACT]
     assert (still["fps"] if field == "fps" else still["camera"]["distance"]) == kept
     assert {**still, "fps": 0, "camera": 0} == {**before[IMPACT], "fps": 0, "camera": 0}
+
+
+def test_view_and_moment_are_changed_beside_the_picture_and_the_list_follows(
+    filmed: Path, desk: OpenDesk, page: Marking
+) -> None:
+    page.open(desk, STRUCK, FILMED)
+    page.choose("checkpoint", "top")
+    page.until("document.querySelector('#points [data-name=lead-shoulder]')")
+    assert page.find("#where").text == "top, face-on"
+    written = filmed_sheet_of(filmed).read_text(encoding="utf-8")
+    assert "film-delivery.jpg\n    view: face-on\n    checkpoint: top\n" in written
+
+
+@pytest.mark.parametrize(("part", "value"), [("view", "behind"), ("checkpoint", None), ("file", "../other.png")])
+def test_nothing_else_is_written_there(filmed: Path, desk: OpenDesk, part: str, value: str | None) -> None:
+    before = filmed_sheet_of(filmed).read_bytes()
+    was = yaml.safe_load(before)["stills"][STRUCK][part]
+    sent = {"file": "../stills/film-delivery.jpg", "changes": [[[part], was, value]]}
+    status, _, _ = desk.ask("POST", f"lesson/{CALLUM}/{FILMED}/marks/{STRUCK}/keep", json.dumps(sent))
+    assert status == 409
+    assert filmed_sheet_of(filmed).read_bytes() == before
