@@ -8,8 +8,8 @@ from PIL import Image, ImageDraw, ImageFont
 
 from reportgen.drawing.letters import face_path
 from reportgen.drawing.style import COLOURS, MUTED, PAPER
-from reportgen.records.lesson import Pixel
-from reportgen.records.told import ToldStroke
+from reportgen.records.base import Pixel
+from reportgen.records.told_swings import ToldStroke
 
 _FINE = 3
 """Drawn so many times larger and scaled down, for smooth edges."""
