@@ -40,9 +40,9 @@ def swings_of(
 
 
 def parts_of(times: Sequence[float], checkpoints: Sequence[tuple[int, int]]) -> tuple[float, ...]:
-    """How far a swing has come at each of its `times`: the number of a checkpoint at its frame, straight on in time from
-    one to the next, and the whole swing's time as one part before the first and after the last. `checkpoints` are (its
-    number from setup, its frame)."""
+    """How far a swing has come at each of its `times`: the number of a checkpoint at its frame, straight on in time
+    from one to the next, and the whole swing's time as one part before the first and after the last. `checkpoints` are
+    (its number from setup, its frame)."""
     whole = times[-1] - times[0]
     parts = []
     for at, time in enumerate(times):
@@ -101,14 +101,12 @@ def _strokes(name: Checkpoint, swing: SwingFrames, lesson: Lesson, drawn: Sequen
     (left, top), (right, _) = swing.cut.from_, swing.cut.to
     scale = swing.frame[0] / (right - left)
     others = [other for number, other in enumerate(lesson.stills) if number != at]
-    return tuple(
-        stroke.model_copy(
-            update={
-                "points": tuple((round((x - left) * scale, 1), round((y - top) * scale, 1)) for x, y in stroke.points)
-            }
-        )
-        for stroke in strokes(lesson.stills[at], others, drawn)
-    )
+
+    def in_frame(stroke: Stroke) -> Stroke:
+        points = tuple((round((x - left) * scale, 1), round((y - top) * scale, 1)) for x, y in stroke.points)
+        return stroke.model_copy(update={"points": points})
+
+    return tuple(map(in_frame, strokes(lesson.stills[at], others, drawn)))
 
 
 def _beside(

@@ -17,8 +17,8 @@ class ToldSwingValue(SwingValue):
 
 
 class ToldSwingMoment(SwingMoment):
-    """A checkpoint with its name, what its verdict is in a word or two (nothing where none was given), and what the picture shows for those who do not
-    see it."""
+    """A checkpoint with its name, what its verdict is in a word or two (nothing where none was given), and what the
+    picture shows for those who do not see it."""
 
     name: str
     says: str

@@ -42,8 +42,8 @@ def told_swing(seen: SwingSeen, person: Person, library: Library) -> ToldSwingSe
 
 
 def swing_pairs(swings: Sequence[ToldSwingSeen]) -> tuple[SwingPair, ...]:
-    """What is stepped through together: each view with the swing beside it, then both views of the lesson; a view that has
-    nothing beside it stands alone where it is the only one."""
+    """What is stepped through together: each view with the swing beside it, then both views of the lesson; a view that
+    has nothing beside it stands alone where it is the only one."""
     shown = [(seen, seen.swing) for seen in swings if seen.swing is not None]
     pairs = [
         SwingPair(name=_pair_name(seen.view, seen.beside_on), sides=(swing, seen.beside))
