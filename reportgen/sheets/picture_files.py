@@ -91,7 +91,8 @@ def picture_fault(file: Path, formats: tuple[Format, ...] = STILLS) -> tuple[str
                 if picture.format == "PNG":
                     picture.verify()
                 elif picture.format == "WEBP":
-                    picture.load()
+                    if not _is_as_long_as_it_says(file.read_bytes()):
+                        return _BROKEN
                 elif not _has_its_end(file.read_bytes()):
                     return _BROKEN
     except FileNotFoundError:
@@ -106,6 +107,11 @@ def picture_fault(file: Path, formats: tuple[Format, ...] = STILLS) -> tuple[str
             return f"the picture cannot be read ({error.strerror})", "Look at its name and its rights."
         return _BROKEN
     return None
+
+
+def _is_as_long_as_it_says(webp: bytes) -> bool:
+    """Whether a RIFF file holds as many bytes as its head says (RFC 9649, 2.3)."""
+    return len(webp) >= 8 + int.from_bytes(webp[4:8], "little")
 
 
 def _has_its_end(jpeg: bytes) -> bool:
