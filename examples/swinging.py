@@ -132,7 +132,9 @@ def _curve(values: list[float], keys: list[Keyed], place: int, time: float) -> f
     t = min(1.0, max(0.0, (time - start) / span))
     first, last = (_slope(values, keys, n) * span for n in (place - 1, place))
     a, b = values[place - 1], values[place]
-    return (2 * t**3 - 3 * t**2 + 1) * a + (t**3 - 2 * t**2 + t) * first + (3 * t**2 - 2 * t**3) * b + (t**3 - t**2) * last
+    return (
+        (2 * t**3 - 3 * t**2 + 1) * a + (t**3 - 2 * t**2 + t) * first + (3 * t**2 - 2 * t**3) * b + (t**3 - t**2) * last
+    )
 
 
 def _slope(values: list[float], keys: list[Keyed], at: int) -> float:

@@ -2,6 +2,7 @@
 
 from reportgen.records.base import Record
 from reportgen.records.pictures import DrawnSwing, Stroke, SwingMoment, SwingSeen, SwingValue
+from reportgen.records.words import Checkpoint
 
 
 class ToldStroke(Stroke):
@@ -44,7 +45,9 @@ class ToldSwingSeen(SwingSeen):
 
 
 class SwingPair(Record):
-    """What is stepped through together, on one clock: `name` says what it is; the first of `sides` leads."""
+    """What is stepped through together, on one clock: `name` says what it is; the first of `sides` leads. It opens at a
+    checkpoint, that of what is worked on; None where it begins at its first frame."""
 
     name: str
     sides: tuple[ToldSwing, ...]
+    opens_at: Checkpoint | None = None

@@ -15,7 +15,7 @@ from reportgen.records.told_swings import (
     ToldSwingValue,
 )
 from reportgen.records.units import convert
-from reportgen.records.words import CHECKPOINTS, View
+from reportgen.records.words import CHECKPOINTS, Moment, View
 from reportgen.saying.captions import VIEWS, WITHHELD, stroke_value, with_values
 from reportgen.saying.wording import amount, day, mid_sentence, moment_name, sign_beside, verdict_name
 from reportgen.sheets.library import Library
@@ -41,9 +41,10 @@ def told_swing(seen: SwingSeen, person: Person, library: Library) -> ToldSwingSe
     return ToldSwingSeen(**{**dict(seen), **words})
 
 
-def swing_pairs(swings: Sequence[ToldSwingSeen]) -> tuple[SwingPair, ...]:
+def swing_pairs(swings: Sequence[ToldSwingSeen], opens_at: Moment | None = None) -> tuple[SwingPair, ...]:
     """What is stepped through together: each view with the swing beside it, then both views of the lesson; a view that
-    has nothing beside it stands alone where it is the only one."""
+    has nothing beside it stands alone where it is the only one. They open at a checkpoint
+    of theirs."""
     shown = [(seen, seen.swing) for seen in swings if seen.swing is not None]
     pairs = [
         SwingPair(name=_pair_name(seen.view, seen.beside_on), sides=(swing, seen.beside))
@@ -54,7 +55,12 @@ def swing_pairs(swings: Sequence[ToldSwingSeen]) -> tuple[SwingPair, ...]:
         pairs.append(SwingPair(name=say("Both views, this time"), sides=tuple(swing for _, swing in shown)))
     if not pairs:
         pairs = [SwingPair(name=say(_ALONE[seen.view]), sides=(swing,)) for seen, swing in shown]
-    return tuple(pairs)
+    return tuple(
+        pair.model_copy(update={"opens_at": opens_at})
+        if opens_at in {moment.checkpoint for moment in pair.sides[0].moments}
+        else pair
+        for pair in pairs
+    )
 
 
 def _pair_name(view: View, on: date | None) -> str:

@@ -66,7 +66,7 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "missing": tuple(told_missing(gap, library) for gap in report.missing),
         "pictures": tuple(told_picture(picture, person, library) for picture in report.pictures),
         "swings": swings,
-        "swing_pairs": swing_pairs(swings),
+        "swing_pairs": swing_pairs(swings, next((findings[one.metric].checkpoint for one in report.priorities), None)),
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
         "counts": counts,
         "strikes": tuple(map(told_strike, report.strikes)),
