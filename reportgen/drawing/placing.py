@@ -35,9 +35,9 @@ Point = tuple[float, float]
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom."""
 
-_STEPS = 26
+_STEPS = 22
 """Places that are tried across the longer side of an area."""
-_ALONG = 12
+_ALONG = 8
 """Points that are looked at along a piece of a line: labels are higher than what lies between two of them."""
 
 

@@ -98,7 +98,7 @@ function drawn(tag, attributes) {
 // One film: its picture of all frames behind a window of one frame, over it the lines of a checkpoint.
 function sideOf(figure, load) {
   const { file, columns, size: [width, height], sheet, times, parts, steps } = JSON.parse(figure.dataset.swing);
-  const stage = drawn("svg", { class: "stage", viewBox: `0 0 ${width} ${height}`, role: "img" });
+  const stage = drawn("svg", { class: "stage", viewBox: `1 1 ${width - 2} ${height - 2}`, role: "img" });
   const image = drawn("image", { width: sheet[0], height: sheet[1] });
   const lines = drawn("g", { class: "lines" });
   const moments = [...figure.querySelectorAll(".row > li")];
