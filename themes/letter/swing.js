@@ -105,12 +105,15 @@ function sideOf(figure, load) {
   image.dataset.late = figure.dataset.late ?? file;
   stage.append(image, lines);
   figure.prepend(stage);
-  new ResizeObserver(() => stage.style.setProperty("--px", width / Math.max(1, stage.clientWidth))).observe(stage);
+  // Letters keep their size, however wide the frame is shown.
+  const fit = () => stage.clientWidth && stage.style.setProperty("--px", width / stage.clientWidth);
+  new ResizeObserver(fit).observe(stage);
   return {
     figure, stage, moments, times, parts, steps,
     opens: () => +(moments.find((moment) => moment.classList.contains("opens"))?.dataset.frame ?? 0),
     load() {
       figure.querySelectorAll("image[data-late]:not([href])").forEach(load);
+      fit();
     },
     show(frame) {
       image.setAttribute("x", -(frame % columns) * width);
