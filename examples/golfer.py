@@ -28,8 +28,8 @@ class Pose:
     """One checkpoint of one swing. Angles in degrees, lengths in metres; signs as the measures have them.
 
     `pelvis_shift` and `seat_forward` count from setup, `heel_lift` is the trail heel's height above its place at setup.
-    `lead_arm` sends the lead hand along (shoulder line from lead to trail, chest forward, up) and `shaft` points the
-    club; without them the club is soled at the ball with the hands `lean` ahead of it.
+    `lead_arm` sends the lead hand along (shoulder line from lead to trail, chest forward, up), `reach` of the arm's
+    length far, and `shaft` points the club; without them the club is soled at the ball with the hands `lean` ahead of it.
     """
 
     stature: float = 1.75
@@ -48,6 +48,7 @@ class Pose:
     ball: tuple[float, float] = (0.03, 0.73)
     lean: float = 0.02
     lead_arm: tuple[float, float, float] | None = None
+    reach: float = 0.997
     shaft: tuple[float, float, float] = (0.95, 0.0, 0.2)
 
 
@@ -141,7 +142,7 @@ def _arms_and_club(pose: Pose, body: Figure, turned: float) -> Figure:
         across, ahead, up = pose.lead_arm
         line = _vector(-cos(turned), -sin(turned), 0)
         direction = unit(across * line + ahead * chest + _vector(0, 0, up))
-        hands = shoulder + 0.997 * (UPPER_ARM + FOREARM) * h * direction
+        hands = shoulder + pose.reach * (UPPER_ARM + FOREARM) * h * direction
         shaft = unit(np.array(pose.shaft, dtype=np.float64))
         clubhead = hands + CLUB * h * shaft
     trail_wrist = hands + 0.05 * h * shaft - 0.012 * h * unit(body["lead-shoulder"] - body["trail-shoulder"])

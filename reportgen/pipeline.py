@@ -23,6 +23,7 @@ from reportgen.judging.shot_patterns import TablesOf, remarks_found, shots_found
 from reportgen.judging.shot_readings import shot_readings
 from reportgen.judging.shots import counts_of, strikes_of
 from reportgen.judging.shown_stills import Whose, pictures_of
+from reportgen.judging.shown_swings import swings_of
 from reportgen.judging.strokes import drawings
 from reportgen.measuring.readings import Errors, readings_of
 from reportgen.planning.ahead import with_what_lies_ahead
@@ -114,6 +115,7 @@ def _through_the_stages(
     ball = _ball_seen(lesson, shots.main, judged, lessons, library)
     counted = bool(sheet.attached.shots) or (bool(ball.counts) and lesson.kind != "full-swing")
     plan = plan_lesson(lesson, judged, ball, student, before, library)
+    drawn = drawings(judged.findings, library.metrics)
     report = LessonReport(
         student=whose.id,
         person=person_of(whose.id, student, lesson),
@@ -135,9 +137,10 @@ def _through_the_stages(
         tested=plan.tested,
         cautions=judged.cautions,
         missing=not_measured(earlier, judged.findings, gaps, shots_counted=counted) + plan.left_out,
-        pictures=pictures_of(sheet, whose, drawings(judged.findings, library.metrics), earlier, alongside),
+        pictures=pictures_of(sheet, whose, drawn, earlier, alongside),
         progress=progress(earlier, judged.findings, sheet.name, lesson),
         notes=lesson.notes,
+        swings=swings_of(sheet, whose, judged.findings, drawn, earlier, alongside),
         counts=ball.counts,
         strikes=strikes_of(lesson, lessons),
         ball=ball.facts,

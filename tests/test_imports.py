@@ -35,7 +35,7 @@ ROOMS_OF = {
     "matplotlib": {"drawing"},
     "numpy": {"films", "measuring", "judging"},
     "scipy": {"measuring", "judging"},
-    "PIL": {"sheets/picture_files.py", "films/crops.py", "films/stills.py", "drawing", "pages/photos.py"},
+    "PIL": {"sheets/picture_files.py", "films/crops.py", "films/packing.py", "films/stills.py", "drawing"},
     "av": {"films/reading.py", "films/sound.py"},
     "pi_heif": {"films/heic.py"},
     "ai_edge_litert": {"films/pose.py"},
@@ -137,7 +137,7 @@ def test_the_command_line_starts_without_anything_heavy():
 
 def test_checking_an_academy_draws_prints_and_computes_nothing():
     code = f"from reportgen.cli import main\nmain(['check', {str(ACADEMY)!r}], standalone_mode=False)"
-    heavy = {"matplotlib", "weasyprint", "scipy", "jinja2", "markdown_it", "cryptography", "PIL.WebPImagePlugin"}
+    heavy = {"matplotlib", "weasyprint", "scipy", "jinja2", "markdown_it", "cryptography", "PIL.AvifImagePlugin"}
     said, loaded = loaded_after(code, heavy)
     assert said.startswith("No problems")
     assert loaded == []

@@ -7,17 +7,16 @@ from math import hypot
 from PIL import Image, ImageDraw, ImageFont
 
 from reportgen.drawing.letters import face_path
+from reportgen.drawing.placing import Box, free_place
 from reportgen.drawing.style import COLOURS, MUTED, PAPER
-from reportgen.records.lesson import Pixel
-from reportgen.records.told import ToldStroke
+from reportgen.records.base import Pixel
+from reportgen.records.told_swings import ToldStroke
 
 _FINE = 3
 """Drawn so many times larger and scaled down, for smooth edges."""
 _WIDTH, _RIM, _THIN = 4.6, 2.4, 2.4
 _LETTERS = 25
 _GAP = 6.0
-
-Box = tuple[float, float, float, float]
 
 
 def draw_strokes(picture: Image.Image, strokes: Sequence[ToldStroke], origin: Pixel, factor: float) -> Image.Image:
@@ -39,7 +38,8 @@ def draw_strokes(picture: Image.Image, strokes: Sequence[ToldStroke], origin: Pi
     taken: list[Box] = []
     for stroke in strokes:
         if stroke.says:
-            _label(pen, stroke.says, placed(stroke), COLOURS[stroke.verdict], picture.size, taken)
+            lines = [placed(other) for other in strokes]
+            _label(pen, stroke.says, placed(stroke), COLOURS[stroke.verdict], picture.size, taken, lines)
     shown = picture.convert("RGBA")
     shown.alpha_composite(sheet.resize(picture.size, Image.Resampling.BOX))
     return shown.convert("RGB")
@@ -75,34 +75,18 @@ def _label(
     colour: str,
     size: tuple[int, int],
     taken: list[Box],
+    lines: Sequence[Sequence[Pixel]],
 ) -> None:
-    """The value on a slip of paper beside its line: inside the picture, where no other slip lies and, if there is such
-    a place, not over the point that it belongs to."""
+    """The value on a slip of paper as near to its line as may be: inside the picture, over no line and no other slip.
+    Where there is no such place it stands in the corner."""
     face = _face(_LETTERS * _FINE)
     left, top, right, bottom = (edge / _FINE for edge in pen.textbbox((0, 0), text, font=face))
     width, height = right - left + 2 * _GAP, bottom - top + 2 * _GAP
-    x, y = points[len(points) // 2] if len(points) != 2 else max(points)
-    spots = [
-        (x + 9, y - height / 2),
-        (x - 9 - width, y - height / 2),
-        (x - width / 2, y + 9),
-        (x - width / 2, y - 9 - height),
-    ]
-    spots += [
-        (sx, y + step * height) for step in (1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0) for sx in (x + 14, x - 14 - width)
-    ]
-    inside = [(min(max(sx, 2), size[0] - width - 2), min(max(sy, 2), size[1] - height - 2)) for sx, sy in spots]
-    boxes = [(sx, sy, sx + width, sy + height) for sx, sy in inside]
-    free = [box for box in boxes if not any(_meet(box, other) for other in taken)]
-    point = (x - _WIDTH, y - _WIDTH, x + _WIDTH, y + _WIDTH)
-    box = next((box for box in free if not _meet(box, point)), (free or boxes)[0])
+    found = free_place((width, height), points, lines, taken, size, _GAP + _WIDTH)
+    box = found or (2.0, 2.0, 2 + width, 2 + height)
     taken.append(box)
     pen.rounded_rectangle([edge * _FINE for edge in box], radius=3 * _FINE, fill=PAPER)
     pen.text(((box[0] + _GAP - left) * _FINE, (box[1] + _GAP - top) * _FINE), text, font=face, fill=colour)
-
-
-def _meet(a: Box, b: Box) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 @lru_cache

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from reportgen.judging.components import Analysis, Components, Deviation, analysis, deviation
 from reportgen.measuring.blur import COMMON
-from reportgen.records.lesson import Pixel
+from reportgen.records.base import Pixel
 from reportgen.records.words import Mark
 
 GROUPS_AT_LEAST = 12

@@ -8,7 +8,7 @@ from reportgen.judging.leave import withheld
 from reportgen.judging.strokes import Drawing, place, strokes
 from reportgen.records.academy import Student
 from reportgen.records.lesson import Still
-from reportgen.records.pictures import DrawnStill, Picture
+from reportgen.records.pictures import DrawnStill, Picture, Withheld
 from reportgen.records.report import LessonReport
 from reportgen.sheets.academy_folder import LessonSheet
 from reportgen.sheets.attached import Attached, student_of
@@ -38,12 +38,7 @@ def pictures_of(
     lesson, attached = sheet.lesson, sheet.attached
     found = []
     for number, still in enumerate(lesson.stills):
-        reason = withheld(whose.student, lesson.date)
-        shows = student_of(attached.places[still.file])
-        if reason is None and shows != whose.id:
-            lender = whose.lenders.get(shows or "")
-            if lender is None or withheld(lender, lesson.date):
-                reason = "no leave of another"
+        reason = reason_withheld(attached.places[still.file], whose, lesson.date)
         rest = [other for at, other in enumerate(lesson.stills) if at != number]
         beside, on = (None, None) if reason else _beside(still, before, alongside)
         found.append(
@@ -57,6 +52,15 @@ def pictures_of(
             )
         )
     return tuple(found)
+
+
+def reason_withheld(place: str, whose: Whose, on: date) -> Withheld | None:
+    """Why a picture at a `place` of the academy is not shown in a lesson of that day; None where it may be."""
+    reason, shows = withheld(whose.student, on), student_of(place)
+    if reason is None and shows != whose.id:
+        lender = whose.lenders.get(shows or "")
+        return "no leave of another" if lender is None or withheld(lender, on) else None
+    return reason
 
 
 def _drawn(still: Still, others: Sequence[Still], attached: Attached, drawings: Sequence[Drawing]) -> DrawnStill:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import copysign, hypot
 
+from reportgen.records.base import Pixel
 from reportgen.records.content import Metric
 from reportgen.records.findings import Finding
 from reportgen.records.formulas import (
@@ -20,7 +21,7 @@ from reportgen.records.formulas import (
     marks_of,
     plane_of,
 )
-from reportgen.records.lesson import Pixel, Still
+from reportgen.records.lesson import Still
 from reportgen.records.pictures import Stroke
 from reportgen.records.words import Checkpoint, View
 

@@ -14,7 +14,8 @@ import numpy as np
 from reportgen.measuring.blur import Noise, draws
 from reportgen.measuring.camera import from_centre
 from reportgen.measuring.geometry import Array
-from reportgen.records.lesson import Pixel, Scale, Still
+from reportgen.records.base import Pixel
+from reportgen.records.lesson import Scale, Still
 from reportgen.records.words import Mark, Side, View
 
 USUAL_DISTANCE_M = 4.0

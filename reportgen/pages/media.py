@@ -13,6 +13,7 @@ for _ending, _kind in {
     ".js": "text/javascript",
     ".m4v": "video/x-m4v",
     ".webm": "video/webm",
+    ".webp": "image/webp",
     ".woff2": "font/woff2",
 }.items():
     _BY_ENDING.add_type(_kind, _ending)

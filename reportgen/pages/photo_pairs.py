@@ -57,9 +57,10 @@ def shown_pictures(
 
 
 def spoken_of(report: ToldLesson, pairs: Sequence[Pair]) -> list[Pair]:
-    """The pictures for the recap, in the order of the lesson: those of the moments that the teacher's letter names, and
-    where it names none those with most values on them; at most `IN_THE_RECAP`."""
-    letter = (report.notes or "").casefold()
+    """The pictures for the recap, in the order of the lesson: those of the moments that the teacher's letter names, then
+    those of what is worked on, then those with most values on them; at most `IN_THE_RECAP`."""
+    letter, priorities = (report.notes or "").casefold(), {priority.metric for priority in report.priorities}
+    worked_on = {finding.checkpoint for finding in report.findings if finding.metric in priorities}
 
     def named(pair: Pair) -> bool:
         return moment_name(pair.moment).casefold() in letter
@@ -67,7 +68,10 @@ def spoken_of(report: ToldLesson, pairs: Sequence[Pair]) -> list[Pair]:
     def values(pair: Pair) -> int:
         return sum(bool(stroke.says) for stroke in pair.now.still.strokes)
 
-    told = sorted(pairs, key=lambda pair: (not named(pair), pair.beside is None, -values(pair)))[:IN_THE_RECAP]
+    def order(pair: Pair) -> tuple[bool, bool, bool, int]:
+        return not named(pair), pair.moment not in worked_on, pair.beside is None, -values(pair)
+
+    told = sorted(pairs, key=order)[:IN_THE_RECAP]
     return [pair for pair in pairs if pair in told]
 
 

@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.pages.printing import Printed, TooLongError, ToPrint, printed
+from reportgen.pages.plain import plain
 from reportgen.pages.sandbox import Sandbox
+from reportgen.pages.swing_pages import recap_frames
 from reportgen.pages.theme import stylesheet
 from reportgen.sheets.academy_folder import Home
 
@@ -38,8 +40,13 @@ def recap_pdf(
     for shown in values["photos"].values():
         files[f"photo:{shown.file}"] = shown.data, "image/png" if shown.file.endswith(".png") else "image/jpeg"
 
+    rows = recap_frames(values["report"], home.root)
+    for shown in (frame["photo"] for row in rows for frame in row["frames"]):
+        files[f"photo:{shown.file}"] = shown.data, "image/jpeg"
+    swings = plain(rows)
+
     def set_as(density: str) -> Printed:
-        text = template.render(density=density, **told)
+        text = template.render(density=density, swing_rows=swings, **told)
         shown = {address: file for address, file in files.items() if f'"{address}"' in text}
         return printed(ToPrint(text, style, shown, MOST_PAGES))
 

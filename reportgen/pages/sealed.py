@@ -9,12 +9,20 @@ from reportgen.pages.theme import environment, theme_file
 from reportgen.saying.readers import language_called
 from reportgen.sheets.academy_folder import Home
 
-SCRIPTS = ("sealed-open.js", "sealed-routes.js", "sealed-show.js", "library.js", "sealed.js")
+SCRIPTS = ("sealed-open.js", "sealed-routes.js", "sealed-show.js", "library.js", "swing.js", "sealed.js")
 
 
 def hash_of(text: str) -> str:
     """The source expression of a Content-Security-Policy that allows this one inline script or style."""
     return f"'sha256-{b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def page_policy(script: str) -> str:
+    """The Content-Security-Policy of a page in clear that runs this one inline script."""
+    return (
+        f"default-src 'none'; script-src {hash_of(script)}; style-src 'self'; font-src 'self'; img-src 'self'; "
+        "base-uri 'none'; form-action 'none'"
+    )
 
 
 _HANDS_OVER = "parent.postMessage(document.querySelector('pre').textContent,'*')"

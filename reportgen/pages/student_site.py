@@ -16,7 +16,9 @@ from reportgen.pages.plain import plain
 from reportgen.pages.purposes import served_by
 from reportgen.pages.recap import recap_pdf
 from reportgen.pages.sandbox import Sandbox
-from reportgen.pages.theme import environment
+from reportgen.pages.sealed import page_policy
+from reportgen.pages.swing_pages import shown_swings, swing_files
+from reportgen.pages.theme import environment, theme_file
 from reportgen.pages.videos import with_video
 from reportgen.records.content import Drill
 from reportgen.records.told import ToldLesson, ToldSeries
@@ -60,7 +62,7 @@ def _site(
     pages, library = environment(home), home.library
     files: dict[str, bytes] = {}
     charts: Mapping[str, Chart] = {}
-    latest = reports[-1]
+    latest, script = reports[-1], theme_file("swing.js", home)
     for report in reports:
         wanted = lessons is None or report.lesson in lessons
         if wanted or report is latest:
@@ -70,7 +72,7 @@ def _site(
             told = plain(values)
             if recaps:
                 files[f"{report.lesson}/recap.pdf"] = recap_pdf(values, told, pages, home)
-            files |= _lesson(values, told, None if latest.stopped else "../drills/", pages)
+            files |= _lesson(values, told, None if latest.stopped else "../drills/", pages, script)
 
     def page(template: str, here: str, up: str, **values: Any) -> bytes:
         return pages.get_template(template).render(here=here, up=up, assets=f"{up}../../assets/", **values).encode()
@@ -128,15 +130,25 @@ def _lesson(
     told: Mapping[str, Any],
     drills_at: str | None,
     pages: Sandbox,
+    script: str,
 ) -> dict[str, bytes]:
-    """A lesson's page and pictures; `told` are the `values` as templates get them.
+    """A lesson's page and pictures; `told` are the `values` as templates get them, `script` steps through its swings.
 
     `drills_at` is None where the drills have no pages, after a stop.
     """
     at = f"{values['report'].lesson}/"
     files = {f"{at}{shown.file}": shown.data for shown in values["photos"].values()}
-    lesson = pages.get_template("lesson.html")
-    made = lesson.render(here="lesson", up="../", assets="../../../assets/", drills_at=drills_at, **told)
+    files |= {f"{at}{file}": data for file, data in swing_files(values["swings"]).items()}
+    lesson, scripted = pages.get_template("lesson.html"), values["swings"] is not None
+    made = lesson.render(
+        here="lesson",
+        up="../",
+        assets="../../../assets/",
+        drills_at=drills_at,
+        script=script if scripted else None,
+        policy=page_policy(script),
+        **told,
+    )
     files[f"{at}index.html"] = made.encode()
     return files
 
@@ -155,6 +167,7 @@ def _values(
         "plan": charts.get("plan"),
         "pictures": pictures,
         "recap_pictures": spoken_of(report, pictures),
+        "swings": shown_swings(report, root),
         "letter": open_letter(report),
         "photos": photo_files(pictures),
         "changed": _changed(report),

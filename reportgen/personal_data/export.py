@@ -31,8 +31,10 @@ from reportgen.pipeline import reports_of
 from reportgen.publishing.build_plan import student_names
 from reportgen.records.academy import Academy
 from reportgen.records.told import ToldLesson, ToldStill
+from reportgen.records.told_swings import ToldSwing
 from reportgen.rights import FILE, replacing
 from reportgen.saying.readers import language_called, reader_of
+from reportgen.saying.swings import swing_pairs
 from reportgen.saying.telling import tell_all
 from reportgen.sealing.keyring import member_names
 from reportgen.sealing.privacy import keyring_of
@@ -127,15 +129,21 @@ def _judged(theirs: StudentFolder, home: SoundAcademy) -> tuple[ToldLesson, ...]
 
 
 def _own_pictures_only(report: ToldLesson) -> ToldLesson:
-    def own(still: ToldStill | None) -> ToldStill | None:
-        return still if still is not None and still.file.startswith(f"students/{report.student}/") else None
+    def own(shown: ToldStill | ToldSwing | None) -> bool:
+        return shown is not None and shown.file.startswith(f"students/{report.student}/")
 
-    pictures = [
-        picture.model_copy(update={"beside": own(picture.beside)})
+    pictures = tuple(
+        picture if own(picture.beside) else picture.model_copy(update={"beside": None})
         for picture in report.pictures
         if picture.still is None or own(picture.still)
-    ]
-    return report.model_copy(update={"pictures": tuple(pictures)})
+    )
+    swings = tuple(
+        seen if own(seen.beside) else seen.model_copy(update={"beside": None})
+        for seen in report.swings
+        if seen.swing is None or own(seen.swing)
+    )
+    told = {"pictures": pictures, "swings": swings, "swing_pairs": swing_pairs(swings)}
+    return report.model_copy(update=told)
 
 
 def _language(theirs: StudentFolder, academy: Academy | None) -> str:

@@ -5,15 +5,7 @@ from collections.abc import Sequence
 from reportgen.records.findings import Finding
 from reportgen.records.report import Glance
 from reportgen.records.setup import SetupFound
-from reportgen.records.words import CHECKPOINTS, Moment, Verdict
-
-_GRAVEST_FIRST: tuple[Verdict, ...] = (
-    "above range",
-    "below range",
-    "too close to call",
-    "in range",
-    "not judged",
-)
+from reportgen.records.words import CHECKPOINTS, GRAVEST_FIRST, Moment
 
 
 def glance(findings: Sequence[Finding], setup: Sequence[SetupFound] = ()) -> tuple[Glance, ...]:
@@ -29,7 +21,7 @@ def glance(findings: Sequence[Finding], setup: Sequence[SetupFound] = ()) -> tup
 
 
 def _at(moment: Moment, here: list[Finding], observed: int) -> Glance:
-    gravest = min((f.verdict for f in here), key=_GRAVEST_FIRST.index, default=None)
+    gravest = min((f.verdict for f in here), key=GRAVEST_FIRST.index, default=None)
     judged = [f for f in here if f.verdict != "not judged"]
     inside = sum(f.verdict == "in range" for f in judged)
     return Glance(moment=moment, verdict=gravest, judged=len(judged), in_range=inside, observed=observed)

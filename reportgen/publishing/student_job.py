@@ -18,7 +18,7 @@ from reportgen.records.told import ToldLesson
 from reportgen.saying.readers import reader_of
 from reportgen.saying.telling import tell_all
 from reportgen.sheets.academy_folder import SoundAcademy, StudentFolder
-from reportgen.sheets.attached import student_of
+from reportgen.sheets.attached import pictures_named, student_of
 from reportgen.sheets.loading import read_students
 from reportgen.sheets.problems import Problem
 
@@ -163,6 +163,8 @@ def pictured_in(reports: Iterable[LessonReport]) -> tuple[str, ...]:
 def _pictures(report: LessonReport) -> Iterator[str]:
     for picture in report.pictures:
         yield from (still.file for still in (picture.still, picture.beside) if still is not None)
+    for seen in report.swings:
+        yield from (swing.file for swing in (seen.swing, seen.beside) if swing is not None)
 
 
 def leans_on(student: StudentFolder, root: Path) -> set[str]:
@@ -172,7 +174,7 @@ def leans_on(student: StudentFolder, root: Path) -> set[str]:
         lesson = sheet.lesson
         if lesson.compare is not None:
             found.add(lesson.compare.student)
-        named = [still.file for still in lesson.stills] + [table.file for table in lesson.shots_from]
+        named = [written for *_, written, _ in pictures_named(lesson)] + [table.file for table in lesson.shots_from]
         named += [lesson.readings_from.file] if lesson.readings_from else []
         for file in named:
             try:

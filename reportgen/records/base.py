@@ -7,7 +7,7 @@ from typing import Annotated, Any, ClassVar
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
 
-from reportgen.records.bounds import LETTER, LINE, NAME, TEXT, UNIT
+from reportgen.records.bounds import LETTER, LINE, NAME, PIXELS, TEXT, UNIT
 from reportgen.records.units import UNITS
 
 _DEVICES = frozenset(("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))))
@@ -43,6 +43,9 @@ Line = Annotated[
     StringConstraints(min_length=1, max_length=LINE, pattern=r"^[^\n\r\x00-\x1f]*$"),
     Field(description="one line of text"),
 ]
+
+_Side = Annotated[float, Field(ge=-PIXELS, le=PIXELS)]
+Pixel = Annotated[tuple[_Side, _Side], Field(description="x to the right, y down, from the top left corner")]
 
 UnitName = Annotated[str, StringConstraints(max_length=UNIT), WithJsonSchema({"type": "string", "enum": list(UNITS)})]
 """A unit; whether it is known, and fits what is measured, is looked at where both are known."""

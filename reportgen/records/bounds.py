@@ -48,6 +48,14 @@ UPLOAD_WORDS = 60
 READINGS = 60
 TRIALS = 200
 STILLS = 30
+SWINGS = 4
+"""Swings to step through in a lesson,"""
+SWING_FRAMES = 60
+"""pictures in one of them,"""
+FRAME_SIDE = 2_000
+"""and pixels of a side of each."""
+FILM_SECONDS = 3_600
+"""The length of a film."""
 AGAIN = 60
 """Pictures of one second look."""
 DRILLS_GIVEN = 12

@@ -3,8 +3,7 @@
 from datetime import datetime
 from typing import Literal
 
-from reportgen.records.base import Record
-from reportgen.records.lesson import Pixel
+from reportgen.records.base import Pixel, Record
 from reportgen.records.words import Checkpoint, Mark, View
 
 

@@ -10,20 +10,20 @@ from pydantic import BeforeValidator, ConfigDict, Field, model_validator
 
 from reportgen.records.aims import NextLesson
 from reportgen.records.amounts import Height, Length, WrittenDose
-from reportgen.records.base import Day, Letter, Line, Record, Slug, UnitName
+from reportgen.records.base import Day, Letter, Line, Pixel, Record, Slug, UnitName
 from reportgen.records.bounds import (
     COMFORTS,
     COUNTS,
     DRILLS_GIVEN,
     FOLLOWED,
     FRAMES,
-    PIXELS,
     PRACTICE_DAYS,
     READINGS,
     SECONDS,
     SETUP_SEEN,
     SHOT_TABLES,
     STILLS,
+    SWINGS,
     TRIALS,
     WORDS,
     Figure,
@@ -34,12 +34,11 @@ from reportgen.records.drill_tests import TriedDrill
 from reportgen.records.returning import ReturnStepId
 from reportgen.records.setup import Observation
 from reportgen.records.shots import ShotCount
+from reportgen.records.swings import SwingFrames
 from reportgen.records.tables import ReadingsFrom, ShotsFrom
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Club, FeltWhen, How, LessonKind, Mark, PractisedKind, Site, View
 
-_Side = Annotated[float, Field(ge=-PIXELS, le=PIXELS)]
-Pixel = Annotated[tuple[_Side, _Side], Field(description="x to the right, y down, from the top left corner")]
 Frame = Annotated[int, Field(ge=0, le=FRAMES)]
 
 
@@ -280,6 +279,7 @@ class Lesson(Record):
     readings_from: ReadingsFrom | None = None
     shots_from: Annotated[tuple[ShotsFrom, ...], Field(max_length=SHOT_TABLES)] = ()
     stills: Annotated[tuple[Still, ...], Field(max_length=STILLS)] = ()
+    swings: Annotated[tuple[SwingFrames, ...], Field(max_length=SWINGS)] = ()
     marked_by: Line | None = None
     stand: Line | None = None
     tempo: Tempo | None = None

@@ -15,7 +15,7 @@ from reportgen.records.drill_tests import DrillTested
 from reportgen.records.findings import Finding, Interval, PlayerLevel
 from reportgen.records.needs import Need
 from reportgen.records.patterns import ShotsFound
-from reportgen.records.pictures import Picture
+from reportgen.records.pictures import Picture, SwingSeen
 from reportgen.records.practice_week import PracticeWeek, Practised
 from reportgen.records.returning import ReturnStepId
 from reportgen.records.setup import SetupFound
@@ -226,6 +226,8 @@ class LessonReport(Record):
     pictures: tuple[Picture, ...]
     progress: tuple[Series, ...]
     notes: str | None
+    swings: tuple[SwingSeen, ...] = ()
+    """To step through."""
     counts: tuple[CountFound, ...] = ()
     """What was counted in rows of shots,"""
     strikes: tuple[StrikeFound, ...] = ()

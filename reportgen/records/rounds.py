@@ -4,9 +4,8 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from reportgen.records.base import Day, Line, Record, Slug
+from reportgen.records.base import Day, Line, Pixel, Record, Slug
 from reportgen.records.bounds import AGAIN, WORDS
-from reportgen.records.lesson import Pixel
 from reportgen.records.words import Mark
 
 Marks = Annotated[dict[Mark, Pixel], Field(min_length=1, max_length=WORDS)]

@@ -12,7 +12,7 @@ from reportgen.records.aims import Goal, NextLesson
 from reportgen.records.body import ComfortCourse, GrowthEstimate, Load, Screen
 from reportgen.records.content import SignWords
 from reportgen.records.findings import BandUsed, Finding
-from reportgen.records.pictures import DrawnStill, Picture, Stroke
+from reportgen.records.pictures import DrawnStill, Picture
 from reportgen.records.report import (
     Caution,
     Effect,
@@ -27,6 +27,7 @@ from reportgen.records.report import (
 from reportgen.records.setup import SetupFound
 from reportgen.records.told_practice import ToldDrill, ToldPractised, ToldTested, ToldWeek
 from reportgen.records.told_shots import ToldBallFirst, ToldChain, ToldCount, ToldShotRemark, ToldShots, ToldStrike
+from reportgen.records.told_swings import SwingPair, ToldStroke, ToldSwingSeen
 from reportgen.records.words import Concern, Moment, Site
 
 
@@ -111,12 +112,6 @@ class ToldMissing(Missing):
 
     name: str | None = None
     says: str
-
-
-class ToldStroke(Stroke):
-    """A stroke with the value that belongs to it, in words."""
-
-    says: str | None = None
 
 
 class ToldStill(DrawnStill):
@@ -233,6 +228,9 @@ class ToldLesson(LessonReport):
     cautions: tuple[ToldCaution, ...]
     missing: tuple[ToldMissing, ...]
     pictures: tuple[ToldPicture, ...]
+    swings: tuple[ToldSwingSeen, ...] = ()
+    swing_pairs: tuple[SwingPair, ...] = ()
+    """What of them is stepped through together."""
     progress: tuple[ToldSeries, ...]
     counts: tuple[ToldCount, ...] = ()
     strikes: tuple[ToldStrike, ...] = ()

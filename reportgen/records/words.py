@@ -39,6 +39,7 @@ everybody."""
 CONCERNS: tuple[Concern, ...] = get_args(Concern)
 Basis = Literal["published", "common practice", "memory", "instructor"]
 Verdict = Literal["in range", "below range", "above range", "too close to call", "not judged"]
+GRAVEST_FIRST: tuple[Verdict, ...] = ("above range", "below range", "too close to call", "in range", "not judged")
 Direction = Literal["below", "above"]
 FeltWhen = Literal["before", "during", "after", "next-morning"]
 GrowthStage = Literal["before", "around", "after"]

@@ -22,6 +22,7 @@ from reportgen.saying.setup import setup_line, told_setup
 from reportgen.saying.shot_remarks import told_remark
 from reportgen.saying.shots import told_count, told_strike
 from reportgen.saying.summary import quiet, summary, told_glance
+from reportgen.saying.swings import swing_pairs, told_swing
 from reportgen.saying.week import told_drill, told_practised, told_week
 from reportgen.saying.wording import kind_name
 from reportgen.sheets.library import Library
@@ -47,6 +48,7 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         for finding in report.findings
     }
     counts = tuple(told_count(count, library, reader.units) for count in report.counts)
+    swings = tuple(told_swing(seen, person, library) for seen in report.swings)
     setup = tuple(told_setup(one, report.club, library, reader.units) for one in report.setup)
     words = {
         "kind_name": kind_name(report.kind),
@@ -63,6 +65,8 @@ def _told(report: LessonReport, library: Library, reader: Reader) -> ToldLesson:
         "cautions": cautions_in_place(report.cautions, library, stopped=report.stopped),
         "missing": tuple(told_missing(gap, library) for gap in report.missing),
         "pictures": tuple(told_picture(picture, person, library) for picture in report.pictures),
+        "swings": swings,
+        "swing_pairs": swing_pairs(swings, next((findings[one.metric].checkpoint for one in report.priorities), None)),
         "progress": tuple(told_series(series, findings[series.metric], report.date) for series in report.progress),
         "counts": counts,
         "strikes": tuple(map(told_strike, report.strikes)),

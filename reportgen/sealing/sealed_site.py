@@ -15,7 +15,7 @@ from reportgen.sheets.academy_folder import Home
 
 LIBRARY = "library"
 COUNT = "count"
-PICTURES = (".png", ".jpg")
+PICTURES = (".png", ".jpg", ".webp")
 """What stands on a page and is no place of its own."""
 PLACES = "places.json"
 """In the first folder of an area: its places, and the key that makes their routes."""

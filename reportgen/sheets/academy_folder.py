@@ -10,7 +10,7 @@ from reportgen.errors import ReportgenError
 from reportgen.records.academy import Academy, Student
 from reportgen.records.lesson import Lesson
 from reportgen.records.secret import ANOTHER_SECRET
-from reportgen.sheets.attached import Attached, read_attached, student_of
+from reportgen.sheets.attached import Attached, pictures_named, read_attached, student_of
 from reportgen.sheets.checks import column_problems, lesson_problems, mail_problems, student_problems
 from reportgen.sheets.drafts import Draft, is_draft, read_as_filled
 from reportgen.sheets.language_checks import language_problems
@@ -245,15 +245,15 @@ def _comparison_problems(
 def _borrowed_problems(student: StudentFolder, students: Mapping[str, StudentFolder]) -> Iterator[Problem]:
     """The pictures that lie in the folder of another student, who does not share them."""
     for lesson in student.lessons:
-        for number, still in enumerate(lesson.lesson.stills):
-            whose = student_of(lesson.attached.places.get(still.file, ""))
+        for kind, number, written, _ in pictures_named(lesson.lesson):
+            whose = student_of(lesson.attached.places.get(written, ""))
             if whose is None or whose == student.id:
                 continue
             other = students.get(whose)
             if other is None or not _share(student, other):
                 wrong = f"the picture lies in the folder of {whose}, and the two do not both share their pictures"
                 mend = f"Put a picture of {student.id} into their own folder, or write shares_with into both files."
-                yield lesson.sheet.problem(("stills", number, "file"), wrong, mend)
+                yield lesson.sheet.problem((kind, number, "file"), wrong, mend)
 
 
 def _share(one: StudentFolder, other: StudentFolder) -> bool:

@@ -1,9 +1,10 @@
-"""The files that a lesson sheet points to: pictures and a sensor's export."""
+"""The files that a lesson sheet points to: pictures, swings to step through, and a sensor's export."""
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Literal
 
 from reportgen.records.academy import Academy
 from reportgen.records.bounds import TABLE_BYTES
@@ -11,12 +12,12 @@ from reportgen.records.lesson import Lesson, TypedReading
 from reportgen.records.shot_table import ShotTable
 from reportgen.records.tables import ColumnOf
 from reportgen.records.units import convertible
-from reportgen.records.words import Side
+from reportgen.records.words import Side, View
 from reportgen.sheets.checks import column_problems
 from reportgen.sheets.exports import readings_in
 from reportgen.sheets.files import below
 from reportgen.sheets.library import Library
-from reportgen.sheets.picture_files import picture_fault, picture_size
+from reportgen.sheets.picture_files import PACKED, STILLS, Format, picture_fault, picture_size
 from reportgen.sheets.plausible import value_fault
 from reportgen.sheets.problems import Problem
 from reportgen.sheets.reading import Sheet
@@ -43,15 +44,16 @@ def read_attached(
     Tables of shots are read where it is known which hand the student `plays`."""
     problems: list[Problem] = []
     sizes, places = {}, {}
-    for number, still in enumerate(sheet.record.stills):
-        path, fault = below(still.file, file.parent, root)
-        if path is not None and still.file not in sizes:
+    for name, number, written, formats in pictures_named(sheet.record):
+        path, fault = below(written, file.parent, root)
+        if path is not None and written not in sizes:
             place = path.relative_to(root.resolve()).as_posix()
-            fault = picture_fault(path) if student_of(place) else _NOBODYS
+            fault = picture_fault(path, formats) if student_of(place) else _NOBODYS
             if fault is None:
-                sizes[still.file], places[still.file] = picture_size(path), place
+                sizes[written], places[written] = picture_size(path, formats), place
         if fault is not None:
-            problems.append(sheet.problem(("stills", number, "file"), *fault))
+            problems.append(sheet.problem((name, number, "file"), *fault))
+    problems += _packed_otherwise(sheet, sizes)
     exported: tuple[TypedReading, ...] = ()
     if sheet.record.readings_from is not None:
         exported, found = _exported(sheet, file, root, academy, library, plays)
@@ -61,6 +63,30 @@ def read_attached(
         shots, found = read_shots(sheet, file, root, academy, plays)
         problems += found
     return Attached(exported, sizes, places, shots), problems
+
+
+def pictures_named(lesson: Lesson) -> Iterator[tuple[Literal["stills", "swings"], int, str, tuple[Format, ...]]]:
+    """List, number in it, written path and known formats of every picture of a lesson."""
+    yield from (("stills", number, still.file, STILLS) for number, still in enumerate(lesson.stills))
+    yield from (("swings", number, swing.file, PACKED) for number, swing in enumerate(lesson.swings))
+
+
+def _packed_otherwise(sheet: Sheet[Lesson], sizes: Mapping[str, tuple[int, int]]) -> Iterator[Problem]:
+    """A problem for each swing whose picture has another size than its frames together, and for a second one of a
+    view."""
+    seen: set[View] = set()
+    for number, swing in enumerate(sheet.record.swings):
+        has, wants = sizes.get(swing.file), swing.packed_size
+        if has is not None and has != wants:
+            wrong = f"the picture has {has[0]} × {has[1]} pixels, and its frames make {wants[0]} × {wants[1]}"
+            yield sheet.problem(
+                ("swings", number, "file"), wrong, "Look at columns, frame, and how many times there are."
+            )
+        if swing.view in seen:
+            yield sheet.problem(
+                ("swings", number, "view"), "there is a swing of this view already", "Keep one of them."
+            )
+        seen.add(swing.view)
 
 
 def student_of(place: str) -> str | None:

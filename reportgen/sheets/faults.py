@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations, product
 from math import dist, isfinite
 
-from reportgen.records.lesson import Pixel, Still
+from reportgen.records.base import Pixel
+from reportgen.records.lesson import Still
 from reportgen.records.words import Checkpoint, Mark, Side
 
 Location = tuple[str | int, ...]

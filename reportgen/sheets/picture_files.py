@@ -1,11 +1,12 @@
-"""Whether a picture file is a whole PNG or JPEG of a size that pages can be made from."""
+"""Whether a picture file is whole and of a size that pages can be made from: a PNG or JPEG, packed frames a JPEG or
+WebP."""
 
 import os
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO, TYPE_CHECKING
+from typing import IO, TYPE_CHECKING, Literal
 
 from reportgen.errors import ReportgenError
 from reportgen.records.bounds import NARROW, PICTURE_BYTES, PICTURE_MEGAPIXELS, PIXELS, WHOLE_MEGAPIXELS
@@ -44,12 +45,20 @@ def strictly() -> Iterator[None]:
         ImageFile.LOAD_TRUNCATED_IMAGES = lenient
 
 
-def opened_picture(source: Path | IO[bytes]) -> "Image.Image":
-    """A PNG or JPEG as Pillow opens it, not unpacked yet. Raises what Pillow does."""
+Format = Literal["PNG", "JPEG", "WEBP"]
+STILLS: tuple[Format, ...] = ("PNG", "JPEG")
+PACKED: tuple[Format, ...] = ("JPEG", "WEBP")
+"""The formats of a still, and of frames that are packed into one picture."""
+
+
+def opened_picture(source: Path | IO[bytes], formats: tuple[Format, ...] = STILLS) -> "Image.Image":
+    """A picture of one of these `formats` as Pillow opens it, not unpacked yet. Raises what Pillow does."""
     from PIL import Image
 
     Image.preinit()  # otherwise, to look for the one format, the library loads all that it knows, some forty
-    return Image.open(source, formats=("PNG", "JPEG"))
+    if "WEBP" in formats:
+        from PIL import WebPImagePlugin  # noqa: F401  # it is not among those
+    return Image.open(source, formats=formats)
 
 
 def _mend_of_a_name(file: Path) -> str:
@@ -65,7 +74,7 @@ def _mend_of_a_name(file: Path) -> str:
     return nearest(file.name, names, otherwise)
 
 
-def picture_fault(file: Path) -> tuple[str, str] | None:
+def picture_fault(file: Path, formats: tuple[Format, ...] = STILLS) -> tuple[str, str] | None:
     """(what is wrong, how to mend it) of the picture in `file`; None where it is whole."""
     from PIL import Image, UnidentifiedImageError
 
@@ -76,17 +85,21 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
             return f"the file is larger than {PICTURE_BYTES >> 20} MiB", "Save the picture smaller."
         with strictly(), warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with opened_picture(file) as picture:
+            with opened_picture(file, formats) as picture:
                 if (fault := _shape_fault(picture)) is not None:
                     return fault
                 if picture.format == "PNG":
                     picture.verify()
+                elif picture.format == "WEBP":
+                    if not _is_as_long_as_it_says(file.read_bytes()):
+                        return _BROKEN
                 elif not _has_its_end(file.read_bytes()):
                     return _BROKEN
     except FileNotFoundError:
         return "the picture is not there", _mend_of_a_name(file)
     except UnidentifiedImageError:
-        return "the file is not a PNG or JPEG picture", "Save it as PNG or JPEG."
+        known = " or ".join("WebP" if name == "WEBP" else name for name in formats)
+        return f"the file is not a {known} picture", f"Save it as {known}."
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
         return "the picture has far too many pixels", "Save it smaller."
     except Exception as error:
@@ -94,6 +107,11 @@ def picture_fault(file: Path) -> tuple[str, str] | None:
             return f"the picture cannot be read ({error.strerror})", "Look at its name and its rights."
         return _BROKEN
     return None
+
+
+def _is_as_long_as_it_says(webp: bytes) -> bool:
+    """Whether a RIFF file holds as many bytes as its head says (RFC 9649, 2.3)."""
+    return len(webp) >= 8 + int.from_bytes(webp[4:8], "little")
 
 
 def _has_its_end(jpeg: bytes) -> bool:
@@ -108,9 +126,9 @@ def _has_its_end(jpeg: bytes) -> bool:
     return False
 
 
-def picture_size(file: Path) -> tuple[int, int]:
+def picture_size(file: Path, formats: tuple[Format, ...] = STILLS) -> tuple[int, int]:
     """Width and height in pixels of a whole picture as it is shown: turned upright by its EXIF note."""
-    with opened_picture(file) as picture:
+    with opened_picture(file, formats) as picture:
         # A PNG can have its notes behind the picture; to unpack it takes a hundred times as long as to look for them.
         plain = picture.format == "PNG" and not any(name in file.read_bytes() for name in _NOTES_OF_PNG)
         lying = not plain and orientation(picture) in (5, 6, 7, 8)

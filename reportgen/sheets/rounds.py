@@ -10,8 +10,9 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import NamedTuple
 
+from reportgen.records.base import Pixel
 from reportgen.records.bounds import ROUNDS
-from reportgen.records.lesson import Lesson, Pixel, Still
+from reportgen.records.lesson import Lesson, Still
 from reportgen.records.rounds import MarkedAgain, Round
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet
 from reportgen.sheets.files import entries, is_the_systems

@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from reportgen.records.told import ToldStill, ToldStroke
+from reportgen.records.told import ToldStill
+from reportgen.records.told_swings import ToldStroke
 
 
 def make_still(size: tuple[int, int], **changed: Any) -> ToldStill:

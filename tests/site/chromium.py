@@ -20,6 +20,8 @@ FLAGS = (
 )  # fmt: skip
 
 
+_MIDDLE = "const box = at.getBoundingClientRect(); return [box.left + box.width / 3, box.top + box.height / 2]"
+
 END = 60.0
 """Seconds after which a browser that has not ended never will."""
 
@@ -79,6 +81,15 @@ class Chromium:
     def clicks_on(self, selector: str) -> None:
         """A click as the mouse makes it."""
         self.driver.find_element("css selector", selector).click()
+
+    def swipes(self, selector: str, across: int) -> None:
+        """A finger goes `across` pixels to the right over an element, which is brought into sight."""
+        x, y = self.run(
+            f"const at = document.querySelector({selector!r}); at.scrollIntoView({{ block: 'center' }});{_MIDDLE}"
+        )
+        for kind, at in (("touchStart", 0), ("touchMove", across / 2), ("touchMove", across), ("touchEnd", None)):
+            points = [] if at is None else [{"x": x + at, "y": y}]
+            self.driver.execute_cdp_cmd("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
 
     def enters_the_frame(self) -> None:
         """Scripts run in the page's first frame from now on."""

@@ -103,6 +103,20 @@ class Firefox:
         found = self._call("WebDriver:FindElement", using="css selector", value=selector)["value"]
         self._call("WebDriver:ElementClick", id=next(iter(found.values())))
 
+    def swipes(self, selector: str, across: int) -> None:
+        """A finger goes `across` pixels to the right over an element, which is brought into sight."""
+        self.run(f"document.querySelector({selector!r}).scrollIntoView({{ block: 'center' }})")
+        over = self._call("WebDriver:FindElement", using="css selector", value=selector)["value"]
+        actions: list[dict[str, Any]] = [{"type": "pointerMove", "x": 0, "y": 0, "origin": over}]
+        actions += [{"type": "pointerDown", "button": 0}]
+        actions += [
+            {"type": "pointerMove", "x": x, "y": 0, "origin": over, "duration": 50} for x in (across // 2, across)
+        ]
+        finger = {"type": "pointer", "id": "finger", "parameters": {"pointerType": "touch"}}
+        self._call(
+            "WebDriver:PerformActions", actions=[finger | {"actions": [*actions, {"type": "pointerUp", "button": 0}]}]
+        )
+
     def enters_the_frame(self) -> None:
         """Scripts run in the page's first frame from now on."""
         self._call("WebDriver:SwitchToFrame", id=0)

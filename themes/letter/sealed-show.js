@@ -2,7 +2,7 @@
 // From the files of an area to the page on the screen.
 
 const { lang: LANG, dir: DIR } = document.documentElement;
-const KINDS = { svg: "image/svg+xml", png: "image/png", jpg: "image/jpeg", pdf: "application/pdf", ics: "text/calendar", mp4: "video/mp4", webm: "video/webm" };
+const KINDS = { svg: "image/svg+xml", png: "image/png", jpg: "image/jpeg", webp: "image/webp", pdf: "application/pdf", ics: "text/calendar", mp4: "video/mp4", webm: "video/webm" };
 const SITE = "https://site.invalid/";
 
 // What the scripts say, in the language of the door. A page that is shown may bring a block of this name of its own.
@@ -42,7 +42,7 @@ class Held {
 async function pageAt(place, held) {
   if (!place.endsWith(".html")) return filePage(place, await file(place), held);
   const page = new DOMParser().parseFromString(textOf(await file(place)), "text/html");
-  page.querySelectorAll("script:not([type='application/json']), iframe, object, embed, .skip").forEach((one) => one.remove());
+  page.querySelectorAll("script:not([type='application/json']), iframe, object, embed, noscript, .skip").forEach((one) => one.remove());
   await Promise.all([...page.querySelectorAll("a[href]")].map(async (link) => {
     const url = resolved(link.getAttribute("href"), place);
     if (url.href.startsWith(SITE)) link.setAttribute("href", await routeTo(placeOf(url), plainly(url.hash.slice(1))));
@@ -53,8 +53,33 @@ async function pageAt(place, held) {
     const source = placeOf(resolved(picture.getAttribute(name), place));
     picture.setAttribute(name, held.address(await file(source), source));
   }));
+  setAside(page, place);
   if (areaOf(place) !== areas.own) await leadHome(page);
   return page;
+}
+
+// The frames of a swing come after the page: until then it is read without them.
+function setAside(page, from) {
+  page.querySelectorAll("image[href], image[data-late]").forEach((image) => {
+    image.dataset.late = placeOf(resolved(image.getAttribute("href") ?? image.dataset.late, from));
+    image.removeAttribute("href");
+  });
+  page.querySelectorAll(".side").forEach((side) => {
+    side.dataset.late = placeOf(resolved(JSON.parse(side.dataset.swing).file, from));
+  });
+}
+
+// Gives the images of a page their frames, each picture once.
+function lateInto(held, mine) {
+  const coming = new Map();
+  return async (image) => {
+    const place = image.dataset.late;
+    if (!coming.has(place)) {
+      coming.set(place, file(place).then((bytes) => mine === turn ? held.address(bytes, place) : null).catch(() => null));
+    }
+    const address = await coming.get(place);
+    if (address) image.setAttribute("href", address);
+  };
 }
 
 function made(tag, attributes, ...inside) {
@@ -145,6 +170,7 @@ async function show() {
   shown.drop();
   shown = held;
   liven(open);
+  stepThrough(open, lateInto(held, mine));
   settle(page.title, target);
 }
 
