@@ -6,7 +6,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from reportgen.errors import ReportgenError
-from reportgen.records.lesson import Pixel, Still
+from reportgen.records.base import Pixel
+from reportgen.records.lesson import Still
 from reportgen.records.rounds import MarkedAgain, Round
 from reportgen.records.words import Mark
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder

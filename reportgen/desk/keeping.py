@@ -1,7 +1,8 @@
-"""What a lesson needs of its films is kept: pictures of moments as stills of its sheet, a film where it is asked."""
+"""What a lesson needs of its films is kept: pictures of moments as stills of its sheet, the frames of the swing to step
+through, a film where it is asked."""
 
 import shutil
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,6 +14,8 @@ from reportgen.desk.moments import FilmMoments, Moments, Pair
 from reportgen.desk.pictures import SHORT, new_file
 from reportgen.desk.saving import Change
 from reportgen.errors import ReportgenError
+from reportgen.films.needs import FilmError
+from reportgen.films.packing import packed
 from reportgen.films.pairs import rate_of
 from reportgen.films.reading import pictures
 from reportgen.films.stills import as_jpeg
@@ -40,14 +43,16 @@ class Keeping:
     moments: Moments
 
     def keep(self, student: str, name: str, sent: SentKeep) -> str:
-        """Write the pictures of moments, and their rows into the sheet; the name of the first picture. All is kept or
-        nothing. Raises LookupError, ReportgenError where a moment is asked and nobody has confirmed it, OSError."""
+        """Write the pictures of moments and the frames of the swing, and their rows into the sheet; the name of the
+        first picture. All is kept or nothing. Raises LookupError, ReportgenError where a moment is asked and nobody has
+        confirmed it, OSError."""
         pair = self.moments.pair(student, name)
         wanted = [(one, _wanted(one, sent)) for one in pair.films if one.film.number in sent.moments]
         if not any(moments for _, moments in wanted):
             raise ReportgenError(say("Nothing is chosen to keep."))
         sheet = self.lessons.sheet(student, name)
-        swing = _swing([one.still for one in stills_written(sheet, sheet.parents[3])], wanted)
+        before = [one.still for one in stills_written(sheet, sheet.parents[3])]
+        swing = _swing(before, wanted)
         made: list[Path] = []
         try:
             rows = [
@@ -55,9 +60,17 @@ class Keeping:
                 for one, moments in wanted
                 for row in _rows(one, moments, pair, swing, sheet.parents[1] / "stills", name[:10], made)
             ]
+            frames = [
+                row
+                for one, _ in wanted
+                if not any(still.view == one.view for still in before)
+                for row in _frames(one, sheet.parents[1] / "swings", name[:10], made)
+            ]
             if sent.films:
                 made += [_film_kept(one, sheet.parents[1] / "films", name[:10]) for one, _ in wanted]
-            self.lessons.write(student, name, *(Change(("stills",), None, row, add=True) for row in rows))
+            changes = [Change(("stills",), None, row, add=True) for row in rows]
+            changes += [Change(("swings",), None, row, add=True) for row in frames]
+            self.lessons.write(student, name, *changes)
         except BaseException:
             for file in made:
                 file.unlink(missing_ok=True)
@@ -114,6 +127,22 @@ def _row(
     if pair.clock is not None and one.view == "down-the-line":
         row["lag"] = {"seconds": round(pair.clock.seconds, 4), "by": pair.clock.by}
     return row | ({} if swing is None else {"swing": swing})
+
+
+def _frames(one: FilmMoments, folder: Path, day: str, made: list[Path]) -> Iterator[dict[str, Any]]:
+    """The row of the frames of a swing, from the first to the last moment that counts; none where it is not seen
+    between them. The picture that holds them is written into `folder` and noted in `made`."""
+    counting = [one.moments[moment] for moment in CHECKPOINTS if moment in one.moments and one.counts(moment)]
+    stretched = one.film.note.stretched or 1.0
+    try:
+        found = packed(one.film.file, one.view, one.swing, counting, "", stretched=stretched, kept=one.film.folder)
+    except FilmError:  # the stills are what was asked for
+        return
+    own_folder(folder)
+    place = new_file(folder, f"{day}-{SHORT[one.view]}", found.data, found.record.file.rpartition(".")[2])
+    made.append(place)
+    record = found.record.model_copy(update={"file": f"../swings/{place.name}"})
+    yield record.model_dump(mode="json", by_alias=True, exclude_none=True)
 
 
 def _film_kept(one: FilmMoments, folder: Path, day: str) -> Path:

@@ -56,10 +56,10 @@ def _of_heic(data: bytes) -> bytes:
             raise FilmError(says[:1].upper() + says[1:]) from None
 
 
-def new_file(folder: Path, stem: str, data: bytes) -> Path:
+def new_file(folder: Path, stem: str, data: bytes, ending: str = "jpg") -> Path:
     """A new file of that name, or of the next that is free: no picture is ever written over."""
     for number in range(1, MOST_OF_A_NAME):
-        place = folder / (f"{stem}.jpg" if number == 1 else f"{stem}-{number}.jpg")
+        place = folder / (f"{stem}.{ending}" if number == 1 else f"{stem}-{number}.{ending}")
         try:
             with open(place, "xb", opener=owner_only) as stream:
                 try:
@@ -71,4 +71,4 @@ def new_file(folder: Path, stem: str, data: bytes) -> Path:
         except FileExistsError:
             continue
         return place
-    raise ReportgenError(f"{folder / stem}.jpg and {MOST_OF_A_NAME - 1} more are there already. Take some out.")
+    raise ReportgenError(f"{folder / stem}.{ending} and {MOST_OF_A_NAME - 1} more are there already. Take some out.")

@@ -13,7 +13,8 @@ from reportgen.desk.saving import ChangedMeanwhileError
 from reportgen.errors import ReportgenError
 from reportgen.measuring.asked import marks_shown
 from reportgen.preview.watched import Watched
-from reportgen.records.lesson import Pixel, Placed
+from reportgen.records.base import Pixel
+from reportgen.records.lesson import Placed
 from reportgen.records.rounds import Round
 from reportgen.records.words import Mark
 from reportgen.rights import write_atomically

@@ -6,10 +6,12 @@ import sys
 from io import BytesIO
 
 import pytest
+import yaml
 from PIL import Image
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
 
+from reportgen.records.words import CHECKPOINTS
 from tests.desk.conftest import Browser, opened
 from tests.desk.films.lessons import DOWN, FACE_ON, TRUTH, Begun
 from tests.publishing.small import contents, reportgen
@@ -72,6 +74,18 @@ def test_a_row_says_when_its_picture_was_taken_and_how_the_clocks_lie(lesson: Be
         with Image.open(lesson.sheet.parent / row["file"]) as kept:
             assert kept.format == "JPEG"
     assert not [line for line in reportgen("check", lesson.desk.academy).output.splitlines() if "stills" in line]
+
+
+def test_the_frames_of_the_swing_are_kept_with_its_first_pictures(lesson: Begun) -> None:
+    lesson.post("moments/transition/confirm")
+    assert lesson.post("moments/keep", {"moments": {1: ["impact"], 2: ["impact"]}})[0] == 200
+    swings = yaml.safe_load(lesson.sheet.read_text(encoding="utf-8"))["swings"]
+    assert [row["view"] for row in swings] == ["face-on", "down-the-line"]
+    for row in swings:
+        assert list(row["checkpoints"]) == list(CHECKPOINTS)
+        with Image.open(lesson.sheet.parent / row["file"]) as packed:
+            assert packed.width == row["columns"] * row["frame"][0]
+    assert not [line for line in reportgen("check", lesson.desk.academy).output.splitlines() if "swings" in line]
 
 
 def test_what_is_asked_is_not_kept_before_somebody_has_confirmed_it(lesson: Begun) -> None:
