@@ -30,7 +30,7 @@ def clock_words(lag: Lag, clock: OneClock | None) -> dict[str, Any]:
     if clock is not None:
         told = {
             "sound": say("The sound of the hit in both tells it."),
-            "pictures": say("The way of the body in both tells it."),
+            "pictures": say("The movement of the body in both tells it."),
             "hand": say("Your pictures of impact tell it."),
         }
         return {"says": f"{_later(clock.seconds)} {told[clock.by]}", "ways": []}
@@ -38,7 +38,7 @@ def clock_words(lag: Lag, clock: OneClock | None) -> dict[str, Any]:
     if lag.by_sound is not None:
         offered.append(["sound", say("the sound of the hit ({ms} ms)", ms=_ms(lag.by_sound))])
     if lag.by_pictures is not None:
-        offered.append(["pictures", say("the way of the body ({ms} ms)", ms=_ms(lag.by_pictures))])
+        offered.append(["pictures", say("the movement of the body ({ms} ms)", ms=_ms(lag.by_pictures))])
     asks = (
         say("Sound and pictures disagree about when each film began. Which is right?")
         if len(offered) > 1

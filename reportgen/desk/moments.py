@@ -95,7 +95,8 @@ class Moments:
     def now(self, student: str, name: str) -> Shown:
         """All that the page of moments shows. Raises LookupError."""
         waiting, pair = self.waiting(student, name), self.pair(student, name)
-        wanted = self._marks.moments(student, name, [one.note.view for one in waiting if one.note.view])
+        views = [one.note.view for one in waiting if one.note.view]
+        wanted = self._marks.moments(student, name, views) if pair.films else {}
         found = {one.film.number: one for one in pair.films}
         return {
             "films": [self._shown(one, found.get(one.number), wanted, student, name, pair) for one in waiting],

@@ -191,7 +191,7 @@
     status.textContent = words.told[state].replace("{moment}", name[moment]) + (apart === undefined ? "" : " " + words.apart.replace("{ms}", apart));
     const count = known().reduce((sum, film) => sum + kept(film).length, 0), left = order.filter(asks);
     keepButton.textContent = count === 1 ? words.keep_one : words.keep.replace("{count}", count);
-    keepButton.disabled = !count || now.reading;
+    keepButton.disabled = !count || now.films.some((film) => !film.moments);  // a swing is kept whole
     allButton.setAttribute("aria-pressed", all);
     document.getElementById("left").textContent = left.length ? words.left.replace("{moments}", left.map((at) => name[at]).join(", ")) : "";
   }

@@ -2,10 +2,11 @@
 
 import http.client
 import json
-import os
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from threading import Event
 from typing import Any
 
 import yaml
@@ -74,10 +75,7 @@ class Begun:
 
     def comes_to(self, film: int, moment: str, picture: int) -> None:
         """Wait until a moment is at that picture, by what the desk has on disk."""
-        until = time.monotonic() + DEADLINE
-        while (now := self.picture(film, moment)) != picture and time.monotonic() < until:
-            os.sched_yield()
-        assert now == picture
+        wait_until(lambda: self.picture(film, moment) == picture)
 
     def picture(self, film: int, moment: str) -> int:
         """The number of the picture of a moment."""
@@ -92,9 +90,17 @@ class Begun:
 
     def moments(self) -> dict[str, Any]:
         """What the page of moments shows, as soon as all films are read."""
-        while (now := self.get("moments/now"))["reading"]:
-            os.sched_yield()
-        return now  # type: ignore[no-any-return]
+        wait_until(lambda: not any(film["reading"] for film in self.get("films")["films"]))
+        now: dict[str, Any] = self.get("moments/now")
+        return now
+
+
+def wait_until(holds: Callable[[], bool]) -> None:
+    """Return as soon as something holds; most of the time is left to the desk."""
+    until = time.monotonic() + DEADLINE
+    while not holds():
+        assert time.monotonic() < until
+        Event().wait(0.05)
 
 
 def beside(academy: Path) -> Path:
