@@ -27,6 +27,9 @@ _MOST = (0.82, 0.98, 0.82, 1.24)
 """Metres kept at most around the middle between the hips, to the left, above, to the right and below: they take in the
 player and a club at any checkpoint."""
 
+_QUALITY = 72
+"""Of a JPEG: at twice the pixels that a page needs nobody sees more, and all pictures of a lesson stay light."""
+
 _LEAST = 0.1
 """Metres across and up below which nothing can be seen of a player."""
 
@@ -140,5 +143,5 @@ def _encoded(picture: Image.Image, drawn: bool) -> tuple[bytes, str]:
     if drawn and picture.getcolors(6000) is not None:
         picture.quantize(96, dither=Image.Dither.NONE).save(out, "PNG", optimize=True)
         return out.getvalue(), "png"
-    picture.save(out, "JPEG", quality=82, optimize=True)
+    picture.save(out, "JPEG", quality=_QUALITY, optimize=True)
     return out.getvalue(), "jpg"

@@ -13,8 +13,8 @@ from reportgen.drawing.swing_frames import PackedPicture, frame_lines, frame_pho
 from reportgen.records.told import ToldLesson
 from reportgen.records.told_swings import ToldSwing
 
-RECAP_HIGH = 260
-"""Pixels of a checkpoint in a recap's row, which is 22 mm high."""
+RECAP_HIGH = 190
+"""Pixels of a checkpoint in a recap's row, which is 15 to 23 mm high."""
 
 
 @dataclass(frozen=True)

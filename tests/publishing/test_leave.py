@@ -34,7 +34,20 @@ def academy(tmp_path: Path) -> Path:
         loud.save(still, "JPEG", quality=95, exif=notes)
         with Image.open(still) as saved:
             assert saved.getexif().get_ifd(GPS)
+    _add_a_swing(academy)
     return academy
+
+
+def _add_a_swing(academy: Path) -> None:
+    """A swing of four loud frames, with a camera's notes too."""
+    folder, notes = academy / "students" / WREN / "swings", Image.Exif()
+    folder.mkdir()
+    notes[MAKER] = "a camera"
+    Image.new("RGB", (200, 240), LOUD).save(folder / "fo.jpg", quality=95, exif=notes)
+    (sheet,) = (academy / "students" / WREN / "lessons").iterdir()
+    row = "file: ../swings/fo.jpg, view: face-on, columns: 2, frame: [100, 120], times: [0, 1, 2, 3]"
+    with sheet.open("a", encoding="utf-8") as file:
+        file.write(f"swings:\n  - {{{row}, checkpoints: {{setup: 0, top: 1, impact: 3}}}}\n")
 
 
 def _give_leave(academy: Path, written: str) -> None:
@@ -83,6 +96,7 @@ def test_with_leave_they_go_out_without_the_cameras_notes(academy: Path) -> None
     site = _published(academy)
     shown = _pictures(site)
     assert len(shown) >= 2
+    assert [file.parent.name.partition("-")[0] for file in shown].count("swing") == 1
     assert all(_loud_part(file) > 0.5 for file in shown)
     assert list(_in_recaps(site))
     for file in shown:

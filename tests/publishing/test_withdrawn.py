@@ -6,6 +6,7 @@ import re
 import shutil
 import zipfile
 from collections.abc import Callable, Iterator
+from hashlib import sha256
 from pathlib import Path
 from typing import NamedTuple
 
@@ -73,7 +74,11 @@ class Family(NamedTuple):
         passphrase = read_keyring(keyring_of(self.academy), MINE).members[student].passphrase
         opened = open_area(self.site / "upload", area, passphrase)
         lessons = [file.stem for file in (self.academy.parent / "all").rglob("20*.yaml")]
-        for folder in ("", *lessons):
+        swings = [
+            f"swing-{sha256(file.read_bytes()).hexdigest()[:16]}"
+            for file in (self.academy.parent / "all").rglob("*.webp")
+        ]
+        for folder in ("", *lessons, *(f"{lesson}/{swing}" for lesson in lessons for swing in swings)):
             if opened.file_of(folder).is_file():
                 yield from opened.files(folder).values()
 
@@ -101,7 +106,7 @@ def _pictures(data: bytes) -> Iterator[Image.Image]:
         with pikepdf.open(io.BytesIO(data)) as pdf:
             found = [o for o in pdf.objects if isinstance(o, pikepdf.Stream) and o.get("/Subtype") == "/Image"]
             yield from (pikepdf.PdfImage(one).as_pil_image() for one in found)
-    elif data.startswith((b"\x89PNG", b"\xff\xd8")):
+    elif data.startswith((b"\x89PNG", b"\xff\xd8", b"RIFF")):
         with Image.open(io.BytesIO(data)) as picture:
             yield picture.copy()
 
@@ -118,6 +123,9 @@ def _published(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPath
         for still in (academy / "students" / student / "stills").iterdir():
             with Image.open(still) as drawn:
                 Image.new("RGB", drawn.size, loud).save(still)
+        for swing in (academy / "students" / student / "swings").iterdir():
+            with Image.open(swing) as drawn:
+                Image.new("RGB", drawn.size, loud).save(swing, lossless=True)
     shutil.copytree(academy, folder / "all")
     family = Family(academy, folder / "site", request.param)
     with pytest.MonkeyPatch.context() as patch:
@@ -128,6 +136,14 @@ def _published(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPath
         found = family.pictured()
     assert found == {MIRO: {MIRO}, HENRIK: {HENRIK, MIRO}, "store": {MIRO, HENRIK}}
     return family
+
+
+def test_swings_are_among_the_pictures_of_both(_published: Family) -> None:
+    swings = {student: len(list((_published.academy / "students" / student / "swings").iterdir())) for student in LOUD}
+    assert swings == {MIRO: 3, HENRIK: 2}
+    if not _published.sealed:
+        areas = [area_of(_published.site, name) for name in ("Miro", "Henrik")]
+        assert all(list(area.rglob("*.webp")) for area in areas)
 
 
 open_alone = pytest.mark.parametrize("_published", [False], indirect=True, ids=["open"])

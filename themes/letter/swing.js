@@ -62,7 +62,7 @@ function stepThrough(root, load = fromFile) {
   }
 
   const pairs = [...box.querySelectorAll("[name=pair]")];
-  pairs.forEach((pair) => pair.addEventListener("change", () => { stop(); choose(placesOf(pair)); }));
+  pairs.forEach((pair) => pair.addEventListener("change", () => { stop(); choose(placesIn(pair)); }));
   slider.addEventListener("input", () => by(+slider.value));
   play.addEventListener("click", () => {
     if (waiting) return stop();
@@ -81,10 +81,10 @@ function stepThrough(root, load = fromFile) {
   all.forEach((side) => swiped(side.stage, () => at, by));
   box.classList.add("live");
   box.querySelectorAll("[data-live]").forEach((part) => { part.hidden = false; });
-  choose(pairs.length ? placesOf(pairs.find((pair) => pair.checked)) : all.map((_, place) => place));
+  choose(pairs.length ? placesIn(pairs.find((pair) => pair.checked)) : all.map((_, place) => place));
 }
 
-const placesOf = (pair) => pair.value.split(",").map(Number);
+const placesIn = (pair) => pair.value.split(",").map(Number);
 
 // The place of the number that is nearest.
 const nearest = (numbers, wanted) => numbers.reduce((best, one, place) => Math.abs(one - wanted) < Math.abs(numbers[best] - wanted) ? place : best, 0);
