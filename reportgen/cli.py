@@ -41,7 +41,18 @@ if os.environ.get("SOURCE_DATE_EPOCH") == "":
     del os.environ["SOURCE_DATE_EPOCH"]
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class _Commands(click.Group):
+    """The commands, and what has taken the place of those that have gone."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if args and args[0] in ("watch", "mark"):
+            ctx.fail(f"Pages to look at and marks to set are at the desk. Instead of {args[0]}, run: reportgen desk")
+        return super().resolve_command(ctx, args)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__)
 def main() -> None:
     """Lesson reports for golf instructors: a sheet per lesson in, judged reports and PDF recaps out.

@@ -29,7 +29,7 @@ def own_figures(folder: AcademyFolder) -> list[str]:
             f"That is not enough. Two looks must share {GROUPS_AT_LEAST // 2} points on two pictures of a lesson.",
             "Mark the pictures again at the desk.",
         ]
-    if found.clicks is None or found.clicks.sd < LEAST:
+    if not any(one is not None and one.sd >= LEAST for one in (found.clicks, found.visit, found.habit)):
         return [*lines, "The two looks are alike to a twentieth of a pixel. Were the marks copied?"]
     lines += ["Lines for academy.yaml, each with its 95 % interval:", "marking:"]
     return [*lines, *_lines(found, marking), "", *_not_known(found, marking), *_of_confirmed(confirmed_marks(looks))]
@@ -57,7 +57,7 @@ def _lines(found: MarkingFigures, marking: MarkingError) -> Iterator[str]:
     still, clicks = found.still, found.clicks
     if still is not None and still.sd >= LEAST:
         yield _line("still_mm", still, f"besides a click of {marking.click_px:g} px")
-    elif clicks is not None:
+    elif clicks is not None and clicks.sd >= LEAST:
         yield _line("click_px", clicks, f"surer than the {marking.click_px:g} px of academy.yaml")
         yield "  still_mm: 0.0  # the click holds all of it"
     for key, figure, now in (("visit_mm", found.visit, marking.visit_mm), ("habit_mm", found.habit, marking.habit_mm)):

@@ -21,7 +21,7 @@ from reportgen.records.words import LESSON_KINDS
 from reportgen.rights import write_atomically
 from reportgen.saying.readers import Reader, library_for
 from reportgen.saying.wording import unit_mark
-from reportgen.sheets.academy_folder import AcademyFolder, StudentFolder
+from reportgen.sheets.academy_folder import AcademyFolder, NoAcademyError, StudentFolder
 from reportgen.sheets.drafts import Draft, unfilled
 from reportgen.sheets.editing import changed
 from reportgen.sheets.loading import load
@@ -68,7 +68,10 @@ class Lessons:
 
     def entries(self) -> tuple[Due, ...]:
         """Everybody, the longest overdue first; nobody where academy.yaml cannot be read."""
-        ready = load(self._root)
+        try:
+            ready = load(self._root)
+        except NoAcademyError:
+            return ()
         if ready.academy is None:
             return ()
         students = [on_desk(folder, None) for folder in ready.students.values()]

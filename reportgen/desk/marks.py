@@ -126,7 +126,10 @@ class Marks:
             "where": where_taken(one.still),
             "size": one.size,
             "written": {key: value for key, value in one.written.items() if key in _PARTS},
-            "asked": {"focus": _asked(followed or every, one.still), "all": _asked(every, one.still)},
+            "asked": {
+                "focus": _asked(followed or every, one.still, stand=_first_of_view(lesson.stills, one)),
+                "all": _asked(every, one.still, stand=True),
+            },
             "shown": marks_shown(one.still.view),
             "lent": ground(others(lesson.stills, one), one),
             "proposed": _proposed_ground(lesson, one, before),
@@ -249,8 +252,13 @@ def _numbered(stills: Iterable[WrittenStill], number: int) -> WrittenStill:
     raise LookupError(number)
 
 
-def _asked(of: Iterable[Measure], still: Still) -> tuple[Mark, ...]:
-    return marks_asked(of, still.view, still.checkpoint)
+def _asked(of: Iterable[Measure], still: Still, *, stand: bool) -> tuple[Mark, ...]:
+    return marks_asked(of, still.view, still.checkpoint, stand=stand)
+
+
+def _first_of_view(stills: Sequence[WrittenStill], one: WrittenStill) -> bool:
+    """Whether it is the picture of its view in which the player's stand is asked for."""
+    return one.number == min(other.number for other in stills if other.still.view == one.still.view)
 
 
 def _proposed_ground(lesson: _Lesson, one: WrittenStill, before: _Lesson | None) -> Shown:

@@ -6,15 +6,16 @@ from typing import get_args
 from reportgen.measuring.formulas import Measure
 from reportgen.records.words import CHECKPOINTS, Checkpoint, Mark, View
 
-_FOR_ALL: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
-"""They tell where the player stands and whether the camera has moved, whatever is measured."""
+_STAND: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
+"""They tell where the player stands, whatever is measured, and from picture to picture whether the camera has moved."""
 _UPWARDS: tuple[Mark, ...] = get_args(Mark)
 
 
-def marks_asked(of: Iterable[Measure], view: View, checkpoint: Checkpoint) -> tuple[Mark, ...]:
-    """The points that any way of measuring needs in a picture of this view and checkpoint, from the feet upwards."""
+def marks_asked(of: Iterable[Measure], view: View, checkpoint: Checkpoint, *, stand: bool) -> tuple[Mark, ...]:
+    """The points that any way of measuring needs in a picture of this view and checkpoint, from the feet upwards; with
+    those that tell the `stand`."""
     ways = [way for measure in of for way in measure.ways if checkpoint in way.checkpoints]
-    wanted = _FOR_ALL.union(*(way.seen.get(view, ()) for way in ways))
+    wanted = (_STAND if stand else frozenset[Mark]()).union(*(way.seen.get(view, ()) for way in ways))
     return tuple(mark for mark in _UPWARDS if mark in wanted)
 
 

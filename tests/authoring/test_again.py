@@ -163,7 +163,7 @@ def confirm(academy: Path, apart: int) -> None:
 
 def test_confirmed_points_are_held_against_those_set_by_hand(academy: Path) -> None:
     marked(academy)
-    confirm(academy, apart=20)
+    confirm(academy, apart=5)
     said = figures(academy).stdout
     assert re.search(r"^\d+ of the points were proposed and confirmed, \d+ were set by hand\.$", said, re.MULTILINE)
     assert re.search(r"^Lean, .*: \d+\.\d mm confirmed, \d+\.\d mm by hand; confirmed points have clearly more\.$",

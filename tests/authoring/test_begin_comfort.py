@@ -1,5 +1,6 @@
 """A new sheet asks about the places that were sore."""
 
+import re
 from datetime import date
 from pathlib import Path
 
@@ -34,9 +35,8 @@ def test_a_low_score_ends_the_asking(tmp_path: Path) -> None:
 def test_a_sheet_that_is_called_ready_is_refused_until_the_score_is_filled_in(tmp_path: Path) -> None:
     begun(tmp_path, MORNING, "")
     written = tmp_path / "students" / ID / "lessons" / "2026-03-19.yaml"
-    filled = written.read_text(encoding="utf-8").replace("value: ,", "value: 70,")
-    ready = [line for line in filled.splitlines() if not line.startswith("draft:")]
-    written.write_text("\n".join(ready), encoding="utf-8")
+    text = re.sub(r"(?m)^draft: true.*\n", "", written.read_text(encoding="utf-8"))
+    written.write_text(text.replace("value: ,", "value: 70,"), encoding="utf-8")
     problems = [str(problem) for problem in load(tmp_path).problems]
     assert len(problems) == 1
     assert "comfort" in problems[0]

@@ -349,6 +349,15 @@ def test_copies_of_their_pictures_and_exports_are_named(home: Home) -> None:
 
 
 @ONLY_OPEN
+def test_a_page_for_setting_marks_of_an_earlier_version_is_named(home: Home) -> None:
+    page = home.here / "mark.html"
+    page.write_text('<!doctype html><meta name="generator" content="reportgen mark">', encoding="utf-8")
+    (home.here / "other.html").write_text("<!doctype html>", encoding="utf-8")
+    (line,) = (line for line in told(home.forget("--dry-run"), "  ") if "setting marks" in line)
+    assert Path(line.split(": a page for setting marks")[0].strip()).name == page.name
+
+
+@ONLY_OPEN
 @pytest.mark.parametrize(
     ("student", "code", "says"),
     [

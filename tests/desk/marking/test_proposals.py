@@ -22,7 +22,6 @@ from tests.desk.marking.page import (
     Marking,
     filmed_sheet_of,
     marks,
-    say_in_sheet,
     sheet_of,
     without_marks,
 )
@@ -49,23 +48,17 @@ class Begun(NamedTuple):
         return self.sheet.read_bytes() == self.written
 
 
-@pytest.mark.parametrize("begun", ["the picture before", "the model"], indirect=True)
 class TestAProposalCountsForNothing:
-    """The places to start from come from the still before, or from the model, which has looked at the picture."""
+    """The model has looked at a picture on which nothing is marked."""
 
     @pytest.fixture
-    def begun(self, request: pytest.FixtureRequest, filmed: Path, desk: OpenDesk, page: Marking) -> Begun:
-        if request.param == "the model":
-            lesson, number, sheet = FILMED, STRUCK, filmed_sheet_of(filmed)
-        else:
-            lesson, number, sheet = LESSON, IMPACT, sheet_of(filmed)
-            without_marks(filmed)
-            say_in_sheet(filmed, "draft: true")
-        page.open(desk, number, lesson)
+    def begun(self, filmed: Path, desk: OpenDesk, page: Marking) -> Begun:
+        page.open(desk, STRUCK, FILMED)
         page.looked()
         assert page.shown("hollow") > {"lead-ankle", "trail-ankle", "neck"}
         assert not page.shown("set") - {"scale-from", "scale-to"}
-        return Begun(lesson, number, sheet, sheet.read_bytes())
+        sheet = filmed_sheet_of(filmed)
+        return Begun(FILMED, STRUCK, sheet, sheet.read_bytes())
 
     def test_it_gives_no_value(self, begun: Begun, page: Marking) -> None:
         assert set(page.values().values()) == {"–"}
@@ -124,6 +117,19 @@ class TestAProposalCountsForNothing:
         page.touch("touchStart", (200, 300), (300, 500))
         page.touch("touchEnd")
         assert begun.untouched(page)
+
+
+def test_a_mark_that_the_picture_before_lends_counts_for_nothing_either(
+    academy: Path, desk: OpenDesk, page: Marking
+) -> None:
+    without_marks(academy)
+    page.open(desk)
+    page.looked()
+    assert {"trail-ankle", "ball"} < page.shown("hollow")
+    assert set(page.values().values()) == {"–"}
+    page.keys("n", "x", "b")
+    assert Begun(LESSON, IMPACT, sheet_of(academy), sheet_of(academy).read_bytes()).untouched(page)
+    assert not marks(academy)
 
 
 def proposed(desk: OpenDesk, number: int, lesson: str = FILMED) -> dict[str, Any]:
