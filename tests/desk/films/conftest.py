@@ -1,4 +1,4 @@
-"""A lesson whose films were read once; each test has a copy of it."""
+"""A lesson whose films were read once, at a desk that most tests share; each finds it as it was."""
 
 import shutil
 from collections.abc import Iterator
@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.desk.conftest import OpenDesk, opened
+from tests.desk.conftest import opened
 from tests.desk.films.lessons import DOWN, FACE_ON, FOCUS, WHO, Begun, begun, beside
 from tests.publishing.small import link_only, sheets, small_academy
 
@@ -42,18 +42,19 @@ def _open(_read: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Beg
 
 
 @pytest.fixture
-def shared(_open: Begun) -> Begun:
-    """A lesson of whose films nothing is kept: of all tests that write nothing into the sheet."""
-    _open.as_read()
+def lesson(_open: Begun, _read: Path) -> Begun:
+    """The lesson as it was when its two films had been read."""
+    if _open.folder.is_dir():
+        for folder in _open.folder.iterdir():
+            _open.post(f"films/{folder.name}/remove")
+    theirs = _open.sheet.parents[1]
+    shutil.rmtree(theirs)
+    shutil.copytree(_read / "students" / WHO, theirs)
+    shutil.copytree(beside(_read), beside(_open.desk.academy), dirs_exist_ok=True)
     return _open
 
 
 @pytest.fixture
 def academy(_read: Path, tmp_path: Path) -> Path:
+    """An academy of a test's own."""
     return copied(_read, tmp_path / "academy")
-
-
-@pytest.fixture
-def lesson(desk: OpenDesk) -> Begun:
-    """A lesson of a test's own."""
-    return Begun(desk, sheets(desk.academy, WHO)[-1].stem)

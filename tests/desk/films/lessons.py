@@ -83,11 +83,6 @@ class Begun:
         number: int = found["moments"][moment]["picture"]
         return number
 
-    def as_read(self) -> None:
-        """Take back what was said of the moments."""
-        for film in self.get("films")["films"]:
-            self.post(f"films/{film['number']}/word", {"view": film["view"]["id"]})
-
     def moments(self) -> dict[str, Any]:
         """What the page of moments shows, as soon as all films are read."""
         wait_until(lambda: not any(film["reading"] for film in self.get("films")["films"]))

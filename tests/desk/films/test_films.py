@@ -50,12 +50,12 @@ def test_films_go_after_a_month_and_what_never_came_to_its_end_at_once(academy: 
     ],
     ids=["empty", "no film", "cut", "a still"],
 )
-def test_what_is_no_film_is_refused_in_words_and_leaves_nothing(shared: Begun, data: bytes, says: str) -> None:
-    before = {one.name for one in shared.folder.iterdir()}
-    status, said = shared.drop("swing-fo.mov", data)
+def test_what_is_no_film_is_refused_in_words_and_leaves_nothing(lesson: Begun, data: bytes, says: str) -> None:
+    before = {one.name for one in lesson.folder.iterdir()}
+    status, said = lesson.drop("swing-fo.mov", data)
     assert status == 422
     assert said["says"].startswith(f"swing-fo.mov: {says}")
-    assert {one.name for one in shared.folder.iterdir()} == before
+    assert {one.name for one in lesson.folder.iterdir()} == before
 
 
 def test_a_film_whose_pictures_are_broken_says_so_while_it_is_read(lesson: Begun) -> None:

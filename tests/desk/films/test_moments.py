@@ -3,6 +3,7 @@
 import re
 import shutil
 import sys
+from pathlib import Path
 
 import pytest
 import yaml
@@ -13,7 +14,7 @@ from selenium.webdriver.common.keys import Keys
 from reportgen.records.words import CHECKPOINTS
 from tests.access.test_axe import AXE, RUN
 from tests.desk.conftest import Browser, opened
-from tests.desk.films.lessons import DOWN, FACE_ON, TRUTH, Begun
+from tests.desk.films.lessons import DOWN, FACE_ON, TRUTH, Begun, beside
 from tests.publishing.small import contents, reportgen
 
 MOST_CLICKS = 8
@@ -98,32 +99,32 @@ def test_what_is_asked_is_not_kept_before_somebody_has_confirmed_it(lesson: Begu
     assert [row["checkpoint"] for row in lesson.stills] == ["top", "transition"]
 
 
-def test_looking_moving_and_confirming_write_nothing_into_the_academy(shared: Begun) -> None:
-    before = contents(shared.desk.academy)
-    shared.post("moments/move", {"film": 1, "moment": "top", "picture": 70})
-    shared.post("moments/transition/confirm")
-    assert contents(shared.desk.academy) == before
+def test_looking_moving_and_confirming_write_nothing_into_the_academy(lesson: Begun) -> None:
+    before = contents(lesson.desk.academy)
+    lesson.post("moments/move", {"film": 1, "moment": "top", "picture": 70})
+    lesson.post("moments/transition/confirm")
+    assert contents(lesson.desk.academy) == before
 
 
-def test_a_moment_that_is_moved_in_one_film_proposes_the_same_time_in_the_other(shared: Begun) -> None:
+def test_a_moment_that_is_moved_in_one_film_proposes_the_same_time_in_the_other(lesson: Begun) -> None:
     fps = TRUTH["face-on"]["fps"]
-    now = shared.post("moments/move", {"film": 1, "moment": "top", "picture": 60})[1]
+    now = lesson.post("moments/move", {"film": 1, "moment": "top", "picture": 60})[1]
     face_on, down = (film["moments"]["top"] for film in now["films"])
     assert (face_on["picture"], face_on["state"], down["state"]) == (60, "confirmed", "proposed")
     assert down["picture"] == round((60 / fps - BEGAN) * TRUTH["down-the-line"]["fps"])
     assert now["apart"]["top"] <= 1000 / fps / 2
 
 
-def test_what_somebody_has_confirmed_stays_where_it_is(shared: Begun) -> None:
-    shared.post("moments/move", {"film": 2, "moment": "top", "picture": 50})
-    shared.post("moments/move", {"film": 1, "moment": "top", "picture": 80})
-    assert shared.picture(2, "top") == 50
+def test_what_somebody_has_confirmed_stays_where_it_is(lesson: Begun) -> None:
+    lesson.post("moments/move", {"film": 2, "moment": "top", "picture": 50})
+    lesson.post("moments/move", {"film": 1, "moment": "top", "picture": 80})
+    assert lesson.picture(2, "top") == 50
 
 
-def test_films_and_what_was_said_of_them_are_there_after_the_desk_was_killed(lesson: Begun) -> None:
+def test_films_and_what_was_said_of_them_are_there_when_the_desk_is_opened_again(lesson: Begun, academy: Path) -> None:
     lesson.post("moments/move", {"film": 1, "moment": "top", "picture": 61})
-    lesson.desk.end()
-    again = opened(lesson.desk.academy)
+    shutil.copytree(beside(lesson.desk.academy), beside(academy), dirs_exist_ok=True)
+    again = opened(academy)
     try:
         assert Begun(again, lesson.name).picture(1, "top") == 61
     finally:
@@ -149,20 +150,20 @@ def test_a_film_is_kept_only_where_that_is_asked(lesson: Begun) -> None:
     assert "films" not in checked
 
 
-def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(shared: Begun, browser: Browser) -> None:
-    on_page(browser, shared)
-    start = shared.picture(1, "setup")
+def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(lesson: Begun, browser: Browser) -> None:
+    on_page(browser, lesson)
+    start = lesson.picture(1, "setup")
     browser.find("body").send_keys(Keys.PAGE_UP, Keys.PAGE_UP, Keys.PAGE_UP, Keys.PAGE_UP)
     browser.find("body").send_keys(Keys.ARROW_RIGHT, Keys.ARROW_RIGHT, Keys.SHIFT, Keys.ARROW_LEFT)
-    shared.comes_to(1, "setup", start + 2 - 10)
+    lesson.comes_to(1, "setup", start + 2 - 10)
     browser.find("body").send_keys(Keys.PAGE_DOWN, Keys.ENTER)
     browser.until("document.querySelectorAll('#rows [data-moment=takeaway].confirmed').length === 2")
 
 
-def test_a_finger_that_is_drawn_across_a_picture_moves_the_moment(shared: Begun, browser: Browser) -> None:
-    on_page(browser, shared)
+def test_a_finger_that_is_drawn_across_a_picture_moves_the_moment(lesson: Begun, browser: Browser) -> None:
+    on_page(browser, lesson)
     browser.find("#rows [data-moment=top] button").click()
-    start, stage = shared.picture(1, "top"), browser.find("#stages .picture")
+    start, stage = lesson.picture(1, "top"), browser.find("#stages .picture")
     drawn = ActionChains(browser.driver, devices=[])
     finger = drawn.w3c_actions.add_pointer_input("touch", "finger")
     finger.create_pointer_move(origin=stage)
@@ -170,15 +171,15 @@ def test_a_finger_that_is_drawn_across_a_picture_moves_the_moment(shared: Begun,
     finger.create_pointer_move(origin=stage, x=3 * 14 + 2, y=0, duration=80)
     finger.create_pointer_up(button=0)
     drawn.w3c_actions.perform()
-    shared.comes_to(1, "top", start + 3)
+    lesson.comes_to(1, "top", start + 3)
 
 
 @pytest.mark.parametrize("width", [390, 820])
-def test_the_page_of_moments_fits_a_phone_and_a_tablet(shared: Begun, browser: Browser, width: int) -> None:
+def test_the_page_of_moments_fits_a_phone_and_a_tablet(lesson: Begun, browser: Browser, width: int) -> None:
     size = {"width": width, "height": 844, "deviceScaleFactor": 1, "mobile": True}
     browser.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
     try:
-        on_page(browser, shared)
+        on_page(browser, lesson)
         targets = browser.driver.execute_script("""
             return [...document.querySelectorAll('main button, main a, main summary, main label')]
               .filter((one) => one.getClientRects().length)
@@ -190,13 +191,13 @@ def test_the_page_of_moments_fits_a_phone_and_a_tablet(shared: Begun, browser: B
 
 
 @pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (820, "dark")])
-def test_axe_finds_nothing_on_the_page_of_moments(shared: Begun, browser: Browser, width: int, scheme: str) -> None:
+def test_axe_finds_nothing_on_the_page_of_moments(lesson: Begun, browser: Browser, width: int, scheme: str) -> None:
     size = {"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": False}
     browser.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
     features = [{"name": "prefers-color-scheme", "value": scheme}]
     browser.driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": features})
     try:
-        on_page(browser, shared)
+        on_page(browser, lesson)
         browser.driver.execute_script("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
         browser.driver.execute_script(AXE.read_text(encoding="utf-8"))
         assert browser.driver.execute_async_script(RUN) == []
