@@ -55,8 +55,8 @@ class Keeping:
                 for one, moments in wanted
                 for row in _rows(one, moments, pair, swing, sheet.parents[1] / "stills", name[:10], made)
             ]
-            if sent.films:
-                made += [_film_kept(one, sheet.parents[1] / "films", name[:10]) for one, _ in wanted]
+            for one, _ in wanted if sent.films else ():
+                made.append(_film_kept(one, sheet.parents[1] / "films", name[:10]))
             self.lessons.write(student, name, *(Change(("stills",), None, row, add=True) for row in rows))
         except BaseException:
             for file in made:
