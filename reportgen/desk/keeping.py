@@ -66,8 +66,8 @@ class Keeping:
                 if not any(still.view == one.view for still in before)
                 for row in _frames(one, sheet.parents[1] / "swings", name[:10], made)
             ]
-            if sent.films:
-                made += [_film_kept(one, sheet.parents[1] / "films", name[:10]) for one, _ in wanted]
+            for one, _ in wanted if sent.films else ():
+                made.append(_film_kept(one, sheet.parents[1] / "films", name[:10]))
             changes = [Change(("stills",), None, row, add=True) for row in rows]
             changes += [Change(("swings",), None, row, add=True) for row in frames]
             self.lessons.write(student, name, *changes)

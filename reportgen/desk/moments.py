@@ -2,7 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
 
 from reportgen.desk.film_words import clock_words, factor_words, rate_words, view_of
 from reportgen.desk.films import Film, Films
@@ -33,7 +35,7 @@ class SentWord(Record):
     """What a page sends of a film: its view, by how much it is stretched, or what tells the clock."""
 
     view: View | None = None
-    stretched: float | None = None
+    stretched: Annotated[float, Field(ge=1, le=100)] | None = None
     lag_by: Literal["sound", "pictures", "hand"] | None = None
 
 

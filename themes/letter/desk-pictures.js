@@ -47,6 +47,7 @@
         select.addEventListener("change", () => ask(row, file));
       }
       row.querySelector(".leave").addEventListener("click", () => row.remove());
+      row.querySelector("img").addEventListener("error", ({ target }) => target.removeAttribute("src"));  // no browser shows HEIC
       if (file instanceof Blob) {
         const reader = new FileReader();
         reader.onload = () => { row.querySelector("img").src = reader.result; };

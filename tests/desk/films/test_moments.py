@@ -5,6 +5,7 @@ import shutil
 import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
 import yaml
 from PIL import Image
@@ -131,6 +132,21 @@ def test_films_and_what_was_said_of_them_are_there_when_the_desk_is_opened_again
         again.end()
 
 
+def test_where_sound_and_pictures_disagree_somebody_says_which_is_right(lesson: Begun) -> None:
+    seen = lesson.folder / "2" / "seen.npz"
+    with np.load(seen) as kept:
+        held = dict(kept)
+    np.savez(seen, **{**held, "heard": held["heard"] - 0.03})
+    clock = lesson.moments()["clock"]
+    assert [by for by, _ in clock["ways"]] == ["sound", "pictures", "hand"]
+    assert lesson.post("films/2/word", {"lag_by": "hand"}) == (422, {"says": "Confirm impact in both films first."})
+    assert lesson.post("films/2/word", {"lag_by": "pictures"})[1]["clock"]["ways"] == []
+    assert lesson.post("moments/keep", {"moments": {2: ["impact"]}})[0] == 200
+    (row,) = lesson.stills
+    assert row["lag"]["by"] == "pictures"
+    assert row["lag"]["seconds"] == pytest.approx(BEGAN, abs=0.008)
+
+
 def test_a_second_swing_of_a_lesson_has_a_number_of_its_own(lesson: Begun) -> None:
     keep = {"moments": {1: ["impact"]}}
     assert lesson.post("moments/keep", keep)[0] == 200
@@ -158,6 +174,10 @@ def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(lesso
     lesson.comes_to(1, "setup", start + 2 - 10)
     browser.find("body").send_keys(Keys.PAGE_DOWN, Keys.ENTER)
     browser.until("document.querySelectorAll('#rows [data-moment=takeaway].confirmed').length === 2")
+    keys = ActionChains(browser.driver)
+    keys.key_down(Keys.CONTROL).send_keys(Keys.ENTER).key_up(Keys.CONTROL).perform()
+    browser.until("location.pathname.includes('/marks/')")
+    assert {row["checkpoint"] for row in lesson.stills} == {"top", "impact"}
 
 
 def test_a_finger_that_is_drawn_across_a_picture_moves_the_moment(lesson: Begun, browser: Browser) -> None:
