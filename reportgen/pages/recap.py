@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen.pages.printing import Printed, TooLongError, ToPrint, printed
 from reportgen.pages.plain import plain
+from reportgen.pages.printing import Printed, TooLongError, ToPrint, printed
 from reportgen.pages.sandbox import Sandbox
 from reportgen.pages.swing_pages import recap_frames
 from reportgen.pages.theme import stylesheet
