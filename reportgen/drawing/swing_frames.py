@@ -103,10 +103,9 @@ def _value(stroke: ToldStroke, strokes: tuple[ToldStroke, ...], taken: list[Box]
     at_start = (box[0] + box[2]) / 2 >= middle
     x, anchor = (box[0], "start") if at_start else (box[2], "end")
     y = (box[1] + box[3]) / 2
-    return (
-        f'<text class="{_tone(stroke)}" x="{x:.0f}" y="{y:.0f}" text-anchor="{anchor}" dominant-baseline="central">'
-        f"{escape(stroke.says)}</text>"
-    )
+    at = f'x="{x:.0f}" y="{y:.0f}" text-anchor="{anchor}" dominant-baseline="central"'
+    said = escape(stroke.says)
+    return f'<text class="halo" {at} aria-hidden="true">{said}</text><text class="{_tone(stroke)}" {at}>{said}</text>'
 
 
 def _tone(stroke: ToldStroke) -> str:
