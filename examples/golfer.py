@@ -29,7 +29,7 @@ class Pose:
 
     `pelvis_shift` and `seat_forward` count from setup, `heel_lift` is the trail heel's height above its place at setup.
     `lead_arm` sends the lead hand along (shoulder line from lead to trail, chest forward, up), `reach` of the arm's
-    length far, and `shaft` points the club; without them the club is soled at the ball with the hands `lean` ahead of it.
+    length far, and `shaft` points the club; without them the club is soled at the ball, the hands `lean` ahead of it.
     """
 
     stature: float = 1.75

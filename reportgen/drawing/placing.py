@@ -44,8 +44,8 @@ _ALONG = 8
 def free_place(
     size: Point, of: Sequence[Point], lines: Sequence[Sequence[Point]], taken: Sequence[Box], area: Point, gap: float
 ) -> Box | None:
-    """Where a label of `size` stands nearest to the line or point `of`, inside `area` (width and height), no nearer than
-    `gap` to any of the `lines`, its own among them, and over none of what is `taken`; None where there is no room."""
+    """Where a label of `size` stands nearest to the line or point `of`, inside `area` (width and height), no nearer
+    than `gap` to any of the `lines`, its own among them, and over none of what is `taken`; None where no room is."""
     width, height = size
     step = max(area) / _STEPS
     best: tuple[float, Box] | None = None

@@ -34,8 +34,8 @@ class PackedPicture:
 
 
 def packed_picture(source: Path) -> PackedPicture:
-    """The frames in `source` as they lie there, without a camera's notes; what has none is not packed again. The name is
-    made from what it holds. Raises BrokenPictureError, OSError."""
+    """The frames in `source` as they lie there, without a camera's notes; what has none is not packed again. The name
+    is made from what it holds. Raises BrokenPictureError, OSError."""
     data = source.read_bytes()
     try:
         with strictly(), opened_picture(source, PACKED) as opened:
@@ -51,8 +51,8 @@ def packed_picture(source: Path) -> PackedPicture:
 
 
 def frame_photos(source: Path, swing: DrawnSwing, wanted: tuple[ToldSwingMoment, ...], high: int) -> tuple[Photo, ...]:
-    """The frames of some moments, each a picture of its own that is `high` pixels high, with its lines and without their
-    values. Raises BrokenPictureError, OSError."""
+    """The frames of some moments, each a picture of its own that is `high` pixels high, with its lines and without
+    their values. Raises BrokenPictureError, OSError."""
     width, height = swing.size
     size = max(1, round(width * high / height)), high
     try:
@@ -103,10 +103,9 @@ def _value(stroke: ToldStroke, strokes: tuple[ToldStroke, ...], taken: list[Box]
     at_start = (box[0] + box[2]) / 2 >= middle
     x, anchor = (box[0], "start") if at_start else (box[2], "end")
     y = (box[1] + box[3]) / 2
-    return (
-        f'<text class="{_tone(stroke)}" x="{x:.0f}" y="{y:.0f}" text-anchor="{anchor}" dominant-baseline="central">'
-        f"{escape(stroke.says)}</text>"
-    )
+    at = f'x="{x:.0f}" y="{y:.0f}" text-anchor="{anchor}" dominant-baseline="central"'
+    said = escape(stroke.says)
+    return f'<text class="halo" {at} aria-hidden="true">{said}</text><text class="{_tone(stroke)}" {at}>{said}</text>'
 
 
 def _tone(stroke: ToldStroke) -> str:

@@ -57,8 +57,8 @@ def shown_pictures(
 
 
 def spoken_of(report: ToldLesson, pairs: Sequence[Pair]) -> list[Pair]:
-    """The pictures for the recap, in the order of the lesson: those of the moments that the teacher's letter names, then
-    those of what is worked on, then those with most values on them; at most `IN_THE_RECAP`."""
+    """The pictures for the recap, in the order of the lesson: those of the moments that the teacher's letter names,
+    then those of what is worked on, then those with most values on them; at most `IN_THE_RECAP`."""
     letter, priorities = (report.notes or "").casefold(), {priority.metric for priority in report.priorities}
     worked_on = {finding.checkpoint for finding in report.findings if finding.metric in priorities}
 

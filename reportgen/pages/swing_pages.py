@@ -63,8 +63,8 @@ def shown_swings(report: ToldLesson, root: Path) -> ShownSwings | None:
 
 
 def swing_files(shown: ShownSwings | None) -> dict[str, bytes]:
-    """The published pictures of a lesson's swings: path below the lesson -> bytes. Each has a folder of its own, so that
-    a sealed page does not wait for it."""
+    """The published pictures of a lesson's swings: path below the lesson -> bytes. Each has a folder of its own, so
+    that a sealed page does not wait for it."""
     return {side.file: side.picture.data for side in shown.sides} if shown else {}
 
 

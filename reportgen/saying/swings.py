@@ -1,7 +1,6 @@
 """Swings to step through, in words: whose they are, what each frame shows, and which are held side by side."""
 
 from collections.abc import Sequence
-from datetime import date
 
 from reportgen.languages.speaking import later, say
 from reportgen.records.pictures import DrawnSwing, SwingMoment, SwingSeen
@@ -20,13 +19,7 @@ from reportgen.saying.captions import VIEWS, WITHHELD, stroke_value, with_values
 from reportgen.saying.wording import amount, day, mid_sentence, moment_name, sign_beside, verdict_name
 from reportgen.sheets.library import Library
 
-_BOTH: dict[tuple[View, bool], str] = {
-    ("face-on", True): later("Face-on, this time and {day}"),
-    ("down-the-line", True): later("Down the line, this time and {day}"),
-    ("face-on", False): later("Face-on, the two of you"),
-    ("down-the-line", False): later("Down the line, the two of you"),
-}
-_ALONE: dict[View, str] = {"face-on": later("Face-on"), "down-the-line": later("Down the line")}
+_NAMES: dict[View, str] = {"face-on": later("Face-on"), "down-the-line": later("Down the line")}
 
 
 def told_swing(seen: SwingSeen, person: Person, library: Library) -> ToldSwingSeen:
@@ -47,24 +40,20 @@ def swing_pairs(swings: Sequence[ToldSwingSeen], opens_at: Moment | None = None)
     of theirs."""
     shown = [(seen, seen.swing) for seen in swings if seen.swing is not None]
     pairs = [
-        SwingPair(name=_pair_name(seen.view, seen.beside_on), sides=(swing, seen.beside))
+        SwingPair(name=say(_NAMES[seen.view]), sides=(swing, seen.beside))
         for seen, swing in shown
         if seen.beside is not None
     ]
     if len(shown) > 1:
-        pairs.append(SwingPair(name=say("Both views, this time"), sides=tuple(swing for _, swing in shown)))
+        pairs.append(SwingPair(name=say("Both views"), sides=tuple(swing for _, swing in shown)))
     if not pairs:
-        pairs = [SwingPair(name=say(_ALONE[seen.view]), sides=(swing,)) for seen, swing in shown]
+        pairs = [SwingPair(name=say(_NAMES[seen.view]), sides=(swing,)) for seen, swing in shown]
     return tuple(
         pair.model_copy(update={"opens_at": opens_at})
         if opens_at in {moment.checkpoint for moment in pair.sides[0].moments}
         else pair
         for pair in pairs
     )
-
-
-def _pair_name(view: View, on: date | None) -> str:
-    return say(_BOTH[view, True], day=day(on)) if on else say(_BOTH[view, False])
 
 
 def _swing(swing: DrawnSwing, caption: str, whose: str, library: Library) -> ToldSwing:

@@ -61,7 +61,7 @@ def test_without_a_common_film_no_line_is_drawn(tmp_path):
 def test_beside_stands_the_last_swing_of_the_view(tmp_path):
     write_packed(tmp_path, ID)
     _, second = reports(academy(tmp_path, {FIRST: (stills(), SWING), SECOND: (stills(), SLOW)}))
-    assert [pair.name for pair in second.swing_pairs] == ["Face-on, this time and 5 March"]
+    assert [pair.name for pair in second.swing_pairs] == ["Face-on"]
     assert [side.times[-1] for side in second.swing_pairs[0].sides] == [3.5, 1.8]
 
 

@@ -1,4 +1,5 @@
-"""What a reader sees of a page, word by word: nothing folded, drawn or meant for readers of the screen alone."""
+"""What a reader sees of a page, word by word: nothing folded, drawn or meant for readers of the screen alone. A swing
+to step through is looked at, its captions among it."""
 
 from collections.abc import Iterator
 from xml.etree.ElementTree import Element
@@ -31,7 +32,9 @@ def seen(element: Element, without: str | None = None, until: str | None = None)
 def _texts(element: Element, without: str | None, until: str | None) -> Iterator[str | None]:
     """The texts in their order; None where `until` begins."""
     classes = element.get("class", "").split()
-    if not isinstance(element.tag, str) or element.tag.endswith("svg") or {"sr", without} & set(classes):
+    if not isinstance(element.tag, str) or element.tag.endswith("svg"):
+        return
+    if {"sr", "swing", without} & set(classes):
         return
     if until in classes:
         yield None

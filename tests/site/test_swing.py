@@ -1,4 +1,4 @@
-"""A swing to step through on the lesson's page: by mouse, keys and touch, from disk and sealed; nothing moves unasked."""
+"""A swing to step through: by mouse, keys and touch, in the open from disk and sealed; and nothing moves unasked."""
 
 from collections.abc import Iterator
 
@@ -17,7 +17,8 @@ SHOWN = "[...document.querySelectorAll('.live .side:not([hidden])')]"
 FRAMES = f"return {SHOWN}.map(side => +side.dataset.frame)"
 HERE = f"return {SHOWN}.map(side => side.querySelector('.here .at')?.textContent.trim().split(/\\s+/)[0])"
 STILL = """
-const done = arguments[arguments.length - 1], frames = () => document.querySelector('.side:not([hidden])').dataset.frame;
+const done = arguments[arguments.length - 1];
+const frames = () => document.querySelector('.side:not([hidden])').dataset.frame;
 const before = frames();
 let left = 45;
 (function look() {
