@@ -60,7 +60,7 @@ class OpenDesk:
 
 
 def opened(academy: Path) -> OpenDesk:
-    command = [sys.executable, "-m", "reportgen", "desk", str(academy), "--port", "0", "--no-browser"]
+    command = [sys.executable, "-m", "tests.printed_once", "desk", str(academy), "--port", "0", "--no-browser"]
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
     assert process.stdout is not None
     told = re.search(r"http://127\.0\.0\.1:(\d+)(/\S*)", process.stdout.readline())
