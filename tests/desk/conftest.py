@@ -4,8 +4,7 @@ import http.client
 import re
 import shutil
 import subprocess
-import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.remote.webelement import WebElement
 from selenium.webdriver.support.ui import WebDriverWait
 
+from tests.desk.forking import Forked, forked
 from tests.publishing.small import BETTINA, PETRA, ROOT, link_only, small_academy
 
 DEADLINE = 60.0
@@ -30,7 +30,7 @@ class OpenDesk:
     academy: Path
     port: int
     base: str
-    process: subprocess.Popen[str]
+    process: subprocess.Popen[str] | Forked
 
     @property
     def home(self) -> str:
@@ -59,9 +59,14 @@ class OpenDesk:
         return answer.status, dict(answer.getheaders()), said
 
 
-def opened(academy: Path) -> OpenDesk:
-    command = [sys.executable, "-m", "tests.printed_once", "desk", str(academy), "--port", "0", "--no-browser"]
-    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
+def _called(command: Sequence[str]) -> subprocess.Popen[str]:
+    return subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
+
+
+def opened(academy: Path, by: Sequence[str] = ()) -> OpenDesk:
+    """The desk of an academy, opened by the command that everybody uses, or another one."""
+    asked = ("desk", str(academy), "--port", "0", "--no-browser")
+    process = _called([*by, *asked]) if by else forked(*asked)
     assert process.stdout is not None
     told = re.search(r"http://127\.0\.0\.1:(\d+)(/\S*)", process.stdout.readline())
     assert told is not None
