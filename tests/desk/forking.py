@@ -1,5 +1,5 @@
-"""Opens desks quickly. To load the program takes a desk longer than a test does, so it is loaded once in a test process:
-`python -m tests.desk.forking` runs what each line of its input asks for in a process that is forked from it. Such a desk
+"""Opens desks quickly. To load the program takes a desk longer than a test does, so a test process loads it once:
+`python -m tests.desk.forking` runs what each line of its input asks for in a process that is forked from it. That desk
 is a process with a port of its own, and can be killed as any other; `tests/desk/test_kill.py` has the command itself.
 """
 
