@@ -11,6 +11,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -23,18 +24,18 @@ class Forked:
     """A process that was forked; `stdout` is all that it prints."""
 
     def __init__(self, pid: int, pipe: Path) -> None:
-        self.pid, self._known = pid, os.pidfd_open(pid)
+        self.pid, self._known = pid, os.fdopen(os.pidfd_open(pid))
         self.stdout = pipe.open(encoding="utf-8")
 
     def kill(self) -> None:
-        try:
-            signal.pidfd_send_signal(self._known, signal.SIGKILL)
-        except ProcessLookupError:
-            return
+        if not self._known.closed:
+            with suppress(ProcessLookupError):
+                signal.pidfd_send_signal(self._known.fileno(), signal.SIGKILL)
 
     def wait(self) -> None:
-        select.select([self._known], [], [])
-        os.close(self._known)
+        if not self._known.closed:
+            select.select([self._known], [], [])
+            self._known.close()
 
 
 def forked(*arguments: str) -> Forked:
