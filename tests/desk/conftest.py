@@ -19,7 +19,7 @@ from selenium.webdriver.support.ui import WebDriverWait
 from tests.desk.forking import Forked, forked
 from tests.publishing.small import BETTINA, PETRA, ROOT, link_only, small_academy
 
-DEADLINE = 60.0
+DEADLINE = 180.0
 """Seconds after which a test gives up; what it waits for is there within one, but a test machine can be busy."""
 
 
