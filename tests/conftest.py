@@ -1,9 +1,8 @@
 """What holds for all tests. Hypothesis tries the same examples on every run, without a clock, since a test machine can
 be slow. A desk says what day it is: every test lives on one day, a run that goes on past midnight too.
 
-The same page in the same style gives the same PDF (`tests/publishing/test_same_bytes.py` sees it in processes of their
-own), so it is printed once in a test process: half the time of a small publish goes into the cards of the drills. The
-program is compiled before the first process is started, since there are machines on which none keeps what it compiled.
+What is printed is printed once in a run (`tests/printed_once.py`), and its folder goes with the run. The program is
+compiled before the first process is started, since there are machines on which none keeps what it compiled.
 
 The same passphrase and salt open a keyring with the same key (`tests/published/test_crypto_vectors.py` holds which), so
 it is worked out once in a test process: it is made to take long.
@@ -13,6 +12,7 @@ import compileall
 import os
 from functools import lru_cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from hypothesis import settings
@@ -23,23 +23,15 @@ settings.load_profile("reportgen")
 os.environ["SOURCE_DATE_EPOCH"] = "1795608000"  # 25 November 2026, noon in Greenwich: after the demo's last lesson
 
 from reportgen.pages import pdf  # noqa: E402  # the engine reads the date of its PDFs when it is loaded
-from reportgen.pages.printing import Printed, Stylesheet, ToPrint  # noqa: E402
 from reportgen.sealing import keyring  # noqa: E402
-
-_print = pdf._printed
+from tests.printed_once import KEPT_IN, once  # noqa: E402
 
 if "PYTEST_XDIST_WORKER" not in os.environ:
+    _prints = TemporaryDirectory(prefix="prints-")
+    os.environ[KEPT_IN] = _prints.name
     compileall.compile_dir(Path(pdf.__file__).parents[1], quiet=2)
 
-Files = tuple[tuple[str, tuple[bytes, str]], ...]
-
-
-@lru_cache(maxsize=120)
-def _printed_once(text: str, style: Stylesheet, files: Files, most: int | None) -> Printed:
-    return _print(ToPrint(text, style, dict(files), most))
-
-
-pdf._printed = lambda wanted: _printed_once(wanted.text, wanted.style, tuple(wanted.files.items()), wanted.most_pages)
+pdf._printed = once(pdf._printed)
 
 
 _scrypt = keyring.Scrypt

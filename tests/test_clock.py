@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.publishing.small import DEMO
+from tests.publishing.small import DEMO, PETRA, link_only, small_academy
 
 NO_ZONES = [
     ":/etc/passwd",
@@ -60,13 +60,15 @@ def test_any_other_time_zone_does(zone: str, tmp_path: Path) -> None:
     ("command", "epoch"), [*((["check"], epoch) for epoch in NO_TIMES), (["publish", "--to", "site"], "1e9")]
 )
 def test_a_second_in_which_nobody_teaches(command: list[str], epoch: str, tmp_path: Path) -> None:
-    line = told_in_a_line(run([*command, DEMO], tmp_path, SOURCE_DATE_EPOCH=epoch))
+    small_academy(tmp_path / "academy", PETRA, lessons=1)
+    line = told_in_a_line(run([*command, "academy"], tmp_path, SOURCE_DATE_EPOCH=epoch))
     assert line.startswith("SOURCE_DATE_EPOCH is ")
     assert line.endswith(". Give seconds since 1970, within the years 1900 to 2099, or leave it out.")
 
 
 def test_an_empty_second_counts_as_none(tmp_path: Path) -> None:
-    assert run(["publish", DEMO, "--to", "site"], tmp_path, SOURCE_DATE_EPOCH="").returncode == 0
+    link_only(small_academy(tmp_path / "academy", PETRA, lessons=1))
+    assert run(["recap", "academy", PETRA, "--to", "recap.pdf"], tmp_path, SOURCE_DATE_EPOCH="").returncode == 0
 
 
 @pytest.mark.parametrize("epoch", ["-2208902400", "4102358399"])

@@ -61,7 +61,7 @@ def run_apart(school: Path) -> Run:
 
     def run_it(*arguments: str) -> subprocess.CompletedProcess[str]:
         return subprocess.run(
-            [sys.executable, "-m", "reportgen", "send", str(school), *arguments],
+            [sys.executable, "-m", "tests.printed_once", "send", str(school), *arguments],
             cwd=ROOT, capture_output=True, text=True, stdin=subprocess.DEVNULL,
         )  # fmt: skip
 

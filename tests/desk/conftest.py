@@ -4,8 +4,7 @@ import http.client
 import re
 import shutil
 import subprocess
-import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,9 +16,10 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.remote.webelement import WebElement
 from selenium.webdriver.support.ui import WebDriverWait
 
+from tests.desk.forking import Forked, forked
 from tests.publishing.small import BETTINA, PETRA, ROOT, link_only, small_academy
 
-DEADLINE = 60.0
+DEADLINE = 180.0
 """Seconds after which a test gives up; what it waits for is there within one, but a test machine can be busy."""
 
 
@@ -30,7 +30,7 @@ class OpenDesk:
     academy: Path
     port: int
     base: str
-    process: subprocess.Popen[str]
+    process: subprocess.Popen[str] | Forked
 
     @property
     def home(self) -> str:
@@ -67,11 +67,15 @@ WITHOUT_FILM = (
 """The program where the libraries of the extra `film` are not installed."""
 
 
+def _called(command: Sequence[str]) -> subprocess.Popen[str]:
+    return subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
+
+
 def opened(academy: Path, *program: str) -> OpenDesk:
-    """The desk of an academy, by the `program` that the interpreter is given: the real one, where it is not named."""
-    named = program or ("-m", "reportgen")
-    command = [sys.executable, *named, "desk", str(academy), "--port", "0", "--no-browser"]
-    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
+    """The desk of an academy, opened by the command that everybody uses, or by the `program` that the interpreter is
+    given."""
+    asked = ("desk", str(academy), "--port", "0", "--no-browser")
+    process = _called([sys.executable, *program, *asked]) if program else forked(*asked)
     assert process.stdout is not None
     told = re.search(r"http://127\.0\.0\.1:(\d+)(/\S*)", process.stdout.readline())
     assert told is not None

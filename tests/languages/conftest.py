@@ -82,7 +82,7 @@ def from_the_right(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (academy / "languages" / "he.po").write_bytes(written(catalog))
     speak(academy, "he")
     # The faces of charts have no Hebrew letters, and a process of its own may say so.
-    command = [sys.executable, "-m", "reportgen", "publish", str(academy), "--to", str(folder / "site")]
+    command = [sys.executable, "-m", "tests.printed_once", "publish", str(academy), "--to", str(folder / "site")]
     ended = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
     assert ended.returncode == 0, ended.stderr
     return folder / "site"

@@ -3,8 +3,10 @@
 Cameras stand 3 to 8 m away and 0.8 to 1.5 m high, clicks (and the ends of the scale) are 1 to 6 px; landmarks are seen
 off by habit, visit and still, cameras turned and scales out of the player's plane, all as declared to `measure`.
 
-So few bodies count to 0.8 in 100 (one standard error), so each metric has a margin of some of these. `python -m
-tests.bench.measuring` counts more: from 94.2 to 96.3 of 100 by metric, with 1,500 bodies and the samples of a sheet.
+So few bodies count to 1.1 in 100 (one standard error), so each metric has a margin of three of these; an interval that
+is a quarter too narrow holds 85 of 100, and is found. u is drawn from 256 samples to 4 in 100 of itself, which moves
+a share by a tenth. `python -m tests.bench.measuring` counts more: from 94.2 to 96.3 of 100 by metric, with 1,500 bodies
+and the samples of a sheet.
 """
 
 import numpy as np
@@ -28,7 +30,7 @@ NOISE = Noise(habit_mm=10, visit_mm=5, still_mm=4, yaw_deg=3, roll_deg=1, scale_
 
 def covered(mode: str, count: int, swings: int = 1) -> dict[str, float]:
     """Percentage of bodies whose true value lies in the 95 % interval of the measured one."""
-    found = errors(mode, count, seed=11, noise=NOISE, click_px=None, swings=swings, samples=512)
+    found = errors(mode, count, seed=11, noise=NOISE, click_px=None, swings=swings, samples=256)
     return {
         metric: 100 * float(np.mean(np.abs(rows[:, 0]) <= student.ppf(0.975, rows[:, 2]) * rows[:, 1]))
         for metric, rows in found.items()
@@ -37,17 +39,17 @@ def covered(mode: str, count: int, swings: int = 1) -> dict[str, float]:
 
 @pytest.fixture(scope="module")
 def two_views():
-    return covered("two views, distances", 800)
+    return covered("two views, distances", 400)
 
 
 @pytest.fixture(scope="module")
 def without_distances():
-    return covered("two views, parallel", 400)
+    return covered("two views, parallel", 250)
 
 
 @pytest.fixture(scope="module")
 def one_view():
-    return {"face-on": covered("face-on, distance", 350), "down-the-line": covered("down-the-line, distance", 350)}
+    return {"face-on": covered("face-on, distance", 250), "down-the-line": covered("down-the-line, distance", 250)}
 
 
 @pytest.fixture(scope="module")
@@ -68,7 +70,7 @@ def test_all_metrics_together_hold_it_as_often_as_they_say(two_views):
 @pytest.mark.parametrize("swings", [3, 5])
 def test_the_intervals_of_means_hold_the_truth_as_often(swings: int):
     """What swings share does not average out. So few bodies count to 2 in 100, all metrics together to half of one."""
-    found = covered("two views, distances", 150, swings)
+    found = covered("two views, distances", 100, swings)
     assert {metric: share for metric, share in found.items() if share < 88} == {}
     assert 93.0 <= np.mean(list(found.values())) <= 97.5
 

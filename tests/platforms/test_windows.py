@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.printed_once import KEPT_IN
 from tests.publishing.small import ROOT, areas, contents, reportgen, say_in
 
 STUDENT = "tamsin-wickerfold"
@@ -40,14 +41,14 @@ def done(*words: str | Path, **variables: str) -> str:
 
 @pytest.fixture(scope="module")
 def began(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with a first academy, `first`, and its site, `site`."""
+    """A folder with a first academy, `first`, and its site, `site`, of which nothing was printed elsewhere."""
     folder = tmp_path_factory.mktemp("windows")
     done("start", folder / "first")
     say_in(folder / "first", "site: https://lessons.example.org")
     sheet = folder / "first" / "academy.yaml"
     with_mail = sheet.read_text(encoding="utf-8").replace("instructor:\n", "instructor:\n  mail: teacher@example.org\n")
     sheet.write_text(with_mail, encoding="utf-8")
-    done("publish", folder / "first", "--to", folder / "site")
+    done("publish", folder / "first", "--to", folder / "site", **{KEPT_IN: ""})
     return folder
 
 

@@ -153,6 +153,10 @@ def _is_writable(number: int, get_flags: Callable[..., int] = fcntl.fcntl, which
 
 take_away()
 
+from tests.printed_once import keep_prints  # noqa: E402  # what it loads is loaded as on Windows
+
+keep_prints()
+
 if __name__ == "__main__":
     from reportgen.__main__ import main
 

@@ -37,7 +37,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
 
 
 def _publish(folder: Path) -> None:
-    command = [sys.executable, "-m", "reportgen", "publish", str(ACADEMY), "--to", str(folder), "--jobs", "2"]
+    command = [sys.executable, "-m", "tests.printed_once", "publish", str(ACADEMY), "--to", str(folder), "--jobs", "2"]
     ended = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
     assert ended.returncode == 0, ended.stderr
 
