@@ -4,6 +4,7 @@ import http.client
 import re
 import shutil
 import subprocess
+import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path

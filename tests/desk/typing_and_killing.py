@@ -49,7 +49,7 @@ def moments(academy: Path, student: str, seed: int, count: int) -> Sequence[Mome
 
 
 def _one(academy: Path, student: str, chance: random.Random, killed: Killed) -> Moment:
-    desk, profile = opened(academy, by=(sys.executable, "-m", "reportgen")), tempfile.mkdtemp(prefix="killed-")
+    desk, profile = opened(academy, "-m", "reportgen"), tempfile.mkdtemp(prefix="killed-")
     driver = _browser(profile)
     over, words, at = Event(), [""], [monotonic()]
     try:
