@@ -4,7 +4,6 @@ import os
 import random
 import shutil
 import signal
-import sys
 import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
