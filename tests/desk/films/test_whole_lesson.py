@@ -21,6 +21,8 @@ OPEN = """return [...document.querySelectorAll('#points li')].find((one) => one.
     ?.dataset.name ?? null"""
 """The first point of a picture that counts for nothing so far."""
 
+MEASURED = "[...document.querySelectorAll('#values .value')].every((one) => one.innerText !== '–')"
+
 
 @dataclass
 class Instructor:
@@ -101,7 +103,8 @@ def test_from_dropped_films_to_the_mail_in_the_outbox(
                 who.press("[data-act=next]")
                 who.page.until(f"document.getElementById('which').innerText.startsWith('{number + 1} ')")
             who.mark(view, moment)
-        assert {metric for metric, value in who.page.values().items() if value != "–"} == set(focus)
+        who.page.until(MEASURED)
+        assert set(who.page.values()) == set(focus)
         _sent(who)
     finally:
         desk.end()
