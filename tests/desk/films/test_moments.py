@@ -2,7 +2,6 @@
 
 import re
 import shutil
-import sys
 from pathlib import Path
 
 import numpy as np
@@ -15,10 +14,9 @@ from selenium.webdriver.common.keys import Keys
 from reportgen.records.words import CHECKPOINTS
 from tests.access.test_axe import AXE, RUN
 from tests.desk.conftest import Browser, opened
-from tests.desk.films.lessons import DOWN, FACE_ON, TRUTH, Begun, beside
+from tests.desk.films.lessons import FACE_ON, TRUTH, Begun, beside
 from tests.publishing.small import contents, reportgen
 
-MOST_CLICKS = 8
 BEGAN = TRUTH["down-the-line"]["first_picture_s"] - TRUTH["face-on"]["first_picture_s"]
 SOUND = 343.0
 """Metres a second in air of 20 °C (ISO 9613-1, 8.2.1 gives 343.2)."""
@@ -27,41 +25,6 @@ SOUND = 343.0
 def on_page(browser: Browser, lesson: Begun) -> None:
     browser.driver.get(f"{lesson.desk.home}{lesson.path}/moments")
     browser.until("document.querySelectorAll('#rows li').length === 14")
-
-
-class Clicks:
-    """A hand that counts."""
-
-    def __init__(self, browser: Browser) -> None:
-        self.browser, self.count = browser, 0
-
-    def __call__(self, selector: str) -> None:
-        self.browser.find(selector).click()
-        self.count += 1
-
-
-def test_from_two_dropped_films_to_the_stills_in_the_sheet(lesson: Begun, browser: Browser) -> None:
-    for film in lesson.get("films")["films"]:
-        lesson.post(f"films/{film['number']}/remove")
-    before, click = lesson.sheet.read_text(encoding="utf-8"), Clicks(browser)
-    browser.driver.get(lesson.desk.home + lesson.path)
-    browser.find("#pictures [type=file]").send_keys(f"{FACE_ON}\n{DOWN}")
-    browser.until("!document.querySelector('.go').hidden && document.querySelectorAll('.films li').length === 2")
-    click(".go a")
-    browser.until("document.querySelector('#stages img')?.naturalWidth")
-    browser.until("document.querySelectorAll('#rows li').length === 14")
-    assert lesson.sheet.read_text(encoding="utf-8") == before
-    click("[data-act=confirm]")
-    browser.until("document.querySelector('[data-act=keep]').innerText === 'Keep 6 pictures'")
-    click("[data-act=keep]")
-    browser.until("location.pathname.includes('/marks/') && document.getElementById('which').innerText")
-    sys.stdout.write(f"\nclicks from two dropped films to six stills in the sheet: {click.count}\n")
-    assert click.count <= MOST_CLICKS
-    assert lesson.sheet.read_text(encoding="utf-8").startswith(before)
-    assert [(row["view"], row["checkpoint"]) for row in lesson.stills] == [
-        *(("face-on", moment) for moment in ("top", "transition", "impact")),
-        *(("down-the-line", moment) for moment in ("top", "transition", "impact")),
-    ]
 
 
 def test_a_row_says_when_its_picture_was_taken_and_how_the_clocks_lie(lesson: Begun) -> None:
