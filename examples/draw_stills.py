@@ -106,10 +106,13 @@ def _turns_back(a: tuple[float, float], b: tuple[float, float], c: tuple[float, 
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) <= 0
 
 
-def draw(pose: Pose, camera: Camera) -> Image.Image:
-    """The golfer in `pose` as `camera` sees it: ink on paper, the lead side darker than the trail side."""
+def draw(pose: Pose, camera: Camera, *, struck: bool = False) -> Image.Image:
+    """The golfer in `pose` as `camera` sees it: ink on paper, the lead side darker than the trail side. The ball has
+    gone where it was `struck`."""
     sheet, body = Sheet(camera, pose.plays), figure(pose)
-    _ground(sheet, body)
+    _ground(sheet)
+    if not struck:
+        sheet.shape([[(body["ball"], 0.0214)]], PAPER)
     for member in sorted(_members(body, pose.stature), key=lambda member: -_depth(member, camera)):
         for shape in member.shapes:
             sheet.shape([[(_array(p), r) for p, r in hull] for hull in shape.hulls], TONES[shape.tone])
@@ -129,7 +132,7 @@ def _array(v: Vec) -> Vector:
     return np.array([v.x, v.y, v.z])
 
 
-def _ground(sheet: Sheet, body: Figure) -> None:
+def _ground(sheet: Sheet) -> None:
     def spot(x: float, y: float) -> Vector:
         return np.array([x, y, 0.0])
 
@@ -147,7 +150,6 @@ def _ground(sheet: Sheet, body: Figure) -> None:
     aside, anchor = (0, "ms") if face_on else (-14, "rm") if right else (14, "lm")
     font = ImageFont.load_default(18 * FINER)
     sheet.pen.text((at_x + aside * FINER, at_y - 6 * FINER), "target", MUTED, font, anchor)
-    sheet.shape([[(body["ball"], 0.0214)]], PAPER)
 
 
 def metre_tapes() -> dict[str, tuple[Vector, Vector]]:

@@ -22,8 +22,8 @@ from examples.swinging import swing
 
 COLUMNS = 6
 PX_PER_M = 205.0
-WIDE, HIGH, ABOVE = 420, 500, 40
-"""Pixels of a frame, and those that are cut off above it, so that the ball is in it."""
+WIDE, HIGH, ABOVE = 420, 550, 70
+"""Pixels of a frame, and those that are cut off above it: the ball is in it, and the picture is no higher for that."""
 COLOURS = 16
 
 
@@ -61,15 +61,16 @@ SWUNG = (
 
 def frame_camera(camera: Camera) -> Camera:
     """The camera of a still, whose picture is smaller and reaches as far below the player as above."""
-    return replace(camera, px_per_m=PX_PER_M, size=(WIDE, HIGH + 60))
+    return replace(camera, px_per_m=PX_PER_M, size=(WIDE, HIGH + ABOVE))
 
 
 def packed(swung: Swung, camera: Camera) -> bytes:
     """All frames of a swing as one picture."""
-    _, _, poses = swing(swung.lesson, swung.slower)
+    _, checkpoints, poses = swing(swung.lesson, swung.slower)
     whole = Image.new("RGB", (WIDE * COLUMNS, HIGH * -(-len(poses) // COLUMNS)))
     for number, pose in enumerate(poses):
-        frame = draw(pose, frame_camera(camera)).convert("RGB").crop((0, ABOVE, WIDE, ABOVE + HIGH))
+        struck = number > checkpoints["impact"]
+        frame = draw(pose, frame_camera(camera), struck=struck).convert("RGB").crop((0, ABOVE, WIDE, ABOVE + HIGH))
         whole.paste(frame, (number % COLUMNS * WIDE, number // COLUMNS * HIGH))
     few = whole.quantize(COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).convert("RGB")
     out = io.BytesIO()
@@ -88,7 +89,7 @@ def swing_block(swung: Swung) -> str:
     lines = ["swings:"]
     for camera in cameras(swung):
         scale = camera.px_per_m / PX_PER_M
-        left, top = camera.size[0] / 2 - WIDE / 2 * scale, camera.size[1] / 2 - (HIGH / 2 + 30 - ABOVE) * scale
+        left, top = camera.size[0] / 2 - WIDE / 2 * scale, camera.size[1] / 2 - ((HIGH - ABOVE) / 2) * scale
         lines += [
             f"  - file: ../swings/{swing_name(swung.lesson, camera.view)}",
             f"    view: {camera.view}",
