@@ -11,7 +11,7 @@ from reportgen.desk.lessons import Lessons
 from reportgen.desk.proposing import Proposals
 from reportgen.desk.saving import Change, ChangedMeanwhileError
 from reportgen.judging.of_kind import of_kind
-from reportgen.measuring.asked import marks_asked, marks_shown, moments_asked
+from reportgen.measuring.asked import STAND, marks_asked, marks_shown, moments_asked
 from reportgen.measuring.formulas import Measure, measures
 from reportgen.measuring.readings import from_stills
 from reportgen.preview.watched import Watched
@@ -127,7 +127,7 @@ class Marks:
             "size": one.size,
             "written": {key: value for key, value in one.written.items() if key in _PARTS},
             "asked": {
-                "focus": _asked(followed or every, one.still, stand=_first_of_view(lesson.stills, one)),
+                "focus": _asked(followed or every, one.still, stand=not _stand_is_told(others(lesson.stills, one))),
                 "all": _asked(every, one.still, stand=True),
             },
             "shown": marks_shown(one.still.view),
@@ -256,9 +256,9 @@ def _asked(of: Iterable[Measure], still: Still, *, stand: bool) -> tuple[Mark, .
     return marks_asked(of, still.view, still.checkpoint, stand=stand)
 
 
-def _first_of_view(stills: Sequence[WrittenStill], one: WrittenStill) -> bool:
-    """Whether it is the picture of its view in which the player's stand is asked for."""
-    return one.number == min(other.number for other in stills if other.still.view == one.still.view)
+def _stand_is_told(by: Iterable[WrittenStill]) -> bool:
+    """Whether one of these pictures tells where the player stands, so that this one need not."""
+    return any(set(STAND) <= set(other.still.marks) for other in by)
 
 
 def _proposed_ground(lesson: _Lesson, one: WrittenStill, before: _Lesson | None) -> Shown:

@@ -6,7 +6,7 @@ from typing import get_args
 from reportgen.measuring.formulas import Measure
 from reportgen.records.words import CHECKPOINTS, Checkpoint, Mark, View
 
-_STAND: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
+STAND: frozenset[Mark] = frozenset({"lead-ankle", "trail-ankle", "ball"})
 """They tell where the player stands, whatever is measured, and from picture to picture whether the camera has moved."""
 _UPWARDS: tuple[Mark, ...] = get_args(Mark)
 
@@ -15,7 +15,7 @@ def marks_asked(of: Iterable[Measure], view: View, checkpoint: Checkpoint, *, st
     """The points that any way of measuring needs in a picture of this view and checkpoint, from the feet upwards; with
     those that tell the `stand`."""
     ways = [way for measure in of for way in measure.ways if checkpoint in way.checkpoints]
-    wanted = (_STAND if stand else frozenset[Mark]()).union(*(way.seen.get(view, ()) for way in ways))
+    wanted = (STAND if stand else frozenset[Mark]()).union(*(way.seen.get(view, ()) for way in ways))
     return tuple(mark for mark in _UPWARDS if mark in wanted)
 
 

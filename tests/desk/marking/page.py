@@ -13,8 +13,8 @@ CALLUM, LESSON = "callum-weirbridge", "2026-10-23"
 IMPACT = 4
 """The number of the face-on still of impact; the one before it of that view is that of the top."""
 FOCUS = ("side-bend-impact", "pelvis-open-impact")
-ASKED = ("lead-ankle", "trail-ankle", "lead-hip", "trail-hip", "neck", "ball")
-"""What these metrics need in it."""
+ASKED = ("lead-hip", "trail-hip", "neck")
+"""What these metrics need in it; another picture of the view tells where the player stands."""
 FILMED = "2026-11-20"
 MOMENTS = ("top", "delivery")
 TOP, STRUCK, NOBODY = 0, 1, 2

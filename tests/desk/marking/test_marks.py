@@ -89,14 +89,14 @@ def test_the_arrows_move_a_set_mark_by_a_pixel_and_set_no_other(academy: Path, d
     without_marks(academy)
     page.open(desk)
     page.looked()
-    page.find("#points [data-name=lead-ankle] button").click()
+    page.find("#points [data-name=lead-hip] button").click()
     page.click((610, 1190))
     page.saved()
-    first = marks(academy)["lead-ankle"]["at"]
+    first = marks(academy)["lead-hip"]["at"]
     page.keys(KEYS["right"], KEYS["right"], KEYS["down"])
     page.until("document.getElementById('saved').innerText === 'Saving'")
     page.saved()
-    assert marks(academy) == {"lead-ankle": {"at": pytest.approx([first[0] + 2, first[1] + 1]), "by": "confirmed"}}
+    assert marks(academy) == {"lead-hip": {"at": pytest.approx([first[0] + 2, first[1] + 1]), "by": "confirmed"}}
 
 
 class TestOnABarePicture:
@@ -224,10 +224,10 @@ def test_a_killed_desk_has_every_mark_of_two_seconds_before(academy: Path, page:
     page.click((580, 1213))
     page.saved()
     desk.end()
-    assert list(marks(academy)) == ["lead-ankle"]
+    assert list(marks(academy)) == ["lead-hip"]
     page.click((361, 1208))
     page.until("document.getElementById('saved').innerText.includes('Not saved')")
-    assert "trail-ankle" in page.shown("set")
+    assert "trail-hip" in page.shown("set")
 
 
 @pytest.mark.parametrize(("field", "typed", "kept"), [("fps", "240", 240), ("distance", "4.15 m", "4.15 m")])
