@@ -8,14 +8,13 @@ from http import HTTPStatus
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
 from starlette.requests import Request
-from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from reportgen.desk.answers import page_of, told_by
-from reportgen.desk.film_words import view_of
-from reportgen.desk.films import Film, Films
+from reportgen.desk.answers import page_of, picture_at, told_by, told_of_sent
+from reportgen.desk.film_words import film_shown
+from reportgen.desk.films import Films
 from reportgen.desk.guard import FILM
 from reportgen.desk.in_words import in_words
 from reportgen.desk.inbox import arrived, taken_from
@@ -54,7 +53,7 @@ class _Answers:
         found = [one for one in arrived(academy) if (one.file.name, one.size) not in here]
         inbox = inbox_of(academy) if academy else None
         return {
-            "films": [_shown(one) for one in films],
+            "films": [film_shown(one) for one in films],
             "inbox": [{"name": one.name, "film": one.film} for one in found],
             "folder": None if inbox is None else str(inbox),
             "missing": _missing(),
@@ -107,11 +106,7 @@ class _Answers:
         return self.told(lambda: self.films.remove(**request.path_params))
 
     def picture(self, request: Request) -> Response:
-        try:
-            file = self.films.picture(**request.path_params)
-        except LookupError:
-            return Response(status_code=HTTPStatus.NOT_FOUND)
-        return FileResponse(file, media_type="image/jpeg")
+        return picture_at(lambda: self.films.picture(**request.path_params))
 
     def page(self, request: Request) -> Response:
         """The page of moments."""
@@ -130,37 +125,22 @@ class _Answers:
         return self.told(lambda: self.moments.confirm(**request.path_params))
 
     async def move(self, request: Request) -> Response:
-        return await self._sent(request, SentMove, lambda where, sent: self.moments.move(**where, sent=sent))
+        return await told_of_sent(
+            self.watched, request, SentMove, lambda where, sent: self.moments.move(**where, sent=sent)
+        )
 
     async def word(self, request: Request) -> Response:
-        return await self._sent(request, SentWord, lambda where, sent: self.moments.word(**where, sent=sent))
+        return await told_of_sent(
+            self.watched, request, SentWord, lambda where, sent: self.moments.word(**where, sent=sent)
+        )
 
     async def keep(self, request: Request) -> Response:
-        return await self._sent(request, SentKeep, self._keep)
+        return await told_of_sent(self.watched, request, SentKeep, self._keep)
 
     def _keep(self, where: dict[str, Any], sent: SentKeep) -> dict[str, Any]:
         first = Keeping(self.lessons, self.films, self.moments).keep(**where, sent=sent)
         numbers = [one["number"] for one in self.marks.pictures(**where) if one["file"] == first]
         return {"to": f"{self.base}/lesson/{where['student']}/{where['name']}/marks/{(numbers or [0])[0]}"}
-
-    async def _sent(self, request: Request, kind: Any, answer: Callable[[dict[str, Any], Any], Any]) -> Response:
-        try:
-            sent = kind.model_validate_json(await request.body())
-        except ValidationError:
-            return Response(status_code=HTTPStatus.BAD_REQUEST)
-        return await asyncio.to_thread(self.told, lambda: answer(request.path_params, sent))
-
-
-def _shown(film: Film) -> dict[str, Any]:
-    return {
-        "number": film.number,
-        "name": film.note.name,
-        "view": view_of(film.note.view),
-        "done": film.progress.done,
-        "reading": film.progress.running,
-        "wrong": film.progress.wrong,
-        "kept": film.note.kept,
-    }
 
 
 def _missing() -> str | None:

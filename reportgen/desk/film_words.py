@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from reportgen.desk.films import Film
 from reportgen.films.pairs import OneClock
 from reportgen.languages.speaking import say
 from reportgen.records.films import Lag
@@ -57,3 +58,16 @@ def _later(seconds: float) -> str:
 
 def _ms(seconds: float) -> int:
     return round(1000 * seconds)
+
+
+def film_shown(film: Film) -> dict[str, Any]:
+    """A film as a page lists it."""
+    return {
+        "number": film.number,
+        "name": film.note.name,
+        "view": view_of(film.note.view),
+        "done": film.progress.done,
+        "reading": film.progress.running,
+        "wrong": film.progress.wrong,
+        "kept": film.note.kept,
+    }

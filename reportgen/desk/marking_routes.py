@@ -7,17 +7,16 @@ from typing import Any
 
 from pydantic import ValidationError
 from starlette.requests import Request
-from starlette.responses import FileResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
-from reportgen.desk.answers import page_of, told_by
+from reportgen.desk.answers import page_of, picture_at, told_by, told_of_sent
 from reportgen.desk.guard import PICTURE
 from reportgen.desk.lessons import Lessons
 from reportgen.desk.marks import Marks, SentChanges, SentMarks, point_names
 from reportgen.desk.pictures import SentPicture, take_in
 from reportgen.languages.speaking import say, speaking
 from reportgen.pages.desk_pages import marks_page
-from reportgen.pages.media import media_type
 from reportgen.preview.watched import Watched
 
 
@@ -46,11 +45,7 @@ class _Answers:
         return self.told(lambda: self.marks.pictures(**request.path_params))
 
     def picture(self, request: Request) -> Response:
-        try:
-            file = self.marks.picture(**request.path_params)
-        except LookupError:
-            return Response(status_code=HTTPStatus.NOT_FOUND)
-        return FileResponse(file, media_type=media_type(file.name) or "image/jpeg")
+        return picture_at(lambda: self.marks.picture(**request.path_params))
 
     def still(self, request: Request) -> Response:
         return self.told(lambda: self.marks.still(**request.path_params, focus=request.query_params.getlist("metric")))
@@ -59,18 +54,14 @@ class _Answers:
         return self.told(lambda: self.marks.proposed(**request.path_params))
 
     async def keep(self, request: Request) -> Response:
-        return await self._sent(request, SentChanges, lambda where, sent: self.marks.keep(**where, sent=sent))
+        return await told_of_sent(
+            self.watched, request, SentChanges, lambda where, sent: self.marks.keep(**where, sent=sent)
+        )
 
     async def values(self, request: Request) -> Response:
-        return await self._sent(request, SentMarks, lambda where, sent: self.marks.values(**where, sent=sent))
-
-    async def _sent(self, request: Request, kind: Any, answer: Callable[[dict[str, Any], Any], Any]) -> Response:
-        """An answer to what a page has sent, in a thread of its own: others are answered meanwhile."""
-        try:
-            sent = kind.model_validate_json(await request.body())
-        except ValidationError:
-            return Response(status_code=HTTPStatus.BAD_REQUEST)
-        return await asyncio.to_thread(self.told, lambda: answer(request.path_params, sent))
+        return await told_of_sent(
+            self.watched, request, SentMarks, lambda where, sent: self.marks.values(**where, sent=sent)
+        )
 
     async def take_in(self, request: Request) -> Response:
         try:

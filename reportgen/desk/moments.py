@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from reportgen.desk.film_words import clock_words, factor_words, rate_words, view_of
+from reportgen.desk.film_words import clock_words, factor_words, film_shown, rate_words
 from reportgen.desk.films import Film, Films
 from reportgen.desk.marks import Marks
 from reportgen.errors import ReportgenError
@@ -161,14 +161,7 @@ class Moments:
         name: str,
         pair: Pair,
     ) -> Shown:
-        shown: Shown = {
-            "number": film.number,
-            "name": film.note.name,
-            "view": view_of(film.note.view),
-            "done": film.progress.done,
-            "reading": film.progress.running,
-            "wrong": film.progress.wrong,
-        }
+        shown: Shown = film_shown(film)
         if film.read and not film.note.facts.stretched and film.note.facts.may_be_stretched:
             rate = rate_of(self._films.times(film)) * (1 if film.note.stretched is None else film.note.stretched)
             factors = self._films.may_be_stretched(film, student, name)

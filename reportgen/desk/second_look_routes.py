@@ -6,17 +6,16 @@ from typing import Any
 
 from pydantic import ValidationError
 from starlette.requests import Request
-from starlette.responses import FileResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
-from reportgen.desk.answers import page_of, told_by
+from reportgen.desk.answers import page_of, picture_at, told_by
 from reportgen.desk.in_words import in_words
 from reportgen.desk.marks import SentChanges, point_names
 from reportgen.desk.second_looks import SecondLooks
 from reportgen.errors import ReportgenError
 from reportgen.languages.speaking import say, speaking
 from reportgen.pages.desk_pages import marks_page, second_looks_page
-from reportgen.pages.media import media_type
 from reportgen.preview.watched import Watched
 from reportgen.records.base import Line, Record
 
@@ -65,11 +64,7 @@ class _Answers:
         return page_of(self.watched, lambda nonce: marks_page(given, names, self.base, nonce))
 
     def picture(self, request: Request) -> Response:
-        try:
-            file = self.looks.picture(**request.path_params)
-        except LookupError:
-            return Response(status_code=HTTPStatus.NOT_FOUND)
-        return FileResponse(file, media_type=media_type(file.name) or "image/jpeg")
+        return picture_at(lambda: self.looks.picture(**request.path_params))
 
     def still(self, request: Request) -> Response:
         return told_by(self.watched, lambda: self.looks.still(**request.path_params))
