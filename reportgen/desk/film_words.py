@@ -11,7 +11,7 @@ from reportgen.records.words import View
 from reportgen.saying.wording import view_name
 
 
-def view_of(view: View | None) -> dict[str, str] | None:
+def _view_of(view: View | None) -> dict[str, str] | None:
     """A view, with its name."""
     return None if view is None else {"id": view, "name": view_name(view)}
 
@@ -65,7 +65,7 @@ def film_shown(film: Film) -> dict[str, Any]:
     return {
         "number": film.number,
         "name": film.note.name,
-        "view": view_of(film.note.view),
+        "view": _view_of(film.note.view),
         "done": film.progress.done,
         "reading": film.progress.running,
         "wrong": film.progress.wrong,

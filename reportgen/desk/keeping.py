@@ -5,6 +5,7 @@ import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -131,9 +132,12 @@ def _row(
 
 def _frames(one: FilmMoments, folder: Path, day: str, made: list[Path]) -> Iterator[dict[str, Any]]:
     """The row of the frames of a swing, from the first to the last moment that counts; none where it is not seen
-    between them. The picture that holds them is written into `folder` and noted in `made`."""
+    between them, or where they are not one after the other. The picture that holds them is written into `folder` and
+    noted in `made`."""
     counting = [one.moments[moment] for moment in CHECKPOINTS if moment in one.moments and one.counts(moment)]
     stretched = one.film.note.stretched or 1.0
+    if any(later.picture <= earlier.picture for earlier, later in pairwise(counting)):
+        return
     try:
         found = packed(one.film.file, one.view, one.swing, counting, "", stretched=stretched, kept=one.film.folder)
     except FilmError:  # the stills are what was asked for
