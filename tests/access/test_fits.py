@@ -13,7 +13,8 @@ from tests.site.published import ROOT, Site
 
 TOO_WIDE = """
 const page = document.documentElement;
-const inside = one => one.closest('.scroll') || one.closest('.sr') || one.ownerSVGElement || one.matches('.skip, .skip *');
+const inside = one => one.closest('.scroll') || one.closest('.sr') || one.ownerSVGElement
+  || one.matches('.skip, .skip *');
 const out = [...document.body.querySelectorAll('*')].filter(one => !inside(one) && one.getClientRects().length
   && getComputedStyle(one).position !== 'absolute'
   && (one.getBoundingClientRect().right > page.clientWidth + 1 || one.getBoundingClientRect().left < -1));
