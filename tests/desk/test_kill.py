@@ -8,7 +8,7 @@ import pytest
 from tests.desk.typing_and_killing import moments
 from tests.publishing.small import PETRA
 
-SEED, MOMENTS = 20261201, 6
+SEED, MOMENTS = 20261201, 3
 OLDEST = 2.0
 """Seconds."""
 

@@ -107,6 +107,7 @@ def test_the_first_mark_on_a_new_picture_makes_readable_lines(browser: Browser, 
     taken(browser, 1)
     browser.find("#pictures .taken a").click()
     browser.until("document.getElementById('which').innerText && document.querySelector('#values li')")
+    browser.until("document.getElementById('picture').dataset.proposals === 'seen'")
     browser.find("#points [data-name=lead-ankle] button").click()
     browser.find("#picture").send_keys("\ue007")
     browser.until("document.getElementById('saved').innerText === 'Saved'")

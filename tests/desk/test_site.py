@@ -130,7 +130,7 @@ def test_an_academy_whose_language_is_not_there_is_spoken_to_in_english(desk: Op
 def test_it_writes_nothing_by_itself_and_ends_well(tmp_path: Path) -> None:
     academy = link_only(small_academy(tmp_path / "academy", PETRA))
     before = contents(tmp_path)
-    desk = opened(academy)
+    desk = opened(academy, "-m", "reportgen")
     assert desk.ask("GET", PAGE)[0] == 200
     assert reportgen("desk", academy, "--port", str(desk.port), "--no-browser").stderr.startswith(
         f"Port {desk.port} cannot be used"

@@ -104,7 +104,7 @@ def test_a_photograph_that_is_read_smaller_looks_the_same(tmp_path: Path) -> Non
     with Image.open(tmp_path / "a.jpg") as whole:
         wanted = np.asarray(whole.resize((900, 1200), Image.Resampling.LANCZOS)).astype(int)
     shown = pixels(photo(tmp_path / "a.jpg", make_still((1800, 2400))))
-    assert np.abs(shown - wanted).mean() < 1.5
+    assert np.abs(shown - wanted).mean() < 2.0
 
 
 @pytest.mark.parametrize("lies", sorted(LIE))

@@ -106,8 +106,8 @@ def test_nothing_that_goes_online_tells_where_a_minor_will_be(academy: Path, sit
 
 
 def test_the_stage_of_growth_is_said_in_words(site: Path) -> None:
-    assert "around your growth spurt" in Page(area_of(site, "Miro") / "safety.html").text
-    assert "after your growth spurt" in Page(area_of(site, "Wren") / "safety.html").text
+    assert "you are in your growth spurt, or near it" in Page(area_of(site, "Miro") / "safety.html").text
+    assert "your growth spurt is behind you" in Page(area_of(site, "Wren") / "safety.html").text
 
 
 def test_a_minor_without_leave_has_no_picture_anywhere(site: Path) -> None:
@@ -116,7 +116,7 @@ def test_a_minor_without_leave_has_no_picture_anywhere(site: Path) -> None:
     assert _pictures_in_recaps(area) == 0
     assert Page(area / "index.html").all("video") == []
     (lesson,) = area.glob("2026-*/index.html")
-    assert "only with a guardian’s leave" in Page(lesson).text
+    assert "only with a guardian’s permission" in Page(lesson).text
 
 
 def test_with_leave_the_pictures_are_there_until_it_is_taken_back(academy: Path, site: Path) -> None:

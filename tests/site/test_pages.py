@@ -140,10 +140,13 @@ def test_every_page_says_that_the_academy_is_invented(site: Site) -> None:
             assert [plain("".join(e.itertext())) for e in page.all("p", "notice")] == [NOTICE], page.path
 
 
-def test_only_the_index_of_the_library_has_a_script(site: Site) -> None:
+def test_only_the_index_of_the_library_and_swings_have_a_script(site: Site) -> None:
     assert [file for file in site.files() if file.suffix in {".js", ".mjs", ".wasm"}] == []
     library = site.page("upload", "library", "index.html")
-    assert [page.path for page in site.pages if page.all("script")] in ([], [library.path])
+    scripted = {page.path for page in site.pages if page.all("script")}
+    swings = {page.path for page in site.pages if any(one.get("class") == "swing" for one in page.root.iter())}
+    assert swings
+    assert scripted - {library.path} == swings
     for page in site.pages:
         assert [s.attrib for s in page.all("script") if s.attrib.get("type") != "application/json" and s.attrib] == []
         assert [n for e in page.root.iter() for n in e.attrib if str(n).startswith("on")] == [], page.path

@@ -24,6 +24,7 @@ SHELL = (
     "sealed-routes.js",
     "sealed-show.js",
     "sealed.js",
+    "swing.js",
     "library.js",
     "style.css",
 )

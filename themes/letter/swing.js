@@ -1,5 +1,5 @@
 "use strict";
-// A swing to step through: one or two films on one clock. The page says everything; this only changes what is seen.
+// A swing to step through: one or two films on one clock. All words stand in the page; this changes what is seen.
 // Nothing moves before somebody asks for it.
 
 const SLOWER = 4;
