@@ -96,13 +96,22 @@ def test_a_remark_names_its_first_lines_and_counts_all():
     assert (len(remark.at), remark.figures["lines"]) == (LINES_TOLD, 40)
 
 
-def test_judging_300_shots_against_an_earlier_table_takes_less_than_30_ms():
+def pace():
+    """What a million small sums take on this machine while it does whatever else it does: 50 ms where the bar for the
+    300 shots is 30."""
+    begin = process_time()
+    sum(number & 7 for number in range(1_000_000))
+    return process_time() - begin
+
+
+def test_judging_300_shots_against_an_earlier_table_takes_less_than_600_000_small_sums():
     before = of_table(table(drawn(30, 1)), day="2026-03-05")
     now = of_table(table(drawn(300, 2)), day="2026-03-12")
-    times = []
+    times, paces = [], []
     for _ in range(9):
+        paces.append(pace())
         begin = process_time()
         shots_found(now, [before], ShotError())
         remarks_found(now)
         times.append(process_time() - begin)
-    assert min(times) < 0.030
+    assert min(times) < 0.6 * min(paces)
