@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from reportgen.errors import ReportgenError
 from reportgen.records.base import Pixel
-from reportgen.records.lesson import Still
 from reportgen.records.rounds import MarkedAgain, Round
+from reportgen.records.stills import Still
 from reportgen.records.words import Mark
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder
 from reportgen.sheets.attached import student_of

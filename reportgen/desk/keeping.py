@@ -22,7 +22,7 @@ from reportgen.films.reading import pictures
 from reportgen.films.stills import as_jpeg
 from reportgen.languages.speaking import say
 from reportgen.records.base import Record
-from reportgen.records.lesson import Still, swing_numbers
+from reportgen.records.stills import Still, swing_numbers
 from reportgen.records.words import CHECKPOINTS, Checkpoint
 from reportgen.rights import close, own_folder
 from reportgen.sheets.stills_written import stills_written

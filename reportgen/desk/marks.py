@@ -17,7 +17,7 @@ from reportgen.measuring.readings import from_stills
 from reportgen.preview.watched import Watched
 from reportgen.records.academy import MarkingError
 from reportgen.records.base import Line, Record
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from reportgen.records.words import CHECKPOINTS, LESSON_KINDS, Checkpoint, LessonKind, Mark, Side, View
 from reportgen.saying.marking import SaidValue, said_missing, said_reading
 from reportgen.saying.readers import Reader, library_for

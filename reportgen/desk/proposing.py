@@ -15,7 +15,7 @@ from reportgen.films.needs import INSTALL, FilmError, MissingFilmLibraryError
 from reportgen.films.proposals import START_ONLY, Still, proposed_marks
 from reportgen.films.stills import still_picture
 from reportgen.measuring.asked import marks_shown
-from reportgen.records.lesson import Scale
+from reportgen.records.stills import Scale
 from reportgen.records.words import Checkpoint, Mark, Side
 from reportgen.sheets.stills_written import WrittenStill
 

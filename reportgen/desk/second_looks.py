@@ -14,8 +14,8 @@ from reportgen.errors import ReportgenError
 from reportgen.measuring.asked import marks_shown
 from reportgen.preview.watched import Watched
 from reportgen.records.base import Pixel
-from reportgen.records.lesson import Placed
 from reportgen.records.rounds import Round
+from reportgen.records.stills import Placed
 from reportgen.records.words import Mark
 from reportgen.rights import write_atomically
 from reportgen.sheets.picture_files import picture_size

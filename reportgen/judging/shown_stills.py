@@ -7,9 +7,9 @@ from typing import NamedTuple
 from reportgen.judging.leave import withheld
 from reportgen.judging.strokes import Drawing, place, strokes
 from reportgen.records.academy import Student
-from reportgen.records.lesson import Still
 from reportgen.records.pictures import DrawnStill, Picture, Withheld
 from reportgen.records.report import LessonReport
+from reportgen.records.stills import Still
 from reportgen.sheets.academy_folder import LessonSheet
 from reportgen.sheets.attached import Attached, student_of
 

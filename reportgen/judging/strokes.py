@@ -21,8 +21,8 @@ from reportgen.records.formulas import (
     marks_of,
     plane_of,
 )
-from reportgen.records.lesson import Still
 from reportgen.records.pictures import Stroke
+from reportgen.records.stills import Still
 from reportgen.records.words import Checkpoint, View
 
 Draw = Callable[[Still, "Still | None"], list[Stroke]]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from reportgen.records.academy import MarkingError
-from reportgen.records.lesson import Still, swing_numbers
+from reportgen.records.stills import Still, swing_numbers
 from reportgen.records.words import CHECKPOINTS, Checkpoint, Side, View
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet
 from reportgen.sheets.problems import Problem

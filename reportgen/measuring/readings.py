@@ -11,9 +11,10 @@ from reportgen.measuring.typed import dof_of, mean_and_sd, typed_reading
 from reportgen.records.academy import MarkingError, ShotError
 from reportgen.records.content import Metric
 from reportgen.records.findings import OfShots, Parts, Reading, Remark
-from reportgen.records.lesson import Lesson, Still, Tempo, TypedReading
+from reportgen.records.lesson import Lesson, Tempo, TypedReading
 from reportgen.records.report import Missing
 from reportgen.records.shot_table import UNIT_OF
+from reportgen.records.stills import Still
 from reportgen.records.units import convert, convertible
 from reportgen.records.words import Side
 from reportgen.sheets.attached import Attached

@@ -11,7 +11,7 @@ from reportgen.measuring.geometry import Array
 from reportgen.measuring.moments import HIPS, WRISTS
 from reportgen.measuring.stands import USUAL_DISTANCE_M, Shown, Stand, stands_of
 from reportgen.measuring.unscaled import by_the_leg
-from reportgen.records.lesson import Camera, FilmLag, Scale, Still, swing_numbers
+from reportgen.records.stills import Camera, FilmLag, Scale, Still, swing_numbers
 from reportgen.records.units import convert
 from reportgen.records.words import Checkpoint, Mark, Side, View
 from reportgen.sheets.ball_shifts import ball_shifts

@@ -15,7 +15,7 @@ from reportgen.measuring.blur import Noise, draws
 from reportgen.measuring.camera import from_centre
 from reportgen.measuring.geometry import Array
 from reportgen.records.base import Pixel
-from reportgen.records.lesson import Scale, Still
+from reportgen.records.stills import Scale, Still
 from reportgen.records.words import Mark, Side, View
 
 USUAL_DISTANCE_M = 4.0

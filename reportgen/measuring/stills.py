@@ -16,9 +16,9 @@ from reportgen.measuring.swings import COVERS_95, Mean, mean_of
 from reportgen.measuring.timing import frame_time_u
 from reportgen.records.content import Metric
 from reportgen.records.findings import Parts, Reading, Remark, RemarkCode
-from reportgen.records.lesson import Still
 from reportgen.records.needs import Need
 from reportgen.records.report import Missing
+from reportgen.records.stills import Still
 from reportgen.records.units import convert
 from reportgen.records.words import Side
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from reportgen.measuring.blur import draws
 from reportgen.measuring.geometry import Array
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from reportgen.records.words import CHECKPOINTS, Checkpoint, Mark, View
 
 LEG_M = 0.79

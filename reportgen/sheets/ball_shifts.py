@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from math import hypot, sqrt
 
 from reportgen.records.base import Pixel
-from reportgen.records.lesson import Still, swing_numbers
+from reportgen.records.stills import Still, swing_numbers
 
 BEYOND = 4.5
 """A shift by so many standard uncertainties is not one of two clicks: they make one in 25,000 times (Rayleigh's

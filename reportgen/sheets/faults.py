@@ -5,7 +5,7 @@ from itertools import combinations, product
 from math import dist, isfinite
 
 from reportgen.records.base import Pixel
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from reportgen.records.words import Checkpoint, Mark, Side
 
 Location = tuple[str | int, ...]

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from reportgen.records.academy import MarkingError
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet, StudentFolder
 from reportgen.sheets.faults import faults, near_marks
 from reportgen.sheets.problems import Problem

@@ -12,8 +12,9 @@ from typing import NamedTuple
 
 from reportgen.records.base import Pixel
 from reportgen.records.bounds import ROUNDS
-from reportgen.records.lesson import Lesson, Still
+from reportgen.records.lesson import Lesson
 from reportgen.records.rounds import MarkedAgain, Round
+from reportgen.records.stills import Still
 from reportgen.sheets.academy_folder import AcademyFolder, LessonSheet
 from reportgen.sheets.files import entries, is_the_systems
 from reportgen.sheets.problems import Problem, nearest, shown

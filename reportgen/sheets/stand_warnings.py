@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from math import atan2, degrees, hypot
 
-from reportgen.records.lesson import Scale, Still
+from reportgen.records.stills import Scale, Still
 from reportgen.records.words import Mark
 from reportgen.sheets.academy_folder import LessonSheet
 from reportgen.sheets.ball_shifts import ball_shifts

@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from reportgen.sheets.attached import student_of
 from reportgen.sheets.files import below
 from reportgen.sheets.picture_files import picture_fault, picture_size

@@ -16,7 +16,7 @@ from reportgen.measuring.blur import Noise
 from reportgen.measuring.formulas import wanted_marks
 from reportgen.measuring.sights import sights
 from reportgen.measuring.stills import measure
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from tests.bench.measuring import DOWN, FACE_ON, MEASURES, METRICS, cameras
 from tests.measuring import figures
 

@@ -4,7 +4,7 @@ import pytest
 
 from reportgen.judging import strokes as of_stills
 from reportgen.judging.strokes import VALUES_SHOWN, drawings
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from tests.bench.measuring import METRICS
 from tests.drawing.conftest import make_finding
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from reportgen.measuring.blur import Noise
 from reportgen.records.amounts import Quantity
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 
 WIDTH, HEIGHT = 1920, 1080
 PICTURE_FILLED = 0.8

@@ -6,7 +6,7 @@ import numpy as np
 import yaml
 from PIL import Image
 
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from tests.judging.academies import ADULT, ID, write_academy
 from tests.measuring import figures
 

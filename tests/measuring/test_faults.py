@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from reportgen.sheets.faults import faults
 from tests.measuring import figures
 

@@ -5,7 +5,7 @@ import pytest
 
 from reportgen.measuring.blur import Noise
 from reportgen.measuring.stills import measure
-from reportgen.records.lesson import FilmLag, Still, swing_numbers
+from reportgen.records.stills import FilmLag, Still, swing_numbers
 from reportgen.saying.missing import told_missing
 from tests.bench.measuring import MEASURES, METRICS
 from tests.judging.academies import library

@@ -15,7 +15,7 @@ import numpy as np
 from reportgen.measuring.blur import Noise
 from reportgen.measuring.formulas import measures
 from reportgen.measuring.stills import measure
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from reportgen.records.words import Mark
 from tests.bench.measuring import METRICS
 from tests.measuring import figures

@@ -11,7 +11,7 @@ from uncertainties import ufloat, umath
 from reportgen.measuring import camera, geometry
 from reportgen.measuring.blur import Noise
 from reportgen.measuring.stills import measure
-from reportgen.records.lesson import Still
+from reportgen.records.stills import Still
 from tests.bench.measuring import METRICS
 from tests.measuring import figures
 

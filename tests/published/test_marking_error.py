@@ -21,7 +21,7 @@ from reportgen.measuring.blur import Noise
 from reportgen.measuring.stands import Shown, Stand, yaw_by_stick
 from reportgen.measuring.stills import measure
 from reportgen.records.findings import BandUsed, Parts, Reading
-from reportgen.records.lesson import Scale, Still
+from reportgen.records.stills import Scale, Still
 from tests.bench.measuring import METRICS
 from tests.measuring import figures
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from reportgen.records.lesson import Lesson, Still
+from reportgen.records.lesson import Lesson
+from reportgen.records.stills import Still
 from reportgen.sheets.reading import sheet_of
 
 HEAD = (
