@@ -13,8 +13,14 @@ class MachineError(ReportgenError):
     """The machine lacks something that a run needs, and no sheet is to blame; the message says what."""
 
 
-_NO_MEMORY = ("cannot allocate memory", "failed to map segment", "not enough memory")
-"""How the system and libraries say, in small letters, that there is none left."""
+_NO_MEMORY = (
+    "cannot allocate memory",
+    "failed to map segment",
+    "not enough memory",
+    "returned null without setting an exception",
+)
+"""How the system, libraries and the interpreter say, in small letters, that there is none left: the last where even the
+error found no place."""
 
 
 def no_memory(error: Exception) -> bool:

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from reportgen.errors import no_memory
 from tests.publishing.conftest import Small
 from tests.publishing.small import PETRA, ROOT, change_sheet, contents
 
@@ -87,6 +88,11 @@ def test_afterwards_the_same_command_does_its_work(small: Small) -> None:
         assert _run(small, *PUBLISH, limit=limit).returncode == 2
     ended = _run(small, *PUBLISH)
     assert (ended.returncode, ended.stdout) == (0, f"1 student made, 1 unchanged: {small.site}\n")
+
+
+def test_where_even_the_error_found_no_place_it_is_memory_that_lacks() -> None:
+    """As the interpreter says it; seen under the limit above, where it is rare."""
+    assert no_memory(SystemError("<function _find_and_load at 0x7f> returned NULL without setting an exception"))
 
 
 @pytest.mark.parametrize(
