@@ -1,8 +1,8 @@
-"""A whole lesson, from dropped films to the mail in the outbox, and how many presses of the mouse it takes."""
+"""A whole lesson, from dropped films to the mail in the outbox: by mouse, by keys alone, with a finger; and how many
+presses it takes."""
 
 import sys
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
@@ -10,86 +10,64 @@ import yaml
 
 from reportgen.records.words import Checkpoint, View
 from tests.desk.conftest import Browser, OpenDesk, opened
-from tests.desk.films.lessons import DOWN, FACE_ON, FOCUS, TRUTH, WHO
-from tests.desk.marking.page import KEYS, Marking
+from tests.desk.films.instructors import ByFinger, ByKeys, ByMouse, Instructor, drop, mark
+from tests.desk.films.lessons import DOWN, FACE_ON, FOCUS, WHO
+from tests.desk.keyboard import keys, tab_to
+from tests.desk.marking.page import Marking
 from tests.publishing.small import link_only, sheets, small_academy
 
-SCALE = {"scale-from": (100.0, 820.0), "scale-to": (380.0, 820.0)}
-"""The ends of something 1 m long beside the player's feet."""
-CURRENT = "document.querySelector('#points [aria-current]')"
-OPEN = """return [...document.querySelectorAll('#points li')].find((one) => one.firstChild.dataset.state !== 'set')
-    ?.dataset.name ?? null"""
-"""The first point of a picture that counts for nothing so far."""
-
-MEASURED = "[...document.querySelectorAll('#values .value')].every((one) => one.innerText !== '–')"
+MEASURED = """document.querySelector('#values .value')
+    && [...document.querySelectorAll('#values .value')].every((one) => one.innerText !== '–')"""
+ONE = ("side-bend-impact",)
+"""One picture of impact, face-on, gives it."""
 
 
-@dataclass
-class Instructor:
-    """Who presses: every press of the mouse is counted, and every time films are dropped. Confirms `by_key`, or by
-    mouse too."""
-
-    page: Marking
-    by_key: bool
-    presses: int = 0
-
-    def press(self, selector: str) -> None:
-        self.page.find(selector).click()
-        self.presses += 1
-
-    def drop(self, films: Sequence[Path]) -> None:
-        self.page.find("#pictures [type=file]").send_keys("\n".join(map(str, films)))
-        self.presses += 1
-
-    def enter(self) -> None:
-        if self.by_key:
-            self.page.keys(KEYS["enter"])
-        else:
-            self.press("[data-act=enter]")
-
-    def mark(self, view: View, moment: Checkpoint) -> None:
-        """Confirm what is proposed in a picture, and set what is not, where it truly is."""
-        page, truth = self.page, TRUTH[view]["marks"][moment] | SCALE
-        page.ready()
-        page.looked()
-        while (name := page.driver.execute_script(OPEN)) is not None:
-            state = f"document.querySelector('#points [data-name={name}] button').dataset.state"
-            if page.driver.execute_script(f"return {state}") != "proposed":
-                page.click(tuple(truth[name]))
-                self.presses += 1
-                if name == "scale-to":
-                    page.find("#length").send_keys("1 m\t")
-            else:
-                if page.driver.execute_script(f"return {CURRENT}.dataset.state") == "set":
-                    self.enter()  # it was in hand
-                page.looked()
-                self.enter()
-            page.until(f"{state} === 'set'")
-        page.saved()
+@pytest.fixture
+def tablet(browser: Browser) -> Iterator[Browser]:
+    size = {"width": 820, "height": 1180, "deviceScaleFactor": 1, "mobile": True}
+    browser.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
+    browser.driver.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": True})
+    yield browser
+    browser.driver.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": False})
+    browser.driver.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
 
 
-@pytest.mark.parametrize(
-    ("films", "focus", "moments", "by_key", "most"),
-    [
-        pytest.param((FACE_ON, DOWN), FOCUS, ("top", "transition", "impact"), False, 45, id="six pictures"),
-        pytest.param((FACE_ON,), ("side-bend-impact",), ("impact",), True, 15, id="one picture"),
-    ],
-)
-def test_from_dropped_films_to_the_mail_in_the_outbox(
-    tmp_path: Path,
-    browser: Browser,
+def test_six_pictures_of_two_films_take_45_presses_of_the_mouse(tmp_path: Path, browser: Browser) -> None:
+    who = ByMouse(Marking(browser.driver))
+    _whole_lesson(tmp_path, who, (FACE_ON, DOWN), FOCUS, ("top", "transition", "impact"))
+    assert who.presses <= 45
+
+
+def test_one_picture_takes_15_with_the_other_hand_on_the_keys(tmp_path: Path, browser: Browser) -> None:
+    who = ByMouse(Marking(browser.driver), confirms_by_key=True)
+    _whole_lesson(tmp_path, who, (FACE_ON,), ONE, ("impact",))
+    assert who.presses <= 15
+
+
+def test_a_finger_is_enough(tmp_path: Path, tablet: Browser) -> None:
+    _whole_lesson(tmp_path, ByFinger(Marking(tablet.driver)), (FACE_ON,), ONE, ("impact",))
+
+
+def test_keys_are_enough(tmp_path: Path, browser: Browser) -> None:
+    sheet = _whole_lesson(tmp_path, ByKeys(Marking(browser.driver)), (FACE_ON,), ONE, ("impact",), writes=True)
+    assert "Well done, and by keys alone." in sheet
+
+
+def _whole_lesson(
+    folder: Path,
+    who: Instructor,
     films: tuple[Path, ...],
-    focus: tuple[str, ...],
-    moments: tuple[Checkpoint, ...],
-    by_key: bool,
-    most: int,
-) -> None:
-    academy = link_only(small_academy(tmp_path / "academy", WHO))
+    focus: Sequence[str],
+    moments: Sequence[Checkpoint],
+    *,
+    writes: bool = False,
+) -> str:
+    """What the sheet says in the end."""
+    academy = link_only(small_academy(folder / "academy", WHO))
     with sheets(academy, WHO)[-1].open("a", encoding="utf-8") as last:
         last.write(f"follow: [{', '.join(focus)}]\n")
     desk = opened(academy)
     try:
-        who = Instructor(Marking(browser.driver), by_key)
         _begun_with(who, desk, films)
         sheet = sheets(academy, WHO)[-1]
         before = sheet.read_text(encoding="utf-8")
@@ -102,21 +80,24 @@ def test_from_dropped_films_to_the_mail_in_the_outbox(
             if number:
                 who.press("[data-act=next]")
                 who.page.until(f"document.getElementById('which').innerText.startsWith('{number + 1} ')")
-            who.mark(view, moment)
+            mark(who, view, moment)
         who.page.until(MEASURED)
         assert set(who.page.values()) == set(focus)
+        if writes:
+            _written(who)
         _sent(who)
+        presses = f"{type(who).__name__}, {len(rows)} pictures, {len(focus)} metrics: {who.presses} presses"
+        sys.stdout.write(f"\nfrom dropped films to the mail, {presses}\n")
+        return sheet.read_text(encoding="utf-8")
     finally:
         desk.end()
-    sys.stdout.write(f"\npresses from dropped films to the mail, {len(rows)} pictures: {who.presses}\n")
-    assert who.presses <= most
 
 
 def _begun_with(who: Instructor, desk: OpenDesk, films: Sequence[Path]) -> None:
     who.page.driver.get(desk.home)
     who.press(f"[data-begin='{WHO}']")
     who.page.until("document.getElementById('form')")
-    who.drop(films)
+    drop(who, films)
     there = f"document.querySelectorAll('.films li').length === {len(films)}"
     who.page.until(f"!document.querySelector('.go').hidden && {there}")
 
@@ -131,9 +112,23 @@ def _kept(who: Instructor, films: int, moments: Sequence[Checkpoint]) -> None:
     who.page.until("location.pathname.includes('/marks/') && document.getElementById('which').innerText")
 
 
+def _written(who: Instructor) -> None:
+    """The letter, and how the body felt."""
+    who.press("header a")
+    who.page.until("document.getElementById('ready')")
+    tab_to(who.page, "#letter textarea")
+    keys(who.page, "Well done, and by keys alone.")
+    tab_to(who.page, "#comfort [data-add]")
+    keys(who.page, "\ue007")
+    who.page.until("document.activeElement.closest('#comfort .row')")
+    tab_to(who.page, "#comfort .row:last-of-type .field:nth-of-type(2) input")
+    keys(who.page, "0")
+
+
 def _sent(who: Instructor) -> None:
     """Ready, published, and the mail in the outbox."""
-    who.press("header a")
+    if not who.page.driver.execute_script("return Boolean(document.getElementById('ready'))"):
+        who.press("header a")
     who.page.until("document.getElementById('ready')")
     who.press("#ready")
     who.page.until("!document.getElementById('ready')")
