@@ -113,3 +113,10 @@ def clicks(view: str, checkpoint: str, swing: int, rows: int) -> dict[Mark, Arra
     """Standard normal clicks on each landmark of one still, (2, rows): across and up."""
     drawn = draws("still", rows, "click", view, checkpoint, swing, shape=(len(_MARKS), 2))
     return dict(zip(_MARKS, drawn, strict=True))
+
+
+@lru_cache(maxsize=512)
+def depth_draws(view: str, mark: Mark, checkpoint: str, rows: int) -> tuple[Array, Array]:
+    """Standard normal depths of a landmark in one view, (rows,) each: of the posture that somebody has, and of how it
+    differs at a checkpoint."""
+    return draws("habit", rows, "depth", view, mark), draws("visit", rows, "depth", view, mark, checkpoint)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from reportgen.measuring.blur import draws
+from reportgen.measuring.blur import depth_draws, draws
 from reportgen.measuring.camera import Distances, Feet, Yaws, middle_of_feet, triangulate, without_perspective
 from reportgen.measuring.depths import depth_of
 from reportgen.measuring.geometry import Array
@@ -52,12 +52,12 @@ class Body:
 def body_from_one(sight: Sight) -> Body:
     """The body in the plane of one picture. How deep each landmark stands is unknown: row 0 takes it in the player's
     plane, the samples by `depths`, with the camera's distance or 4 m where it is not given."""
-    rows, view, at = len(sight.yaw), sight.view, sight.checkpoint
+    rows, view = len(sight.yaw), sight.view
     inverse = sight.inverse_distance[0] if sight.distance_known else 1.0 / USUAL_DISTANCE_M
     landmarks = {}
     for mark, plane in sight.marks.items():
         spread = depth_of(mark, view)
-        posture, own = draws("habit", rows, "depth", view, mark), draws("visit", rows, "depth", view, mark, at)
+        posture, own = depth_draws(view, mark, sight.checkpoint, rows)
         depth = spread.posture * posture + spread.moving * own
         point = np.full((rows, 3), np.nan)
         across = without_perspective(plane[:, 0], depth, inverse)

@@ -3,7 +3,7 @@
 Cameras stand 3 to 8 m away and 0.8 to 1.5 m high, clicks (and the ends of the scale) are 1 to 6 px; landmarks are seen
 off by habit, visit and still, cameras turned and scales out of the player's plane, all as declared to `measure`.
 
-So few bodies count to 1.1 in 100 (one standard error), so each metric has a margin of three of these; an interval that
+So few bodies count to 1.3 in 100 (one standard error), so each metric has a margin of three of these; an interval that
 is a quarter too narrow holds 85 of 100, and is found. u is drawn from 256 samples to 4 in 100 of itself, which moves
 a share by a tenth. `python -m tests.bench.measuring` counts more: from 94.2 to 96.3 of 100 by metric, with 1,500 bodies
 and the samples of a sheet.
@@ -39,17 +39,17 @@ def covered(mode: str, count: int, swings: int = 1) -> dict[str, float]:
 
 @pytest.fixture(scope="module")
 def two_views():
-    return covered("two views, distances", 400)
+    return covered("two views, distances", 300)
 
 
 @pytest.fixture(scope="module")
 def without_distances():
-    return covered("two views, parallel", 250)
+    return covered("two views, parallel", 160)
 
 
 @pytest.fixture(scope="module")
 def one_view():
-    return {"face-on": covered("face-on, distance", 250), "down-the-line": covered("down-the-line, distance", 250)}
+    return {"face-on": covered("face-on, distance", 160), "down-the-line": covered("down-the-line, distance", 160)}
 
 
 @pytest.fixture(scope="module")
@@ -60,17 +60,16 @@ def accuracy():
 
 @pytest.mark.parametrize("metric", IDS)
 def test_from_two_views_95_in_100_intervals_hold_the_truth(metric: str, two_views):
-    assert 91.5 <= two_views[metric] <= 98.5
+    assert 91.2 <= two_views[metric] <= 98.8
 
 
 def test_all_metrics_together_hold_it_as_often_as_they_say(two_views):
     assert 94.0 <= np.mean(list(two_views.values())) <= 96.5
 
 
-@pytest.mark.parametrize("swings", [3, 5])
-def test_the_intervals_of_means_hold_the_truth_as_often(swings: int):
+def test_the_intervals_of_means_hold_the_truth_as_often():
     """What swings share does not average out. So few bodies count to 2 in 100, all metrics together to half of one."""
-    found = covered("two views, distances", 100, swings)
+    found = covered("two views, distances", 100, swings=4)
     assert {metric: share for metric, share in found.items() if share < 88} == {}
     assert 93.0 <= np.mean(list(found.values())) <= 97.5
 
