@@ -1,7 +1,10 @@
 """A sealed site as tests look at it from outside, with the passphrases of those who may read it."""
 
+import os
 import shutil
 import ssl
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -10,8 +13,6 @@ from http.server import BaseHTTPRequestHandler, SimpleHTTPRequestHandler, Thread
 from pathlib import Path
 from threading import Thread
 
-import pytest
-
 from reportgen.records.academy import Academy
 from reportgen.sealing.keyring import Keyring, read_keyring
 from reportgen.sealing.privacy import keyring_of
@@ -19,7 +20,7 @@ from reportgen.sealing.sealed_site import place_of
 from reportgen.sheets.reading import read_sheet
 from tests.delivery.post_office import certificate
 from tests.publishing.opening import Opened, open_area
-from tests.publishing.small import DEMO, reportgen
+from tests.publishing.small import DEMO, ROOT
 
 MINE = "seven herons at low tide"
 GUEST = "guest-gil"
@@ -54,15 +55,16 @@ class SealedSite:
 
     def publish(self) -> None:
         shutil.copytree(DEMO, self.academy)
-        with pytest.MonkeyPatch.context() as patch:
-            patch.setenv("REPORTGEN_PASSPHRASE", MINE)
-            for command in (
-                ("members", "add", self.academy, "--all"),
-                ("members", "add", self.academy, GUEST, "--library-only"),
-                ("publish", self.academy, "--to", self.site, "--jobs", "2"),
-            ):
-                result = reportgen(*command)
-                assert result.exit_code == 0, result.stderr
+        for command in (
+            ("members", "add", self.academy, "--all"),
+            ("members", "add", self.academy, GUEST, "--library-only"),
+            ("publish", self.academy, "--to", self.site, "--jobs", "2"),
+        ):
+            ended = subprocess.run(
+                [sys.executable, "-m", "tests.printed_once", *map(str, command)],
+                cwd=ROOT, env={**os.environ, "REPORTGEN_PASSPHRASE": MINE}, capture_output=True, text=True,
+            )  # fmt: skip
+            assert ended.returncode == 0, ended.stderr
 
     @property
     def upload(self) -> Path:
