@@ -5,6 +5,7 @@ is), and the cards of the library's drills take most of a small publish: they ar
 run, in a folder that `tests/conftest.py` makes. A worker of the program runs this module too, as its main module.
 """
 
+import fcntl
 import os
 import pickle
 from collections.abc import Callable
@@ -25,13 +26,15 @@ def once(to_print: Print) -> Print:
     def kept(wanted: ToPrint) -> Printed:
         asked = (wanted.text, wanted.style, sorted(wanted.files.items()), wanted.most_pages)
         file = folder / sha256(pickle.dumps((asked, os.environ.get("SOURCE_DATE_EPOCH")))).hexdigest()
-        if file.exists():
-            return pickle.loads(file.read_bytes())
-        printed = to_print(wanted)
-        own = file.with_suffix(f".{os.getpid()}")
-        own.write_bytes(pickle.dumps(printed))
-        own.replace(file)
-        return printed
+        with file.with_suffix(".lock").open("w") as lock:  # two that want the same at once: the other waits for it
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if file.exists():
+                return pickle.loads(file.read_bytes())
+            printed = to_print(wanted)
+            own = file.with_suffix(f".{os.getpid()}")
+            own.write_bytes(pickle.dumps(printed))
+            own.replace(file)
+            return printed
 
     return kept
 

@@ -62,6 +62,7 @@ def test_any_other_time_zone_does(zone: str, tmp_path: Path) -> None:
 def test_a_second_in_which_nobody_teaches(command: list[str], epoch: str, tmp_path: Path) -> None:
     small_academy(tmp_path / "academy", PETRA, lessons=1)
     line = told_in_a_line(run([*command, "academy"], tmp_path, SOURCE_DATE_EPOCH=epoch))
+    assert not (tmp_path / "site" / "upload").exists()
     assert line.startswith("SOURCE_DATE_EPOCH is ")
     assert line.endswith(". Give seconds since 1970, within the years 1900 to 2099, or leave it out.")
 

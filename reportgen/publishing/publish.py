@@ -37,6 +37,7 @@ from reportgen.rights import own_folder
 from reportgen.sealing.addresses import token
 from reportgen.sheets.academy_folder import Home
 from reportgen.sheets.problems import Problem, nearest
+from reportgen.sheets.today import build_day
 
 if TYPE_CHECKING:
     from reportgen.sealing.keyring import Keyring
@@ -82,13 +83,14 @@ def publish(
     Pages with pictures that may no longer be shown go first of all. Otherwise a student with a broken sheet keeps the
     last good pages; a student without a passphrase has none where others have one. Raises CannotPublishError where
     academy.yaml or the library has problems (they touch every student), where `to` is inside the academy or the academy
-    inside `to`, or cannot be written, where what was sealed would be laid open; LockedError where another publish is at
-    work in `to`. Whatever ends it, each student's area is the old or the new one, or was taken away.
+    inside `to`, or cannot be written, where what was sealed would be laid open; ReportgenError where the machine's
+    clock cannot be right; LockedError where another publish is at work in `to`. Whatever ends it, each student's area is the old or the new one, or was taken away.
     """
     check_target(root, to)
     store, tell = Store(to / ".made"), reporting.tell
     index, gone = _take_down_first(root, to, store, tell)
     home, students = home_of(root, tell), student_names(root)
+    build_day(home.academy)  # a clock that cannot be right is told before anything is made
     if options.student is not None and options.student not in students:
         raise CannotPublishError(f"There is no student {options.student}. {nearest(options.student, students)}")
     opened = keyring(home)
