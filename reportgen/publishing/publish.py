@@ -83,8 +83,9 @@ def publish(
     Pages with pictures that may no longer be shown go first of all. Otherwise a student with a broken sheet keeps the
     last good pages; a student without a passphrase has none where others have one. Raises CannotPublishError where
     academy.yaml or the library has problems (they touch every student), where `to` is inside the academy or the academy
-    inside `to`, or cannot be written, where what was sealed would be laid open; ReportgenError where the machine's
-    clock cannot be right; LockedError where another publish is at work in `to`. Whatever ends it, each student's area is the old or the new one, or was taken away.
+    inside `to`, or cannot be written, where what was sealed would be laid open; LockedError where another publish is at
+    work in `to`; ReportgenError where the machine's clock cannot be right. Whatever ends it, each student's area is the
+    old or the new one, or was taken away.
     """
     check_target(root, to)
     store, tell = Store(to / ".made"), reporting.tell

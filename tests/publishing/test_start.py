@@ -51,7 +51,7 @@ def test_two_commands_and_there_is_a_page(tmp_path: Path) -> None:
     program = f"'{sys.executable}' -m reportgen"
     said = run(f"PYTHONPATH='{ROOT}' {program} start 'my academy'")
     (publish,) = re.findall(r"^  reportgen (publish .*)$", said, re.MULTILINE)  # as it stands there, to be copied
-    run(f"PYTHONPATH='{ROOT}' {program} {publish}")
+    run(f"PYTHONPATH='{ROOT}' '{sys.executable}' -m tests.printed_once {publish}")
     site = tmp_path / "my academy-site"
     assert "my academy-site" in said
     desk = (site / "desk" / "index.html").read_text(encoding="utf-8")
