@@ -1,7 +1,8 @@
 """A drill is a Markdown file: front matter between two lines of hyphens, then its sections."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from pathlib import Path
 
 from reportgen.records.bounds import LINE, TEXT
@@ -14,12 +15,18 @@ _FENCE = re.compile(r"^---[ \t]*$")
 _HEADING = re.compile(r"^## +(.+?)[ \t]*$")
 
 
-def read_drill(file: Path, path: str, within: Path | None = None) -> tuple[Sheet[Drill] | None, list[Problem]]:
+def read_drill(file: Path, path: str, within: Path | None = None) -> tuple[Sheet[Drill] | None, Sequence[Problem]]:
     """The drill in `file`, told as `path`, or the problems why there is none; it must lie `within` a folder, where one
     is given."""
     text, problem = read_text(file, path, within)
     if text is None:
         return None, [problem] if problem else []
+    return _drill_of(text, path)
+
+
+@lru_cache(maxsize=512)
+def _drill_of(text: str, path: str) -> tuple[Sheet[Drill] | None, Sequence[Problem]]:
+    """The library is read for every lesson that is looked at, and to read what has not changed is most of that."""
     lines = text.splitlines()
     fences = [number for number, line in enumerate(lines) if _FENCE.match(line)][:2]
     if len(fences) < 2 or fences[0] != 0:

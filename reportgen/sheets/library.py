@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +24,7 @@ from reportgen.sheets.formula_checks import with_sound_formulas
 from reportgen.sheets.plausible import limit_fault, u_fault
 from reportgen.sheets.practice_file import practice_rules
 from reportgen.sheets.problems import Problem, nearest, shown
-from reportgen.sheets.reading import R, Sheet, read_sheet
+from reportgen.sheets.reading import R, Sheet, read_text, sheet_of
 from reportgen.sheets.returning import read_returning
 from reportgen.sheets.tree import Loc
 
@@ -104,11 +105,16 @@ def _misnamed(own: Path) -> Iterator[Problem]:
                 yield Problem(path, 1, 1, "the file is not read", f"Name it {shown(file.stem)}{suffix}.")
 
 
+_sheet_of = lru_cache(maxsize=512)(sheet_of)
+"""As for drills: what has not changed is read once in a process."""
+
+
 def _sheets(shipped: Path, own: Path, kind: str, record: type[R], problems: list[Problem]) -> list[Sheet[R]]:
     sheets = []
     for file, path, within in _files(shipped, own, kind, ".yaml", problems):
-        sheet, found = read_sheet(file, path, record, within)
-        problems += found
+        text, fault = read_text(file, path, within)
+        sheet, found = (None, []) if text is None else _sheet_of(text, path, record)
+        problems += [*filter(None, [fault]), *found]
         if sheet is not None:
             sheets.append(sheet)
     return sheets
