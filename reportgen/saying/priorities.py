@@ -114,6 +114,8 @@ def _level(finding: ToldFinding) -> str:
 def _seen(finding: ToldFinding, direction: Direction | None) -> str:
     """The value and the end of the range that it is beyond, as a glance takes them in; within it, the whole range."""
     where, band = amount(finding.level.value, finding.unit, finding.decimals, finding.sign), finding.band
+    if where != amount(finding.value, finding.unit, finding.decimals, finding.sign):
+        where = say("{value} by all lessons so far", value=where)
     if band is None or band.context:
         return f"{where}."
     limit = {"below": band.low, "above": band.high, None: None}[direction]
