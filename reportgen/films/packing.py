@@ -33,8 +33,8 @@ FRAMES = 24
 COLUMNS = 6
 HIGH = 520
 """Pixels of a frame's height, at most: twice what a phone shows of it beside another."""
-HEAVIEST = 500_000
-"""Bytes of the picture that holds them, at most."""
+HEAVIEST = 220_000
+"""Bytes of the picture that holds them, at most: two dates in two views and the rest of a page stay under 1.5 MB."""
 _QUALITIES = ((74, 62), (62, 48), (50, 36), (38, 26), (26, 16))
 """Of JPEG and of WebP, which look alike; the first that is light enough is taken."""
 _SIDEWAYS, _ABOVE, _BELOW = 0.42, 0.2, 0.1
