@@ -67,7 +67,7 @@ def recap_pdf(
 
 
 def _without_white(made: Printed, set_as: Callable[..., Printed]) -> Printed:
-    """A recap whose last page is more white than text: on one page where it can be, else with its drills drawn large."""
+    """A recap whose last page is more white than text: on one page where it can be, else with larger drills."""
     if made.filled <= LITTLE:
         snug = set_as(SNUG, 1)
         if snug.pdf is not None:
