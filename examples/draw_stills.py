@@ -11,7 +11,7 @@ from pathlib import Path
 from zlib import crc32
 
 import numpy as np
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw
 
 if not __package__:  # run as a file, with only its own folder on the path
     sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
@@ -142,14 +142,10 @@ def _ground(sheet: Sheet) -> None:
         across = 0.025 * unit((end - start)[[1, 0, 2]])
         for tip in (start, end):
             sheet.line([tip - across, tip + across], MUTED, 3)
+    # An arrow without a word: a picture says it in no language, and a word would be too small on a phone.
     y = -0.58
     sheet.line([spot(-0.45, y), spot(0.55, y)], MUTED, 2)
     sheet.area([spot(0.66, y), spot(0.54, y - 0.035), spot(0.54, y + 0.035)], MUTED)
-    face_on, right = sheet.camera.view == "face-on", sheet.plays == "right"
-    at_x, at_y = sheet.at(spot(0.6, -0.66 if face_on else y))
-    aside, anchor = (0, "ms") if face_on else (-14, "rm") if right else (14, "lm")
-    font = ImageFont.load_default(18 * FINER)
-    sheet.pen.text((at_x + aside * FINER, at_y - 6 * FINER), "target", MUTED, font, anchor)
 
 
 def metre_tapes() -> dict[str, tuple[Vector, Vector]]:

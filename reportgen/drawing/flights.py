@@ -6,7 +6,7 @@ from math import radians, tan
 from reportgen.drawing.landed import TRAIL, WIDTH, sides_below
 from reportgen.drawing.plate import Plate, Point
 from reportgen.drawing.saving import Drawing, to_drawing
-from reportgen.drawing.style import EDGE, HAIR, INK, LINE, MUTED, NAME, RULE, SMALL, THICK
+from reportgen.drawing.style import EDGE, HAIR, INK, LINE, MUTED, NAME, SMALL, THICK
 from reportgen.records.patterns import Flight, Flights, ShotsOfDay
 from reportgen.records.told_shots import ToldShots
 from reportgen.records.words import Side
@@ -28,7 +28,7 @@ def flights_plate(shots: ToldShots, of: ShotsOfDay, plays: Side) -> Plate:
     scale, times = _scales(shots)
     plate = Plate.blank(WIDTH, BOTTOM + TALL + TOP)
     ball = (WIDTH / 2, BOTTOM)
-    plate.line([ball, (ball[0], BOTTOM + TALL + 2)], RULE, HAIR)
+    plate.line([ball, (ball[0], BOTTOM + TALL + 2)], MUTED, HAIR)
     plate.arrow_head(ball[0], BOTTOM + TALL + 6, MUTED, "top")
     plate.label((ball[0], BOTTOM + TALL + 10), label_of("target"), SMALL, align="center")
     plate.label((0, plate.height - 8), day_label(shots, of), NAME, INK, weight="semibold")

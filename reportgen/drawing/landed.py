@@ -101,7 +101,7 @@ def outline(of: Ellipse, steps: int = 60) -> list[tuple[float, float]]:
 def _ground(plate: Plate, line: tuple[Point, Point], plays: Side) -> None:
     """The target line with its arrow, and what the two sides are called."""
     (x, low), (_, high) = line
-    plate.line([(x, low), (x, high - 3)], RULE, HAIR)
+    plate.line([(x, low), (x, high - 3)], MUTED, HAIR)
     plate.arrow_head(x, high + 1, MUTED, "top")
     plate.label((x, high + 5), label_of("target"), SMALL, align="center")
     sides_below(plate, LEFT, plays)

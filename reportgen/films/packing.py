@@ -17,7 +17,7 @@ import numpy as np
 
 from reportgen.films.crops import Array
 from reportgen.films.needs import FilmError
-from reportgen.films.reading import LONGEST, Pixels, pictures
+from reportgen.films.reading import LONGEST, Pixels, pictures_at
 from reportgen.films.swings import TRACKED, FilmedSwing
 from reportgen.films.tracks import Track
 from reportgen.records.films import ProposedMoment
@@ -33,8 +33,8 @@ FRAMES = 24
 COLUMNS = 6
 HIGH = 520
 """Pixels of a frame's height, at most: twice what a phone shows of it beside another."""
-HEAVIEST = 500_000
-"""Bytes of the picture that holds them, at most."""
+HEAVIEST = 220_000
+"""Bytes of the picture that holds them, at most: two dates in two views and the rest of a page stay under 1.5 MB."""
 _QUALITIES = ((74, 62), (62, 48), (50, 36), (38, 26), (26, 16))
 """Of JPEG and of WebP, which look alike; the first that is light enough is taken."""
 _SIDEWAYS, _ABOVE, _BELOW = 0.42, 0.2, 0.1
@@ -83,12 +83,10 @@ def packed(
     if len(moments) < 2 or len(chosen) < 2:
         raise FilmError(f"{film.name}: the swing is not seen from its beginning to its end. Set its moments first.")
     times, shown, part = [], [], None
-    for picture in pictures(film, longest=LONGEST, stretched=stretched, only=set(chosen)):
+    for picture in pictures_at(film, _times(swing.track, chosen, moments), longest=LONGEST, stretched=stretched):
         part = part or cut_of(swing.track, chosen, picture.pixels)
         times.append(round(picture.time, 4))
         shown.append(_cut(picture.pixels, part))
-        if picture.number == chosen[-1]:
-            break
     if part is None or len(shown) != len(chosen):
         raise FilmError(f"{film.name}: it is another film than the one that was looked at. Drop it again.")
     data, ending = _light(shown)
@@ -123,6 +121,13 @@ def frames_of(track: Track, moments: Mapping[Checkpoint, int]) -> list[int]:
         return fixed
     others = {int(numbers[np.abs(times - wanted[place]).argmin()]) for place in free}
     return sorted(others | set(fixed))
+
+
+def _times(track: Track, chosen: Sequence[int], moments: Sequence[ProposedMoment]) -> list[float]:
+    """When the pictures of those numbers were taken, in seconds on the film's own clock."""
+    at = {one.picture: one.time for one in moments}
+    at |= {int(number): float(time) for number, time in zip(track.numbers, track.times, strict=True)}
+    return [at[number] for number in chosen]
 
 
 def cut_of(track: Track, chosen: Sequence[int], pixels: Pixels) -> Part:

@@ -1,10 +1,12 @@
 """A film is decoded once, from its beginning, and its pictures are known by their time stamps.
 
-Nothing is sought in it: in HEVC with open groups of pictures a decoder that jumps in gives a wrong picture now and
-then. Nothing is believed of what its header counts.
+Where it was read before, what some of its pictures rest on is decoded and no more. Nothing is sought in it: in HEVC
+with open groups of pictures a decoder that jumps in gives a wrong picture now and then.
+Nothing is believed of what its header counts.
 """
 
-from collections.abc import Container, Iterator, Mapping
+from bisect import bisect_left
+from collections.abc import Container, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from fractions import Fraction
@@ -19,8 +21,8 @@ from reportgen.films.needs import FilmError, needed
 from reportgen.records.films import FilmFacts
 
 if TYPE_CHECKING:
+    from av import Packet, VideoFrame
     from av import VideoCodecContext as CodecContext
-    from av import VideoFrame
     from av.container import InputContainer
     from av.video.stream import VideoStream
 
@@ -31,6 +33,8 @@ MOST_PIXELS = 8192 * 4352
 """Of a film's picture. Beyond it one picture alone would take the memory of all."""
 SHORTEST = 2
 """Pictures of a film, at least."""
+_SAME_S = 2e-5
+"""Times that differ by no more are of one picture: those of moments are rounded."""
 _CAPTURE_RATES = ("com.android.capture.fps",)
 """Tags that name the rate at which a stretched film was taken."""
 _BEGAN = ("com.apple.quicktime.creationdate", "creation_time")
@@ -95,6 +99,52 @@ def pictures(
         raise FilmError(f"{file.name}: the film has {number or 'no'} pictures. Film again, or send the still alone.")
 
 
+def pictures_at(
+    file: Path, times: Sequence[float], *, longest: int = LONGEST, stretched: float = 1
+) -> Iterator[Picture]:
+    """The pictures that were taken at `times` (s on the film's own clock, ascending), each numbered by its place there.
+
+    Only what they rest on is decoded: what comes from the last key picture but one before the first of them on, and of
+    that no picture that no other rests on. A time at which the film has no picture is left out. Raises what `pictures`
+    does.
+    """
+    begin = _begin(file, times[0] * stretched)
+    with opened_film(file) as (container, video):
+        base, left = cast(Fraction, video.time_base), set(range(len(times)))
+        video.codec_context.thread_count = 1  # packet by packet a second thread waits, and costs a tenth more
+        for place, packet in enumerate(_packets(container, video, file)):
+            if place < begin and packet.pts is not None:
+                continue
+            asked = packet.pts is not None and _nearest(times, float(packet.pts * base) / stretched) in left
+            video.codec_context.skip_frame = "DEFAULT" if asked else "NONREF"
+            for frame in _frames(packet, file):
+                number = None if frame.pts is None else _nearest(times, float(frame.pts * base) / stretched)
+                if number in left and not frame.is_corrupt:
+                    left.remove(number)
+                    yield Picture(number, times[number], _upright(frame, longest, video))
+            if not left:
+                return
+
+
+def _nearest(times: Sequence[float], time: float) -> int | None:
+    """The place of a time among others, which may be rounded."""
+    after = bisect_left(times, time - _SAME_S)
+    return after if after < len(times) and times[after] <= time + _SAME_S else None
+
+
+def _begin(file: Path, second: float) -> int:
+    """The place of the packet to decode from for what is shown at that second. It is one key picture further back than
+    is needed: what leads over from one to the next rests on both."""
+    with opened_film(file) as (container, video):
+        base = cast(Fraction, video.time_base)
+        keys = [
+            place
+            for place, packet in enumerate(_packets(container, video, file))
+            if packet.is_keyframe and packet.pts is not None and packet.pts * base <= second
+        ]
+    return keys[-2] if len(keys) > 1 else 0
+
+
 @contextmanager
 def opened_film(file: Path) -> Iterator[tuple["InputContainer", "VideoStream"]]:
     """A film and its pictures' track, for as long as they are read. Raises what `film_facts` does."""
@@ -133,10 +183,24 @@ def _video_of(container: "InputContainer", file: Path) -> "VideoStream":
 
 
 def _decoded(container: "InputContainer", video: "VideoStream", file: Path) -> "Iterator[VideoFrame]":
+    for packet in _packets(container, video, file):
+        yield from _frames(packet, file)
+
+
+def _packets(container: "InputContainer", video: "VideoStream", file: Path) -> "Iterator[Packet[VideoStream]]":
     import av
 
     try:
-        yield from container.decode(video)
+        yield from container.demux(video)
+    except av.FFmpegError as error:
+        raise _broken(file) from error
+
+
+def _frames(packet: "Packet[VideoStream]", file: Path) -> "list[VideoFrame]":
+    import av
+
+    try:
+        return packet.decode()
     except av.FFmpegError as error:
         raise _broken(file) from error
 

@@ -73,12 +73,20 @@ def _printed(wanted: ToPrint) -> Printed:
     with _no_complaints():
         html = HTML(string=wanted.text, base_url="theme:", url_fetcher=_Fetcher(wanted.files.get))
         document = html.render(font_config=fonts, stylesheets=[sheet], pdf_variant="pdf/ua-1")
-    pages = len(document.pages)
+    pages, filled = len(document.pages), _filled(document)
     if wanted.most_pages is not None and pages > wanted.most_pages:
-        return Printed(pages, None)
+        return Printed(pages, filled, None)
     identifier = sha256(wanted.text.encode()).digest()[:16]
     made = document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=identifier, finisher=_packed_once)
-    return Printed(pages, bytes(made or b""))
+    return Printed(pages, filled, bytes(made or b""))
+
+
+def _filled(document: Document) -> float:
+    """The share of the last page's height, within its margins, above the end of its text."""
+    page = document.pages[-1]._page_box
+    body = page.children[0].children[0]
+    end = max((part.position_y + part.margin_height() for part in body.children), default=page.content_box_y())
+    return float((end - page.content_box_y()) / page.height)
 
 
 @lru_cache(maxsize=4)

@@ -40,9 +40,11 @@ class ToPrint:
 
 @dataclass(frozen=True)
 class Printed:
-    """How many pages a text takes, and the PDF, where there may be so many."""
+    """How many pages a text takes, how far down the last of them is filled (0 to 1), and the PDF, where there may be so
+    many."""
 
     pages: int
+    filled: float
     pdf: bytes | None
 
 

@@ -1,6 +1,6 @@
 """The recap: a lesson on at most two printed pages, as PDF."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from reportgen.pages.plain import plain
@@ -16,6 +16,11 @@ DENSITIES = ("roomy", "close", "plain", "dense", "bare", "short", "spare", "leas
 chart; without the drawn drills; with all values in words alone and without the notes on the drills; without pictures;
 without the letter, feels, tests and setup; at last with those values alone that are not in range. What is left out
 stands on the lesson's page, and the recap says so. Cautions are never left out."""
+
+SNUG, AMPLE = "snug", "ample"
+"""In smaller type with less between the lines; as it is, with the drills drawn large."""
+LITTLE, HALF = 0.25, 0.5
+"""Of a page: what the former can save, and what leaves a page more white than filled."""
 
 FAR_TOO_LONG = 3 * MOST_PAGES
 """Pages that no smaller type and no picture less brings to two: with such a long letter it is not tried."""
@@ -45,15 +50,27 @@ def recap_pdf(
         files[f"photo:{shown.file}"] = shown.data, "image/jpeg"
     swings = plain(rows)
 
-    def set_as(density: str) -> Printed:
+    def set_as(density: str, most: int = MOST_PAGES) -> Printed:
         text = template.render(density=density, swing_rows=swings, **told)
         shown = {address: file for address, file in files.items() if f'"{address}"' in text}
-        return printed(ToPrint(text, style, shown, MOST_PAGES))
+        return printed(ToPrint(text, style, shown, most))
 
     made = set_as(DENSITIES[0])
+    if made.pages == MOST_PAGES and made.filled <= HALF:
+        made = _without_white(made, set_as)
     for density in DENSITIES[1:]:
         if made.pdf is None and not (made.pages > FAR_TOO_LONG and density in WITH_THE_LETTER):
             made = set_as(density)
     if made.pdf is None:
         raise TooLongError(values["report"].lesson, made.pages, MOST_PAGES)
     return made.pdf
+
+
+def _without_white(made: Printed, set_as: Callable[..., Printed]) -> Printed:
+    """A recap whose last page is more white than text: on one page where it can be, else with larger drills."""
+    if made.filled <= LITTLE:
+        snug = set_as(SNUG, 1)
+        if snug.pdf is not None:
+            return snug
+    ample = set_as(AMPLE)
+    return made if ample.pdf is None else ample

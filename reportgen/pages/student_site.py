@@ -66,7 +66,7 @@ def _site(
     for report in reports:
         wanted = lessons is None or report.lesson in lessons
         if wanted or report is latest:
-            charts = lesson_charts(report, _changed(report))
+            charts = _charts(report)
         if wanted:
             values = _values(report, charts, home.root, photos)
             told = plain(values)
@@ -115,7 +115,7 @@ def _progress(reports: Sequence[ToldLesson], page: Any) -> bytes:
 def lesson_recap(report: ToldLesson, home: Home) -> bytes:
     """The recap PDF of one lesson alone."""
     with speaking(language_called(report.language, home.root)):
-        values = _values(report, lesson_charts(report, _changed(report)), home.root)
+        values = _values(report, _charts(report), home.root)
         return recap_pdf(values, plain(values), environment(home), home)
 
 
@@ -153,6 +153,11 @@ def _lesson(
     return files
 
 
+def _charts(report: ToldLesson) -> dict[str, Chart]:
+    """What a lesson's pages and its recap have of drawings, the first figures of its drills among them."""
+    return {**lesson_charts(report, _changed(report)), **recap_figures(report.drills, report.person.plays)}
+
+
 def _values(
     report: ToldLesson,
     charts: Mapping[str, Chart],
@@ -163,7 +168,7 @@ def _values(
     pictures = shown_pictures(report, root, photos)
     return {
         "report": report,
-        "charts": {**charts, **recap_figures(report.drills, report.person.plays)},
+        "charts": charts,
         "plan": charts.get("plan"),
         "pictures": pictures,
         "recap_pictures": spoken_of(report, pictures),

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from reportgen.films.needs import FilmError
-from reportgen.films.reading import film_facts, pictures
+from reportgen.films.reading import film_facts, pictures, pictures_at
 from tests.films.made import Made, make, number_in, run
 
 GOOD = {
@@ -50,6 +50,10 @@ def test_every_picture_is_read_upright_in_order_with_its_time(name: str, tmp_pat
     numbers, times = read(make(tmp_path / "film.mp4", made))
     assert numbers == list(range(made.pictures))
     assert times == pytest.approx(made.times, abs=2e-5)
+    # What is asked for by its time is the same picture, with less of the film decoded.
+    some = sorted({made.pictures // 4, made.pictures // 2 + 1, made.pictures - 1} & set(numbers))
+    picked = pictures_at(tmp_path / "film.mp4", [times[number] for number in some])
+    assert [number_in(one.pixels) for one in picked] == some
 
 
 @pytest.mark.parametrize("name", OPTIONS)

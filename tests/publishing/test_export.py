@@ -2,12 +2,14 @@
 
 import csv
 import json
+import re
 import shutil
 import stat
 import zipfile
 from io import BytesIO, StringIO
 from pathlib import Path
 
+import pikepdf
 import pytest
 
 from reportgen.personal_data.others import without_others
@@ -45,9 +47,9 @@ def exported(academy: Path, student: str, code: int = 0) -> dict[str, bytes]:
 def test_it_holds_the_folder_the_values_the_lessons_the_recaps_and_the_mails(academy: Path) -> None:
     files = exported(academy, MIRO)
     folder = {f"folder/{name}": data for name, data in contents(academy / "students" / MIRO).items()}
-    assert {name: files.get(name) for name in folder if name.endswith(".png")} == {
-        name: data for name, data in folder.items() if name.endswith(".png")
-    }
+    pictures = {name: data for name, data in folder.items() if name.endswith((".png", ".webp"))}
+    assert len([name for name in pictures if name.startswith("folder/swings/")]) == 3
+    assert {name: files.get(name) for name in pictures} == pictures
     (mail,) = (name for name in files if name.startswith("mails/"))
     lesson = "2026-11-14"
     made = {f"lessons/{lesson}.json", f"recaps/{lesson}.pdf", "values.csv", "mails.csv", "README.txt", mail}
@@ -64,7 +66,8 @@ def test_it_holds_the_folder_the_values_the_lessons_the_recaps_and_the_mails(aca
 
 
 def test_it_has_nothing_of_anybody_else(academy: Path) -> None:
-    pictures = {file.read_bytes() for file in (academy / "students" / MIRO / "stills").iterdir()}
+    of_miro = academy / "students" / MIRO
+    pictures = {file.read_bytes() for shown in ("stills", "swings") for file in (of_miro / shown).iterdir()}
     files = exported(academy, HENRIK)
     assert pictures & set(files.values()) == set()
     assert [name for name, data in files.items() if MIRO.encode() in data or b"Miro" in data] == []
@@ -73,8 +76,26 @@ def test_it_has_nothing_of_anybody_else(academy: Path) -> None:
     recap = BytesIO(files["recaps/2026-11-14.pdf"])
     (academy.parent / "recap.pdf").write_bytes(recap.getvalue())
     assert "Learning alongside" not in pdf_text(academy.parent / "recap.pdf")
-    assert json.loads(files["lessons/2026-11-14.json"])["pictures"]
-    assert all(picture["beside"] is None for picture in json.loads(files["lessons/2026-11-14.json"])["pictures"])
+    lesson = json.loads(files["lessons/2026-11-14.json"])
+    for shown in (lesson["pictures"], lesson["swings"]):
+        assert shown
+        assert all(one["beside"] is None for one in shown)
+
+
+def test_after_leave_was_taken_back_they_get_their_pictures_and_no_lesson_shows_one(academy: Path) -> None:
+    student = academy / "students" / HENRIK / "student.yaml"
+    text = student.read_text(encoding="utf-8")
+    student.write_text(re.sub(r"(?m)^(pictures: \{.*)\}$", r"\1, withdrawn_on: 2026-11-20}", text), encoding="utf-8")
+    files = exported(academy, HENRIK)
+    lesson = json.loads(files["lessons/2026-11-14.json"])
+    assert [one["still"] for one in lesson["pictures"]] == [None] * 6
+    assert [one["swing"] for one in lesson["swings"]] == [None] * 2
+    with pikepdf.open(BytesIO(files["recaps/2026-11-14.pdf"])) as recap:
+        # The drills and charts of a recap are drawn; what else it has of pictures would be the student's.
+        assert [page for page in recap.pages if page.get_images()] == []
+    assert [name for name in files if name.startswith("folder/swings/")] == [
+        f"folder/swings/2026-11-14-{view}.webp" for view in ("dtl", "fo")
+    ]
 
 
 def test_a_picture_that_lies_in_anothers_folder_is_left_out(academy: Path) -> None:

@@ -3,8 +3,8 @@
 from tests.site.published import Site
 from tests.site.sealed import SealedSite
 
-PAGE = 120_000
-"""Bytes of a lesson's page with its charts, without pictures."""
+PAGE = 130_000
+"""Bytes of a lesson's page with its charts and its drills as they are drawn, without pictures."""
 RECAP = 400_000
 """Bytes of a recap, with its two pictures."""
 

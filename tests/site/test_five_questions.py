@@ -48,6 +48,8 @@ def test_every_drill_and_every_day_of_the_week_is_on_the_front_page(site: Site, 
     latest = reports[student][-1]
     said = plain(" ".join(main(site.areas[student] / "index.html").itertext()))
     assert [given.title for given in latest.drills if given.title not in said] == []
+    drawn = [given for given in latest.drills if not latest.stopped and given.figures]
+    assert len(Page(site.areas[student] / "index.html").all("div", "drawn")) == len(drawn)
     assert has(main(site.areas[student] / "index.html"), DAY) == (latest.practice is not None)
 
 

@@ -121,3 +121,10 @@ def test_after_a_stop_nothing_tells_her_to_practise(site: Site, reports: Reports
         assert [title for title in titles if title in text] == [], place
         assert "Your week" not in text, place
     assert "Stop, and see someone first" in places["recap.pdf"]
+
+
+def test_a_recap_with_little_to_say_ends_on_its_first_page(site: Site, reports: Reports) -> None:
+    (file,) = (recap for _, recap in _recaps(site, reports, "petra-lumsgate"))
+    with pikepdf.open(file) as pdf:
+        assert len(pdf.pages) == 1
+    assert "is on its page" not in plain(pdf_text(file))  # nothing was left out for it
