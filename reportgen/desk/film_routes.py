@@ -36,6 +36,7 @@ class _Answers:
     films: Films
     marks: Marks
     moments: Moments
+    keeping: Keeping
     watched: Watched
     base: str
 
@@ -138,7 +139,7 @@ class _Answers:
         return await told_of_sent(self.watched, request, SentKeep, self._keep)
 
     def _keep(self, where: dict[str, Any], sent: SentKeep) -> dict[str, Any]:
-        first = Keeping(self.lessons, self.films, self.moments).keep(**where, sent=sent)
+        first = self.keeping.keep(**where, sent=sent)
         numbers = [one["number"] for one in self.marks.pictures(**where) if one["file"] == first]
         return {"to": f"{self.base}/lesson/{where['student']}/{where['name']}/marks/{(numbers or [0])[0]}"}
 
@@ -153,7 +154,8 @@ def _missing() -> str | None:
 
 def film_routes(lessons: Lessons, films: Films, marks: Marks, watched: Watched, base: str) -> list[Route]:
     """The routes of films and their moments."""
-    answers, lesson = _Answers(lessons, films, marks, Moments(films, marks), watched, base), "/lesson/{student}/{name}"
+    moments, lesson = Moments(films, marks), "/lesson/{student}/{name}"
+    answers = _Answers(lessons, films, marks, moments, Keeping(lessons, films, moments), watched, base)
     one = f"{lesson}/films/{{number:int}}"
     return [
         Route(f"{lesson}/{FILM}", answers.take, methods=["POST"]),

@@ -2,6 +2,7 @@
 
 import re
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
@@ -118,6 +119,15 @@ def test_a_second_swing_of_a_lesson_has_a_number_of_its_own(lesson: Begun) -> No
     note.write_text(note.read_text(encoding="utf-8").replace('"kept":true', '"kept":false'), encoding="utf-8")
     assert lesson.post("moments/keep", {"moments": {3: ["impact"]}})[0] == 200
     assert [row.get("swing") for row in lesson.stills] == [None, 2]
+
+
+def test_two_windows_that_keep_at_once_keep_each_picture_once(lesson: Begun) -> None:
+    with ThreadPoolExecutor() as windows:
+        both = list(windows.map(lambda _: lesson.post("moments/keep", {"moments": {1: ["impact"]}}), range(2)))
+    (_, _), (status, said) = sorted(both, key=lambda one: one[0])
+    assert (status, said["says"]) == (422, "These pictures are kept already, in another window. Open the lesson again.")
+    assert len(lesson.stills) == 1
+    assert len(list((lesson.sheet.parents[1] / "stills").glob(f"{lesson.name[:10]}-impact-*"))) == 1
 
 
 def test_a_film_is_kept_only_where_that_is_asked(lesson: Begun) -> None:
