@@ -12,7 +12,11 @@ from PIL import Image
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
 
+from reportgen.desk.film_words import rate_words
+from reportgen.languages.catalogues import language_of
+from reportgen.languages.speaking import speaking
 from reportgen.records.words import CHECKPOINTS
+from reportgen.sheets.shipped import shipped
 from tests.access.test_axe import AXE, RUN
 from tests.desk.conftest import Browser, opened
 from tests.desk.films.lessons import FACE_ON, TRUTH, Begun, beside
@@ -151,6 +155,18 @@ def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(lesso
     keys.key_down(Keys.CONTROL).send_keys(Keys.ENTER).key_up(Keys.CONTROL).perform()
     browser.until("location.pathname.includes('/marks/')")
     assert {row["checkpoint"] for row in lesson.stills} == {"top", "impact"}
+
+
+def test_a_moment_says_how_far_from_impact_it_is_in_numbers_of_the_pages_language(
+    lesson: Begun, browser: Browser
+) -> None:
+    on_page(browser, lesson)
+    browser.driver.execute_script("document.documentElement.lang = 'de'")
+    browser.find("body").send_keys(Keys.PAGE_UP)
+    browser.until("/^0,\\d{3} s before impact$/.test(document.querySelector('#stages .at').textContent)")
+    with speaking(language_of("fr", shipped("content") / "languages")):
+        assert rate_words(119.88).startswith("119,88 ")
+        assert rate_words(120.0).startswith("120 ")
 
 
 def test_a_finger_that_is_drawn_across_a_picture_moves_the_moment(lesson: Begun, browser: Browser) -> None:
