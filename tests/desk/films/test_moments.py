@@ -143,6 +143,20 @@ def test_a_film_is_kept_only_where_that_is_asked(lesson: Begun) -> None:
     assert "films" not in checked
 
 
+def test_a_film_that_was_kept_is_opened_again_with_one_press(lesson: Begun, browser: Browser) -> None:
+    assert lesson.post("moments/keep", {"moments": {1: ["impact"]}, "films": True})[0] == 200
+    assert lesson.get("films")["again"] == [f"{lesson.name[:10]}-fo.mp4"]
+    assert lesson.desk.ask("POST", f"{lesson.path}/films/again?file=../student.yaml", "")[0] == 404
+    browser.driver.get(f"{lesson.desk.home}{lesson.path}")
+    browser.until("document.querySelector('#pictures .again button')")
+    browser.find("#pictures .again button").click()
+    browser.until("document.querySelectorAll('#pictures .films li').length === 3")
+    assert lesson.get("films")["again"] == []
+    opened_again = lesson.get("films")["films"][2]
+    assert (opened_again["view"]["id"], opened_again["kept"]) == ("face-on", False)
+    assert (lesson.folder / "3" / "film.mp4").read_bytes() == FACE_ON.read_bytes()
+
+
 def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(lesson: Begun, browser: Browser) -> None:
     on_page(browser, lesson)
     start = lesson.picture(1, "setup")
