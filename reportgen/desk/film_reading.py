@@ -1,15 +1,20 @@
-"""Films are read in the background, two at a time, while the desk answers."""
+"""Films are read in the background, two at a time where memory has room for both, while the desk answers."""
 
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 from subprocess import Popen
-from threading import Lock, Semaphore, Thread
+from threading import Condition, Lock, Thread
 
 from reportgen.desk.in_words import in_words
-from reportgen.films.reader import SEEN, read_into
+from reportgen.films.reader import SEEN, megabytes, read_into
+from reportgen.films.reading import film_facts
 
 AT_ONCE = 2
-"""Films of one swing come in pairs. Each takes up to 410 MB while it is read."""
+"""Films of one swing come in pairs."""
+MOST_MEGABYTES = 700
+"""What all that are read at once may take together."""
 
 
 @dataclass(frozen=True)
@@ -25,7 +30,8 @@ class Readers:
     """The films that are being read; every method may be called from any thread."""
 
     def __init__(self) -> None:
-        self._lock, self._free = Lock(), Semaphore(AT_ONCE)
+        self._lock, self._turn = Lock(), Condition()
+        self._taken: list[int] = []
         self._at: dict[Path, Progress] = {}
         self._processes: dict[Path, Popen[bytes]] = {}
 
@@ -52,17 +58,30 @@ class Readers:
 
     def _read(self, file: Path) -> None:
         folder, wrong = file.parent, None
-        with self._free:
-            if folder not in self._at:
-                return
-            try:
+        try:
+            with self._room(megabytes(film_facts(file))):
+                if folder not in self._at:
+                    return
                 read_into(file, folder, lambda process: self._begun(folder, process), lambda n: self._put(folder, n))
-            except Exception as error:  # whatever it is, the desk goes on and tells it
-                wrong = in_words(error)
+        except Exception as error:  # whatever it is, the desk goes on and tells it
+            wrong = in_words(error)
         with self._lock:
             self._processes.pop(folder, None)
             if folder in self._at:
                 self._at[folder] = replace(self._at[folder], running=False, wrong=wrong)
+
+    @contextmanager
+    def _room(self, wanted: int) -> Iterator[None]:
+        """Wait until a film that takes so many megabytes may be read, and take them meanwhile."""
+        with self._turn:
+            self._turn.wait_for(lambda: has_room(self._taken, wanted))
+            self._taken.append(wanted)
+        try:
+            yield
+        finally:
+            with self._turn:
+                self._taken.remove(wanted)
+                self._turn.notify_all()
 
     def _begun(self, folder: Path, process: Popen[bytes]) -> None:
         with self._lock:
@@ -75,3 +94,8 @@ class Readers:
         with self._lock:
             if folder in self._at:
                 self._at[folder] = replace(self._at[folder], done=done)
+
+
+def has_room(taken: Collection[int], wanted: int) -> bool:
+    """Whether a film that takes `wanted` megabytes may be read beside those that take as many as `taken` has."""
+    return not taken or (len(taken) < AT_ONCE and sum(taken) + wanted <= MOST_MEGABYTES)

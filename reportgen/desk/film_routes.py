@@ -19,6 +19,7 @@ from reportgen.desk.guard import FILM
 from reportgen.desk.in_words import in_words
 from reportgen.desk.inbox import arrived, taken_from
 from reportgen.desk.keeping import Keeping, SentKeep
+from reportgen.desk.kept_films import KeptFilms
 from reportgen.desk.lessons import Lessons
 from reportgen.desk.marks import Marks
 from reportgen.desk.moments import Moments, SentMove, SentWord
@@ -36,6 +37,8 @@ class _Answers:
     films: Films
     marks: Marks
     moments: Moments
+    keeping: Keeping
+    kept: KeptFilms
     watched: Watched
     base: str
 
@@ -43,7 +46,7 @@ class _Answers:
         return told_by(self.watched, answer)
 
     def listed(self, request: Request) -> Response:
-        """The films of a lesson, what the inbox has, and what is missing to read films."""
+        """The films of a lesson, those of it that were kept, what the inbox has, and what is missing to read films."""
         return self.told(lambda: self._listed(**request.path_params))
 
     def _listed(self, student: str, name: str) -> dict[str, Any]:
@@ -56,6 +59,7 @@ class _Answers:
             "films": [film_shown(one) for one in films],
             "inbox": [{"name": one.name, "film": one.film} for one in found],
             "folder": None if inbox is None else str(inbox),
+            "again": [one.name for one in self.kept.of_lesson(student, name)],
             "missing": _missing(),
         }
 
@@ -102,6 +106,11 @@ class _Answers:
             raise
         return {"number": self.films.take(place, one.file.name)}
 
+    def open_again(self, request: Request) -> Response:
+        """A film of the student's folder that is opened again by a press."""
+        called = request.query_params.get("file", "")
+        return self.told(lambda: {"number": self.kept.open(**request.path_params, called=called)})
+
     def remove(self, request: Request) -> Response:
         return self.told(lambda: self.films.remove(**request.path_params))
 
@@ -138,7 +147,7 @@ class _Answers:
         return await told_of_sent(self.watched, request, SentKeep, self._keep)
 
     def _keep(self, where: dict[str, Any], sent: SentKeep) -> dict[str, Any]:
-        first = Keeping(self.lessons, self.films, self.moments).keep(**where, sent=sent)
+        first = self.keeping.keep(**where, sent=sent)
         numbers = [one["number"] for one in self.marks.pictures(**where) if one["file"] == first]
         return {"to": f"{self.base}/lesson/{where['student']}/{where['name']}/marks/{(numbers or [0])[0]}"}
 
@@ -153,12 +162,16 @@ def _missing() -> str | None:
 
 def film_routes(lessons: Lessons, films: Films, marks: Marks, watched: Watched, base: str) -> list[Route]:
     """The routes of films and their moments."""
-    answers, lesson = _Answers(lessons, films, marks, Moments(films, marks), watched, base), "/lesson/{student}/{name}"
+    moments, lesson = Moments(films, marks), "/lesson/{student}/{name}"
+    answers = _Answers(
+        lessons, films, marks, moments, Keeping(lessons, films, moments), KeptFilms(lessons, films), watched, base
+    )
     one = f"{lesson}/films/{{number:int}}"
     return [
         Route(f"{lesson}/{FILM}", answers.take, methods=["POST"]),
         Route(f"{lesson}/inbox", answers.take_from_inbox, methods=["POST"]),
         Route(f"{lesson}/films", answers.listed),
+        Route(f"{lesson}/films/again", answers.open_again, methods=["POST"]),
         Route(f"{one}/remove", answers.remove, methods=["POST"]),
         Route(f"{one}/word", answers.word, methods=["POST"]),
         Route(f"{one}/{{picture:int}}.jpg", answers.picture),

@@ -8,7 +8,7 @@ from reportgen.films.pairs import OneClock
 from reportgen.languages.speaking import say
 from reportgen.records.films import Lag
 from reportgen.records.words import View
-from reportgen.saying.wording import view_name
+from reportgen.saying.wording import number, view_name
 
 
 def _view_of(view: View | None) -> dict[str, str] | None:
@@ -17,8 +17,9 @@ def _view_of(view: View | None) -> dict[str, str] | None:
 
 
 def rate_words(rate: float) -> str:
-    """`120 pictures a second`."""
-    return say("{rate} pictures a second", rate=f"{rate:g}")
+    """`120 pictures a second`, with the decimals that it has."""
+    decimals = len(f"{rate:g}".partition(".")[2])
+    return say("{rate} pictures a second", rate=number(rate, decimals))
 
 
 def factor_words(factors: Sequence[float], played: float) -> list[list[Any]]:

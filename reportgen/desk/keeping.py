@@ -4,9 +4,10 @@ through, a film where it is asked."""
 import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 from reportgen.desk.films import Films
@@ -42,11 +43,18 @@ class Keeping:
     lessons: Lessons
     films: Films
     moments: Moments
+    turn: Lock = field(default_factory=Lock, compare=False)
 
     def keep(self, student: str, name: str, sent: SentKeep) -> str:
         """Write the pictures of moments and the frames of the swing, and their rows into the sheet; the name of the
-        first picture. All is kept or nothing. Raises LookupError, ReportgenError where a moment is asked and nobody has
-        confirmed it, OSError."""
+        first picture. All is kept or nothing, and of two windows that keep one after the other the first alone.
+        Raises LookupError, ReportgenError where a moment is asked and nobody has confirmed it, OSError."""
+        with self.turn:
+            if any(one.note.kept for one in self.films.of_lesson(student, name) if one.number in sent.moments):
+                raise ReportgenError(say("These pictures are kept already, in another window. Open the lesson again."))
+            return self._kept(student, name, sent)
+
+    def _kept(self, student: str, name: str, sent: SentKeep) -> str:
         pair = self.moments.pair(student, name)
         wanted = [(one, _wanted(one, sent)) for one in pair.films if one.film.number in sent.moments]
         if not any(moments for _, moments in wanted):

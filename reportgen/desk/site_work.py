@@ -9,6 +9,7 @@ from threading import Lock
 from typing import Literal
 
 from reportgen.delivery.choosing import Wanted
+from reportgen.delivery.doubts import in_doubt
 from reportgen.delivery.journal import journal_of
 from reportgen.delivery.making import goes_as
 from reportgen.delivery.outbox import outbox_of
@@ -55,6 +56,17 @@ class WouldGo:
     mails: tuple[Going, ...]
     held: tuple[tuple[str, str, str], ...]
     again: bool
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """A mail of that number that may have arrived, about whom, about which lesson, to whom, and what is known of it."""
+
+    mail: int
+    student: str
+    lesson: str
+    addresses: tuple[str, ...]
+    why: str
 
 
 class SiteWork:
@@ -169,6 +181,18 @@ class SiteWork:
         wanted = self._wanted(folder, student, correction=correction)
         reading = reading_of(folder, self._ask)
         return send_mails(folder, self.journal, to, wanted, reading=reading, person=Person(tell=self.jobs.tell))
+
+    @property
+    def doubts(self) -> tuple[Doubt, ...]:
+        """The mails that may have arrived; none while some are on their way, or where the journal cannot be read, which
+        whoever sends is told."""
+        if self.jobs.state.running:
+            return ()
+        try:
+            known = in_doubt(self.journal)
+        except ReportgenError:
+            return ()
+        return tuple(Doubt(one.id, one.student, one.lesson, tuple(one.addresses), one.why) for one in known)
 
     def mail(self, student: str, *, correction: bool = False) -> tuple[ShownMail | None, str]:
         """The mail about a student's latest lesson as it would go, or why none goes. Raises LookupError where nobody

@@ -11,8 +11,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from reportgen.delivery.doubts import settle
 from reportgen.delivery.showing import ShownMail
-from reportgen.desk.answers import page_of
+from reportgen.desk.answers import page_of, told_of_sent
 from reportgen.desk.guide_links import guide_links
 from reportgen.desk.in_words import in_words
 from reportgen.desk.site_work import SiteWork
@@ -37,6 +38,13 @@ class _Asked(Record):
     seen: tuple[str, ...] | None = None
 
 
+class _Settled(Record):
+    """A person's word on a mail in doubt, by its number."""
+
+    mail: int
+    arrived: bool
+
+
 class _Word(Record):
     word: str
 
@@ -49,7 +57,8 @@ class _Work:
 
     def _now(self) -> bytes:
         """What the job at work has told so far, or what came of the last one, as a part of a page."""
-        return what_came(self.work.jobs.state, self.watched.students(), str(self.work.to), self.base)
+        work = self.work
+        return what_came(work.jobs.state, work.doubts, self.watched.students(), str(work.to), self.base)
 
     def home(self, request: Request) -> Response:
         """All that is done with the site, for everybody or for one student."""
@@ -99,6 +108,12 @@ class _Work:
         if asked.what == "send":
             return self.work.send(asked.student, asked.by, correction=asked.correction, dry=asked.dry)
         return self.work.upload(asked.seen)
+
+    async def settle(self, request: Request) -> Response:
+        """Whether a mail in doubt arrived, or goes again."""
+        return await told_of_sent(
+            self.watched, request, _Settled, lambda _, sent: settle(self.work.journal, sent.mail, arrived=sent.arrived)
+        )
 
     def stop(self, request: Request) -> Response:
         self.work.stop_upload()
@@ -162,6 +177,7 @@ def work_routes(root: Path, to: Path, watched: Watched, base: str) -> tuple[list
         Route("/publishing", desk.home),
         Route("/publishing/now", desk.now),
         Route("/publishing/start", desk.start, methods=["POST"]),
+        Route("/publishing/doubt", desk.settle, methods=["POST"]),
         Route("/publishing/stop", desk.stop, methods=["POST"]),
         Route("/publishing/word", desk.word, methods=["POST"]),
         Route("/mail/{student}", desk.mail),

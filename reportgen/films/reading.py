@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 CODECS = {"h264": "h264", "hevc": "hevc"}
 LONGEST = 1920
 """Pixels of a picture's longer side, at most: a picture of 4K is brought to this while it is read."""
-MOST_PIXELS = 8192 * 4352
-"""Of a film's picture. Beyond it one picture alone would take the memory of all."""
+MOST_PIXELS = 16_000_000
+"""Of a film's picture: 4K and some more. Of 8K the ten that a decoder holds take a gigabyte."""
 SHORTEST = 2
 """Pictures of a film, at least."""
 _SAME_S = 2e-5
@@ -43,6 +43,7 @@ _ABOUT_30 = (20.0, 32.0)
 
 Pixels = NDArray[np.uint8]
 """(height, width, 3): red, green, blue, upright."""
+Matrix = tuple[int, int, int, int]
 
 
 class Picture(NamedTuple):
@@ -83,17 +84,18 @@ def pictures(
     With `only`, other pictures are counted and not given out. Raises FilmError, at the picture where it is met, for
     what cannot be read; MissingFilmLibraryError; OSError.
     """
-    number, before = 0, -float("inf")
+    number, before, matrix = 0, -float("inf"), None
     with opened_film(file) as (container, video):
         for frame in _decoded(container, video, file):
             if frame.pts is None or frame.is_corrupt:
                 continue
+            matrix = matrix or _matrix(frame)
             time = float(frame.pts * cast(Fraction, frame.time_base)) / stretched
             if time <= before:  # a second picture of the same time stamp takes no time
                 continue
             before = time
             if only is None or number in only:
-                yield Picture(number, time, _upright(frame, longest, video))
+                yield Picture(number, time, _upright(frame, longest, video, matrix))
             number += 1
     if number < SHORTEST:
         raise FilmError(f"{file.name}: the film has {number or 'no'} pictures. Film again, or send the still alone.")
@@ -209,18 +211,19 @@ def _broken(file: Path) -> FilmError:
     return FilmError(f"{file.name}: the film is broken or cut short. Copy it from the phone again.")
 
 
-def _upright(frame: "VideoFrame", longest: int, video: "VideoStream") -> Pixels:
+def _upright(frame: "VideoFrame", longest: int, video: "VideoStream", matrix: Matrix) -> Pixels:
     """The picture in colours of a screen, scaled while it is unpacked, square pixels, turned as it was held."""
     aspect = float(video.sample_aspect_ratio or 1)
     width, height = frame.width * aspect, float(frame.height)
     scale = min(1.0, longest / max(width, height))
     size = max(2, round(width * scale)), max(2, round(height * scale))
     pixels = cast(Pixels, frame.to_ndarray(format="rgb24", width=size[0], height=size[1]))
-    return _turned(pixels, _matrix(frame))
+    return _turned(pixels, matrix)
 
 
-def _matrix(frame: "VideoFrame") -> tuple[int, int, int, int]:
-    """a, b, c, d of the display matrix (ISO/IEC 14496-12, 8.3.2): a point x, y is shown at a·x + c·y, b·x + d·y."""
+def _matrix(frame: "VideoFrame") -> Matrix:
+    """a, b, c, d of the display matrix (ISO/IEC 14496-12, 8.3.2): a point x, y is shown at a·x + c·y, b·x + d·y. It is
+    the track's, so one picture tells it; each picture that is asked holds itself in a circle, and its memory waits."""
     from av.sidedata.sidedata import Type
 
     side = cast(Mapping[Any, Any], frame.side_data).get(Type.DISPLAYMATRIX)
@@ -230,7 +233,7 @@ def _matrix(frame: "VideoFrame") -> tuple[int, int, int, int]:
     return int(nine[0]), int(nine[1]), int(nine[3]), int(nine[4])
 
 
-def _turned(pixels: Pixels, matrix: tuple[int, int, int, int]) -> Pixels:
+def _turned(pixels: Pixels, matrix: Matrix) -> Pixels:
     a, b, c, d = matrix
     down, right = (d, a)
     if abs(b) > abs(a):

@@ -14,9 +14,10 @@ def work_page(values: Mapping[str, Any], now: bytes, base: str, nonce: str) -> b
     return _made("desk-work.html", {**values, "now": shown, "base": base, "nonce": nonce})
 
 
-def what_came(state: Any, names: Mapping[str, str], to: str, base: str) -> bytes:
-    """What the job at work has told so far, or what came of the last one."""
-    return _made("desk-work-now.html", {"state": state, "names": names, "to": to, "base": base})
+def what_came(state: Any, doubts: Sequence[Any], names: Mapping[str, str], to: str, base: str) -> bytes:
+    """What the job at work has told so far, or what came of the last one, and the mails in doubt."""
+    values = {"state": state, "doubts": doubts, "names": names, "to": to, "base": base}
+    return _made("desk-work-now.html", values)
 
 
 def mail_page(values: Mapping[str, Any], base: str, nonce: str) -> bytes:

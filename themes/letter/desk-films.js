@@ -1,7 +1,7 @@
 // Films that are dropped on the lesson or chosen, and what the inbox has: each goes to the desk, which reads it at once.
 const films = (() => {
   const here = desk.base + "/lesson/" + desk.student + "/" + desk.name, section = document.getElementById("pictures");
-  const list = section.querySelector(".films"), inbox = section.querySelector(".inbox"), go = section.querySelector(".go");
+  const list = section.querySelector(".films"), inbox = section.querySelector(".inbox"), again = section.querySelector(".again"), go = section.querySelector(".go");
   const EVERY = 300;  // milliseconds between two looks while a film is read
   const fresh = (id) => document.getElementById(id).content.firstElementChild.cloneNode(true);
   const rows = new Map();  // a film's number -> its row
@@ -72,6 +72,16 @@ const films = (() => {
     return row;
   }
 
+  function kept(name) {
+    const row = fresh("kept-film");
+    row.querySelector(".name").textContent = name;
+    row.querySelector("button").addEventListener("click", async () => {
+      if (missing) { tell(row, missing); return; }
+      try { await post("/films/again?file=" + encodeURIComponent(name)); await look(); } catch (error) { tell(row, error.message); }
+    });
+    return row;
+  }
+
   async function look() {
     clearTimeout(timer);
     const answer = await fetch(here + "/films");
@@ -81,6 +91,10 @@ const films = (() => {
     for (const [number, row] of rows) if (!numbers.has(number)) { row.remove(); rows.delete(number); }
     now.films.forEach(show);
     go.hidden = !now.films.some((one) => !one.wrong && !one.kept);
+    if (again.dataset.names !== now.again.join("\n")) {
+      again.dataset.names = now.again.join("\n");
+      again.replaceChildren(...now.again.map(kept));
+    }
     inbox.hidden = now.folder === null;
     inbox.querySelector(".folder").textContent = now.folder;
     inbox.querySelector(".count").textContent = now.inbox.length;

@@ -166,7 +166,8 @@
   function fromImpact(film, at) {
     const seconds = film.times[at] - film.impact, step = film.times[1] - film.times[0];
     if (Math.abs(seconds) < step / 2) return "";
-    return words[seconds < 0 ? "before" : "after"].replace("{seconds}", Math.abs(seconds).toFixed(3));
+    const figures = new Intl.NumberFormat(document.documentElement.lang, { minimumFractionDigits: 3, maximumFractionDigits: 3 });
+    return words[seconds < 0 ? "before" : "after"].replace("{seconds}", figures.format(Math.abs(seconds)));
   }
 
   function drawRow(film) {

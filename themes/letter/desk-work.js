@@ -29,6 +29,11 @@
     const button = event.target.closest("button");
     if (!button) return;
     if ("stop" in button.dataset) { await post("/publishing/stop", {}); return; }
+    if ("doubt" in button.dataset) {
+      const answer = await post("/publishing/doubt", JSON.parse(button.dataset.doubt)).catch(() => null);
+      if (answer?.ok) follow(); else complain((await answer?.json().catch(() => null))?.says || work.lost);
+      return;
+    }
     if (!button.dataset.start) return;
     const asked = JSON.parse(button.dataset.start);
     const by = document.querySelector("[name=by]:checked"), correction = document.getElementById("correction");

@@ -2,6 +2,7 @@
 
 import re
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +12,11 @@ from PIL import Image
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
 
+from reportgen.desk.film_words import rate_words
+from reportgen.languages.catalogues import language_of
+from reportgen.languages.speaking import speaking
 from reportgen.records.words import CHECKPOINTS
+from reportgen.sheets.shipped import shipped
 from tests.access.test_axe import AXE, RUN
 from tests.desk.conftest import Browser, opened
 from tests.desk.films.lessons import FACE_ON, TRUTH, Begun, beside
@@ -120,6 +125,15 @@ def test_a_second_swing_of_a_lesson_has_a_number_of_its_own(lesson: Begun) -> No
     assert [row.get("swing") for row in lesson.stills] == [None, 2]
 
 
+def test_two_windows_that_keep_at_once_keep_each_picture_once(lesson: Begun) -> None:
+    with ThreadPoolExecutor() as windows:
+        both = list(windows.map(lambda _: lesson.post("moments/keep", {"moments": {1: ["impact"]}}), range(2)))
+    (_, _), (status, said) = sorted(both, key=lambda one: one[0])
+    assert (status, said["says"]) == (422, "These pictures are kept already, in another window. Open the lesson again.")
+    assert len(lesson.stills) == 1
+    assert len(list((lesson.sheet.parents[1] / "stills").glob(f"{lesson.name[:10]}-impact-*"))) == 1
+
+
 def test_a_film_is_kept_only_where_that_is_asked(lesson: Begun) -> None:
     films = lesson.sheet.parents[1] / "films"
     assert lesson.post("moments/keep", {"moments": {1: ["impact"]}, "films": True})[0] == 200
@@ -127,6 +141,20 @@ def test_a_film_is_kept_only_where_that_is_asked(lesson: Begun) -> None:
     assert films.stat().st_mode & 0o077 == 0
     checked = reportgen("check", lesson.desk.academy).output
     assert "films" not in checked
+
+
+def test_a_film_that_was_kept_is_opened_again_with_one_press(lesson: Begun, browser: Browser) -> None:
+    assert lesson.post("moments/keep", {"moments": {1: ["impact"]}, "films": True})[0] == 200
+    assert lesson.get("films")["again"] == [f"{lesson.name[:10]}-fo.mp4"]
+    assert lesson.desk.ask("POST", f"{lesson.path}/films/again?file=../student.yaml", "")[0] == 404
+    browser.driver.get(f"{lesson.desk.home}{lesson.path}")
+    browser.until("document.querySelector('#pictures .again button')")
+    browser.find("#pictures .again button").click()
+    browser.until("document.querySelectorAll('#pictures .films li').length === 3")
+    assert lesson.get("films")["again"] == []
+    opened_again = lesson.get("films")["films"][2]
+    assert (opened_again["view"]["id"], opened_again["kept"]) == ("face-on", False)
+    assert (lesson.folder / "3" / "film.mp4").read_bytes() == FACE_ON.read_bytes()
 
 
 def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(lesson: Begun, browser: Browser) -> None:
@@ -141,6 +169,18 @@ def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(lesso
     keys.key_down(Keys.CONTROL).send_keys(Keys.ENTER).key_up(Keys.CONTROL).perform()
     browser.until("location.pathname.includes('/marks/')")
     assert {row["checkpoint"] for row in lesson.stills} == {"top", "impact"}
+
+
+def test_a_moment_says_how_far_from_impact_it_is_in_numbers_of_the_pages_language(
+    lesson: Begun, browser: Browser
+) -> None:
+    on_page(browser, lesson)
+    browser.driver.execute_script("document.documentElement.lang = 'de'")
+    browser.find("body").send_keys(Keys.PAGE_UP)
+    browser.until("/^0,\\d{3} s before impact$/.test(document.querySelector('#stages .at').textContent)")
+    with speaking(language_of("fr", shipped("content") / "languages")):
+        assert rate_words(119.88).startswith("119,88 ")
+        assert rate_words(120.0).startswith("120 ")
 
 
 def test_a_finger_that_is_drawn_across_a_picture_moves_the_moment(lesson: Begun, browser: Browser) -> None:
