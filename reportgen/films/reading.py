@@ -110,7 +110,7 @@ def pictures_at(
     that no picture that no other rests on. A time at which the film has no picture is left out. Raises what `pictures`
     does.
     """
-    begin = _begin(file, times[0] * stretched)
+    begin, matrix = _begin(file, times[0] * stretched), None
     with opened_film(file) as (container, video):
         base, left = cast(Fraction, video.time_base), set(range(len(times)))
         video.codec_context.thread_count = 1  # packet by packet a second thread waits, and costs a tenth more
@@ -120,10 +120,11 @@ def pictures_at(
             asked = packet.pts is not None and _nearest(times, float(packet.pts * base) / stretched) in left
             video.codec_context.skip_frame = "DEFAULT" if asked else "NONREF"
             for frame in _frames(packet, file):
+                matrix = matrix or _matrix(frame)
                 number = None if frame.pts is None else _nearest(times, float(frame.pts * base) / stretched)
                 if number in left and not frame.is_corrupt:
                     left.remove(number)
-                    yield Picture(number, times[number], _upright(frame, longest, video))
+                    yield Picture(number, times[number], _upright(frame, longest, video, matrix))
             if not left:
                 return
 
