@@ -111,24 +111,30 @@ def _level(finding: ToldFinding) -> str:
     return amount(finding.level.value, finding.unit, finding.decimals, finding.sign_beside)
 
 
+_SEEN = {
+    "range": (later("{value}; your range is {range}."), later("{value} so far; range {range}.")),
+    "end": (later("{value}; your range ends at {limit}."), later("{value} so far; range to {limit}.")),
+    "beginning": (later("{value}; your range begins at {limit}."), later("{value} so far; range from {limit}.")),
+}
+"""Where this lesson's value is the level, and where it is another: a glance has no room for more words."""
+
+
 def _seen(finding: ToldFinding, direction: Direction | None) -> str:
-    """The value and the end of the range that it is beyond, as a glance takes them in; within it, the whole range."""
+    """The level and the end of the range that it is beyond, as a glance takes them in; within it, the whole range."""
     where, band = amount(finding.level.value, finding.unit, finding.decimals, finding.sign), finding.band
-    if where != amount(finding.value, finding.unit, finding.decimals, finding.sign):
-        where = say("{value} by all lessons so far", value=where)
+    so_far = where != amount(finding.value, finding.unit, finding.decimals, finding.sign)
     if band is None or band.context:
-        return f"{where}."
+        return say("{value} so far.", value=where) if so_far else f"{where}."
     limit = {"below": band.low, "above": band.high, None: None}[direction]
     if limit is None:
         span = limits(band.low, band.high, finding.unit, finding.decimals, finding.sign)
-        return say("{value}; your range is {range}.", value=where, range=span)
+        return say(_SEEN["range"][so_far], value=where, range=span)
     same_side = (limit >= 0) == (finding.level.value >= 0)
     decimals = decimals_used(limit, finding.decimals)
     alone = size(limit, finding.unit, decimals) if finding.sign and same_side else None
     said = alone or amount(limit, finding.unit, decimals, finding.sign)
-    if (direction == "above") == (limit >= 0 or finding.sign is None):
-        return say("{value}; your range ends at {limit}.", value=where, limit=said)
-    return say("{value}; your range begins at {limit}.", value=where, limit=said)
+    grows = (direction == "above") == (limit >= 0 or finding.sign is None)
+    return say(_SEEN["end" if grows else "beginning"][so_far], value=where, limit=said)
 
 
 def _reason(finding: ToldFinding, because: str) -> str:
