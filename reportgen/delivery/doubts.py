@@ -1,6 +1,5 @@
 """Mails of which nobody knows whether they arrived, and a person's word on each outside a run of `send`."""
 
-from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -9,11 +8,14 @@ from reportgen.delivery.entry import Entry
 from reportgen.delivery.journal import open_journal, read_entries
 from reportgen.delivery.rows import entries, put
 from reportgen.errors import ReportgenError
+from reportgen.languages.speaking import say
 
 
 def in_doubt(journal_file: Path) -> tuple[Entry, ...]:
-    """The mails that may have arrived, the oldest first. Raises JournalError."""
-    return tuple(entry for entry in read_entries(journal_file) if entry.state in ("unknown", "sending"))
+    """The mails that may have arrived, the oldest first, without those about somebody who was forgotten. Raises
+    JournalError."""
+    known = read_entries(journal_file)
+    return tuple(entry for entry in known if entry.student and entry.state in ("unknown", "sending"))
 
 
 def settle(journal_file: Path, mail: int, *, arrived: bool) -> None:
@@ -23,11 +25,6 @@ def settle(journal_file: Path, mail: int, *, arrived: bool) -> None:
     answers = Answers(arrived=told) if arrived else Answers(resend=told)
     with open_journal(journal_file) as journal:
         before = entries(journal)
-        _is_in_doubt(before, mail)
+        if not any(entry.id == mail and entry.state == "unknown" for entry in before):
+            raise ReportgenError(say("There is no doubt about mail {mail} any more. Load the page again.", mail=mail))
         put(journal, next(entry for entry in answered(before, answers, datetime.now(UTC)) if entry.id == mail))
-
-
-def _is_in_doubt(known: Sequence[Entry], mail: int) -> None:
-    """Of a mail that is not there `answered` tells; one that arrived meanwhile is never sent again by an old page."""
-    if any(entry.id == mail and entry.state != "unknown" for entry in known):
-        raise ReportgenError(f"There is no doubt about mail {mail} any more. Load the page again.")

@@ -98,4 +98,4 @@ class Readers:
 
 def has_room(taken: Collection[int], wanted: int) -> bool:
     """Whether a film that takes `wanted` megabytes may be read beside those that take as many as `taken` has."""
-    return not taken or (len(taken) < AT_ONCE and sum(taken) + wanted <= MOST_MEGABYTES)
+    return len(taken) < AT_ONCE and sum(taken) + wanted <= MOST_MEGABYTES

@@ -1,7 +1,6 @@
 """Where the desk answers about films: to take them in, to show what they have, to choose moments and to keep them."""
 
 import asyncio
-import shutil
 from collections.abc import Callable
 from dataclasses import dataclass
 from http import HTTPStatus
@@ -97,14 +96,7 @@ class _Answers:
         if not one.film:
             sent = SentPicture.model_validate({key: request.query_params.get(key) for key in ("view", "checkpoint")})
             return {"file": take_in(self.lessons, **where, sent=sent, data=one.file.read_bytes())}
-        place = self.films.place_for(**where, called=one.file.name)
-        try:
-            with open(one.file, "rb") as read, open(place, "xb", opener=owner_only) as stream:
-                shutil.copyfileobj(read, stream)
-        except BaseException:
-            self.films.drop(place)
-            raise
-        return {"number": self.films.take(place, one.file.name)}
+        return {"number": self.films.take_copy(**where, file=one.file)}
 
     def open_again(self, request: Request) -> Response:
         """A film of the student's folder that is opened again by a press."""

@@ -22,7 +22,7 @@ from reportgen.preview.watched import Watched
 from reportgen.records.films import Lag, WorkingFilm
 from reportgen.records.units import convert
 from reportgen.records.words import Side, View
-from reportgen.rights import write_atomically
+from reportgen.rights import owner_only, write_atomically
 from reportgen.sheets.drafts import is_draft
 from reportgen.sheets.stills_written import stills_written
 
@@ -90,6 +90,18 @@ class Films:
         suffix = Path(called).suffix.lower()
         with self._lock:
             return new_folder(self._at / student / name) / f"film{suffix if suffix in FILMS else '.mov'}"
+
+    def take_copy(self, student: str, name: str, file: Path) -> int:
+        """Take in a copy of a film that lies elsewhere and stays there; its number. Raises as `place_for` and `take`
+        do."""
+        place = self.place_for(student, name, file.name)
+        try:
+            with file.open("rb") as read, open(place, "xb", opener=owner_only) as stream:
+                shutil.copyfileobj(read, stream)
+        except BaseException:
+            self.drop(place)
+            raise
+        return self.take(place, file.name)
 
     def take(self, file: Path, called: str) -> int:
         """Take in the film that has been written into `file`, and begin to read it; its number. What cannot be used is

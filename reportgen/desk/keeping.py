@@ -26,7 +26,8 @@ from reportgen.records.base import Record
 from reportgen.records.stills import Still, swing_numbers
 from reportgen.records.words import CHECKPOINTS, Checkpoint
 from reportgen.rights import close, own_folder
-from reportgen.sheets.stills_written import stills_written
+from reportgen.sheets.drafts import is_draft
+from reportgen.sheets.stills_written import stills_written, views_of_swings
 
 
 class SentKeep(Record):
@@ -61,7 +62,7 @@ class Keeping:
             raise ReportgenError(say("Nothing is chosen to keep."))
         sheet = self.lessons.sheet(student, name)
         before = [one.still for one in stills_written(sheet, sheet.parents[3])]
-        swing = _swing(before, wanted)
+        swing, shown = _swing(before, wanted), {still.view for still in before} | views_of_swings(sheet)
         made: list[Path] = []
         try:
             rows = [
@@ -72,7 +73,7 @@ class Keeping:
             frames = [
                 row
                 for one, _ in wanted
-                if not any(still.view == one.view for still in before)
+                if one.view not in shown
                 for row in _frames(one, sheet.parents[1] / "swings", name[:10], made)
             ]
             for one, _ in wanted if sent.films else ():
@@ -86,6 +87,8 @@ class Keeping:
             raise
         for one, _ in wanted:
             self.films.change(one.film, kept=True)
+            if not is_draft(None, sheet):  # what was opened again goes at once: no Ready will follow
+                self.films.remove(student, name, one.film.number)
         return str(rows[0]["file"])
 
 

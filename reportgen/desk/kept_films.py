@@ -1,13 +1,12 @@
-"""Films that were kept in the student's folder and are opened again, so that their moments can be put right later."""
+"""Films that were kept in the student's folder and are opened again, so that other pictures can be taken from
+them later."""
 
-import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
 from reportgen.desk.films import Films
 from reportgen.desk.lessons import Lessons
 from reportgen.films.working import FILMS
-from reportgen.rights import owner_only
 
 
 @dataclass(frozen=True)
@@ -32,11 +31,4 @@ class KeptFilms:
         film = next((one for one in self.of_lesson(student, name) if one.name == called), None)
         if film is None:
             raise LookupError(called)
-        place = self.films.place_for(student, name, film.name)
-        try:
-            with film.open("rb") as read, open(place, "xb", opener=owner_only) as stream:
-                shutil.copyfileobj(read, stream)
-        except BaseException:
-            self.films.drop(place)
-            raise
-        return self.films.take(place, film.name)
+        return self.films.take_copy(student, name, film)

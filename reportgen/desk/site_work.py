@@ -9,7 +9,7 @@ from threading import Lock
 from typing import Literal
 
 from reportgen.delivery.choosing import Wanted
-from reportgen.delivery.doubts import in_doubt
+from reportgen.delivery.doubts import in_doubt, settle
 from reportgen.delivery.journal import journal_of
 from reportgen.delivery.making import goes_as
 from reportgen.delivery.outbox import outbox_of
@@ -184,8 +184,8 @@ class SiteWork:
 
     @property
     def doubts(self) -> tuple[Doubt, ...]:
-        """The mails that may have arrived; none while some are on their way, or where the journal cannot be read, which
-        whoever sends is told."""
+        """The mails that may have arrived; none while a job of the desk is at work, or where the journal cannot be
+        read, which whoever sends is told."""
         if self.jobs.state.running:
             return ()
         try:
@@ -193,6 +193,12 @@ class SiteWork:
         except ReportgenError:
             return ()
         return tuple(Doubt(one.id, one.student, one.lesson, tuple(one.addresses), one.why) for one in known)
+
+    def settle(self, mail: int, *, arrived: bool) -> None:
+        """Keep the instructor's word on a mail in doubt. Raises ReportgenError."""
+        settle(self.journal, mail, arrived=arrived)
+        with self._mail_lock:
+            self._mail = None
 
     def mail(self, student: str, *, correction: bool = False) -> tuple[ShownMail | None, str]:
         """The mail about a student's latest lesson as it would go, or why none goes. Raises LookupError where nobody

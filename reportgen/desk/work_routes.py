@@ -11,7 +11,6 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from reportgen.delivery.doubts import settle
 from reportgen.delivery.showing import ShownMail
 from reportgen.desk.answers import page_of, told_of_sent
 from reportgen.desk.guide_links import guide_links
@@ -112,7 +111,7 @@ class _Work:
     async def settle(self, request: Request) -> Response:
         """Whether a mail in doubt arrived, or goes again."""
         return await told_of_sent(
-            self.watched, request, _Settled, lambda _, sent: settle(self.work.journal, sent.mail, arrived=sent.arrived)
+            self.watched, request, _Settled, lambda _, sent: self.work.settle(sent.mail, arrived=sent.arrived)
         )
 
     def stop(self, request: Request) -> Response:

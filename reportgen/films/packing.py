@@ -187,8 +187,8 @@ def _digest(film: Path, view: View, moments: Sequence[ProposedMoment], stretched
     """Of all that the frames are made from."""
     with film.open("rb") as opened:
         content = file_digest(opened, "sha256").hexdigest()
-    at = [(one.moment, one.picture) for one in moments]
-    return sha256(f"{content} {view} {at} {stretched} {FRAMES} {HIGH}".encode()).hexdigest()[:16]
+    at, made_as = [(one.moment, one.picture) for one in moments], (FRAMES, HIGH, HEAVIEST, _QUALITIES)
+    return sha256(f"{content} {view} {at} {stretched} {made_as}".encode()).hexdigest()[:16]
 
 
 def _kept(folder: Path, key: str, stem: str) -> Packed | None:

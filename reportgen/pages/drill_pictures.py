@@ -16,7 +16,7 @@ from reportgen.records.words import Side
 from reportgen.saying.drill_figures import told_figures
 from reportgen.sheets.library import Library
 
-RECAP_FIGURES = 2
+FIRST_FIGURES = 2
 
 
 @dataclass(frozen=True)
@@ -52,11 +52,11 @@ def figure_files(shown: Iterable[ShownFigure]) -> Mapping[str, bytes]:
     return {one.file: one.data for one in shown if one.file is not None}
 
 
-def recap_figures(given: Iterable[ToldDrill], plays: Side) -> dict[str, Chart]:
+def first_figures(given: Iterable[ToldDrill], plays: Side) -> dict[str, Chart]:
     """`drill-<id>-<number>` for the first figures, from 0 on, of each drill that shows how it is done."""
     charts: dict[str, Chart] = {}
     for drill in given:
-        right = tuple(one for one in drill.figures if not one.wrong)[:RECAP_FIGURES]
+        right = tuple(one for one in drill.figures if not one.wrong)[:FIRST_FIGURES]
         charts |= {f"drill-{drill.drill}-{number}": chart for number, chart in enumerate(_charts(right, plays))}
     return charts
 

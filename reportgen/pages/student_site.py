@@ -9,7 +9,7 @@ from typing import Any
 
 from reportgen.languages.speaking import speaking
 from reportgen.pages.charts import Chart, course_charts, lesson_charts, score_charts
-from reportgen.pages.drill_pictures import figure_files, recap_figures, shown_figures
+from reportgen.pages.drill_pictures import figure_files, first_figures, shown_figures
 from reportgen.pages.letter_top import open_letter
 from reportgen.pages.photo_pairs import photo_files, shown_pictures, spoken_of
 from reportgen.pages.plain import plain
@@ -155,7 +155,7 @@ def _lesson(
 
 def _charts(report: ToldLesson) -> dict[str, Chart]:
     """What a lesson's pages and its recap have of drawings, the first figures of its drills among them."""
-    return {**lesson_charts(report, _changed(report)), **recap_figures(report.drills, report.person.plays)}
+    return {**lesson_charts(report, _changed(report)), **first_figures(report.drills, report.person.plays)}
 
 
 def _values(

@@ -33,11 +33,20 @@ class WrittenStill:
 
 def stills_written(sheet: Path, root: Path) -> tuple[WrittenStill, ...]:
     """The stills of a sheet whose pictures are there and whole; none where the sheet cannot be read."""
+    found = (_still(number, row, sheet, root) for number, row in enumerate(_rows(sheet, "stills")))
+    return tuple(one for one in found if one is not None)
+
+
+def views_of_swings(sheet: Path) -> set[Any]:
+    """The views of which a sheet has a swing to step through already."""
+    return {row.get("view") for row in _rows(sheet, "swings") if isinstance(row, Mapping)}
+
+
+def _rows(sheet: Path, key: str) -> Sequence[Any]:
     text, _ = read_text(sheet, sheet.name)
     data = parse(text, sheet.name).data if text is not None else None
-    rows = data.get("stills") if isinstance(data, Mapping) else None
-    found = (_still(number, row, sheet, root) for number, row in enumerate(rows if isinstance(rows, Sequence) else ()))
-    return tuple(one for one in found if one is not None)
+    rows = data.get(key) if isinstance(data, Mapping) else None
+    return rows if isinstance(rows, Sequence) else ()
 
 
 def read_still(written: Mapping[str, Any]) -> Still | None:

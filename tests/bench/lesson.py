@@ -16,10 +16,9 @@ from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-from reportgen.pages.charts import lesson_charts
 from reportgen.pages.faces import face_file
 from reportgen.pages.recap import DENSITIES
-from reportgen.pages.student_site import _changed, _values
+from reportgen.pages.student_site import _charts, _values
 from reportgen.pages.theme import environment, theme_file
 from reportgen.pipeline import reports_of
 from reportgen.publishing.student_job import BuildContext, StudentJob
@@ -59,7 +58,7 @@ def one_lesson(times: int) -> OneLesson:
         home, name = sound(shared), sorted(folders)[1]
         read = read_students(home, folders, [name])
         reports = tell_all(reports_of(read[name], home), home.library, Reader())
-        values = [_values(report, lesson_charts(report, _changed(report)), root) for report in reports]
+        values = [_values(report, _charts(report), root) for report in reports]
         pages, css = environment(home), theme_file("recap.css", home)
         fonts = FontConfiguration()
         style = CSS(string=css, font_config=fonts, url_fetcher=_Faces())

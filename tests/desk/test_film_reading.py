@@ -1,7 +1,8 @@
 """How many films are read at once: as many as 700 MB have room for."""
 
-from reportgen.desk.film_reading import has_room
+from reportgen.desk.film_reading import MOST_MEGABYTES, has_room
 from reportgen.films.reader import megabytes
+from reportgen.films.reading import MOST_PIXELS
 from reportgen.records.films import FilmFacts
 
 
@@ -24,6 +25,7 @@ def test_a_second_film_of_4k_waits_for_the_first_and_a_smaller_one_does_not() ->
     assert has_room([UHD], HD)
 
 
-def test_a_film_that_is_larger_than_all_room_is_read_alone() -> None:
-    assert has_room([], film(7680, 4320, 10))
-    assert not has_room([HD], film(7680, 4320, 10))
+def test_no_film_that_is_read_at_all_is_too_large_for_a_turn() -> None:
+    width, height = 5000, 3200
+    assert width * height == MOST_PIXELS
+    assert film(width, height, 10) <= MOST_MEGABYTES

@@ -12,7 +12,17 @@ from reportgen.delivery.journal import journal_of, open_journal, read_entries
 from reportgen.delivery.rows import MailToSend, note, queue
 from reportgen.sealing.privacy import keyring_of
 from tests.desk.conftest import Browser, OpenDesk, opened
-from tests.publishing.small import BETTINA, PETRA, areas, break_sheet, contents, reportgen, say_in, small_academy
+from tests.publishing.small import (
+    BETTINA,
+    PETRA,
+    areas,
+    break_sheet,
+    contents,
+    reportgen,
+    say_in,
+    sheets,
+    small_academy,
+)
 
 WORD = "five words that nobody guesses"
 
@@ -102,16 +112,18 @@ def test_a_mail_is_seen_whole_before_it_goes_and_goes_as_it_was_seen(desk: OpenD
 def test_a_mail_in_doubt_is_told_and_settled_with_one_press(desk: OpenDesk, browser: Browser) -> None:
     file, reached = journal_of(desk.academy), {"petra@example.org": Reach("unknown", "the line was cut")}
     with open_journal(file) as journal:
-        for day in ("2026-01-15", "2026-02-12"):
+        for day in ("2026-01-15", sheets(desk.academy, PETRA)[-1].stem):
             mail = MailToSend(PETRA, day, f"of-{day}", f"<{day}@example.org>", ("petra@example.org",))
             note(journal, queue(journal, mail), reached, "smtp")
     browser.driver.get(desk.home + "publishing")
     assert "the line was cut" in browser.find("#came .doubts").text
+    assert "may have arrived" in desk.ask("GET", f"mail/{PETRA}")[2]
     browser.find("#came .doubts li:first-child button:first-of-type").click()
     browser.until("document.querySelectorAll('#came .doubts li').length === 1")
     browser.find("#came .doubts button:last-of-type").click()
     browser.until("!document.querySelector('#came .doubts')")
     assert [entry.state for entry in read_entries(file)] == ["sent", "queued"]
+    assert "may have arrived" not in desk.ask("GET", f"mail/{PETRA}")[2]
     status, _, said = desk.ask("POST", "publishing/doubt", json.dumps({"mail": 1, "arrived": False}))
     assert status == 422
     assert json.loads(said)["says"] == "There is no doubt about mail 1 any more. Load the page again."

@@ -15,7 +15,7 @@ FINGER = 44
 
 
 @pytest.fixture
-def tablet(browser: Browser) -> Iterator[Browser]:
+def narrow(browser: Browser) -> Iterator[Browser]:
     before = browser.driver.get_window_size()
     browser.driver.set_window_size(820, 1180)
     yield browser
@@ -24,12 +24,12 @@ def tablet(browser: Browser) -> Iterator[Browser]:
 
 @pytest.mark.parametrize("page", ["", "lesson", "publishing", f"mail/{PETRA}"])
 def test_every_target_is_large_enough_for_a_finger_and_nothing_is_wider_than_the_page(
-    desk: OpenDesk, tablet: Browser, page: str
+    desk: OpenDesk, narrow: Browser, page: str
 ) -> None:
     path = f"lesson/{PETRA}/{sheets(desk.academy, PETRA)[-1].stem}" if page == "lesson" else page
-    tablet.driver.get(desk.home + path)
-    tablet.until("true")
-    targets = tablet.driver.execute_script(
+    narrow.driver.get(desk.home + path)
+    narrow.until("true")
+    targets = narrow.driver.execute_script(
         """
         const all = "button, input:not([type=file]), select, textarea, summary, .press, .rows a, nav a";
         return [...document.querySelectorAll(all)].filter((one) => one.checkVisibility()).map((one) => {
@@ -40,7 +40,7 @@ def test_every_target_is_large_enough_for_a_finger_and_nothing_is_wider_than_the
     )
     assert targets
     assert [target for target in targets if target[1] < FINGER - 0.5] == []
-    assert tablet.driver.execute_script("return document.documentElement.scrollWidth <= innerWidth")
+    assert narrow.driver.execute_script("return document.documentElement.scrollWidth <= innerWidth")
 
 
 @pytest.mark.parametrize("style", sorted(Path(shipped("themes") / "letter").glob("desk-*.css")), ids=lambda f: f.name)

@@ -11,7 +11,7 @@ from PIL import Image
 
 from reportgen.pages.cards import cards_pdf
 from reportgen.pages.drill_library import library_pages
-from reportgen.pages.drill_pictures import figure_files, recap_figures, shown_figures
+from reportgen.pages.drill_pictures import figure_files, first_figures, shown_figures
 from reportgen.pages.student_site import student_site
 from reportgen.pipeline import load, reports_of
 from reportgen.records.drill_figures import DrillFigure
@@ -125,7 +125,7 @@ def test_a_card_carries_a_picture_of_ones_own(with_picture: SoundAcademy, tmp_pa
 def test_the_recap_has_at_most_two_figures_of_a_drill_and_no_mistake(folder, home: SoundAcademy) -> None:
     reports = reports_of(folder.students["annika-drosselby"], home)
     (told,) = tell_all(reports[-1:], home.library, reader_of(folder.students["annika-drosselby"].student, home))
-    charts = recap_figures(told.drills, "right")
+    charts = first_figures(told.drills, "right")
     assert set(charts) == {
         f"drill-{given.drill}-{number}"
         for given in told.drills

@@ -77,7 +77,9 @@ const films = (() => {
     row.querySelector(".name").textContent = name;
     row.querySelector("button").addEventListener("click", async () => {
       if (missing) { tell(row, missing); return; }
-      try { await post("/films/again?file=" + encodeURIComponent(name)); await look(); } catch (error) { tell(row, error.message); }
+      const button = row.querySelector("button");
+      button.disabled = true;
+      try { await post("/films/again?file=" + encodeURIComponent(name)); await look(); } catch (error) { tell(row, error.message); button.disabled = false; }
     });
     return row;
   }

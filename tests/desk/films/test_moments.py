@@ -157,6 +157,13 @@ def test_a_film_that_was_kept_is_opened_again_with_one_press(lesson: Begun, brow
     assert (lesson.folder / "3" / "film.mp4").read_bytes() == FACE_ON.read_bytes()
 
 
+def test_a_film_from_which_a_ready_lesson_has_its_pictures_goes(lesson: Begun) -> None:
+    ready = lesson.sheet.read_text(encoding="utf-8").replace("draft: true\n", "")
+    lesson.sheet.write_text(ready, encoding="utf-8")
+    assert lesson.post("moments/keep", {"moments": {1: ["impact"]}})[0] == 200
+    assert [film["number"] for film in lesson.get("films")["films"]] == [2]
+
+
 def test_the_arrows_move_the_chosen_moment_by_a_picture_and_enter_confirms(lesson: Begun, browser: Browser) -> None:
     on_page(browser, lesson)
     start = lesson.picture(1, "setup")
