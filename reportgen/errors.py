@@ -17,7 +17,8 @@ _NO_MEMORY = (
     "cannot allocate memory",
     "failed to map segment",
     "not enough memory",
-    "returned null without setting an exception",
+    "without setting an exception",
+    "without exception set",
 )
 """How the system, libraries and the interpreter say, in small letters, that there is none left: the last where even the
 error found no place."""

@@ -5,12 +5,16 @@ is), and the cards of the library's drills take most of a small publish: they ar
 run, in a folder that `tests/conftest.py` makes. A worker of the program runs this module too, as its main module.
 """
 
-import fcntl
 import os
 import pickle
 from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
+
+try:
+    import fcntl
+except ModuleNotFoundError:  # as on Windows, where two print twice
+    fcntl = None  # type: ignore[assignment]
 
 from reportgen.pages import printing
 from reportgen.pages.printing import Printed, ToPrint
@@ -27,7 +31,8 @@ def once(to_print: Print) -> Print:
         asked = (wanted.text, wanted.style, sorted(wanted.files.items()), wanted.most_pages)
         file = folder / sha256(pickle.dumps((asked, os.environ.get("SOURCE_DATE_EPOCH")))).hexdigest()
         with file.with_suffix(".lock").open("w") as lock:  # two that want the same at once: the other waits for it
-            fcntl.flock(lock, fcntl.LOCK_EX)
+            if fcntl is not None:
+                fcntl.flock(lock, fcntl.LOCK_EX)
             if file.exists():
                 return pickle.loads(file.read_bytes())
             printed = to_print(wanted)

@@ -93,6 +93,7 @@ def test_afterwards_the_same_command_does_its_work(small: Small) -> None:
 def test_where_even_the_error_found_no_place_it_is_memory_that_lacks() -> None:
     """As the interpreter says it; seen under the limit above, where it is rare."""
     assert no_memory(SystemError("<function _find_and_load at 0x7f> returned NULL without setting an exception"))
+    assert no_memory(SystemError("error return without exception set"))
 
 
 @pytest.mark.parametrize(

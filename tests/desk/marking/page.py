@@ -12,6 +12,8 @@ from tests.desk.conftest import Browser, OpenDesk
 CALLUM, LESSON = "callum-weirbridge", "2026-10-23"
 IMPACT = 4
 """The number of the face-on still of impact; the one before it of that view is that of the top."""
+AT_TOP = 2
+"""The face-on still of the top, in which the model sees that somebody is there."""
 FOCUS = ("side-bend-impact", "pelvis-open-impact")
 ASKED = ("lead-hip", "trail-hip", "neck")
 """What these metrics need in it; another picture of the view tells where the player stands."""

@@ -96,7 +96,7 @@ def test_the_arrows_move_a_set_mark_by_a_pixel_and_set_no_other(academy: Path, d
     page.keys(KEYS["right"], KEYS["right"], KEYS["down"])
     page.until("document.getElementById('saved').innerText === 'Saving'")
     page.saved()
-    assert marks(academy) == {"lead-hip": {"at": pytest.approx([first[0] + 2, first[1] + 1]), "by": "confirmed"}}
+    assert marks(academy) == {"lead-hip": {"at": pytest.approx([first[0] + 2, first[1] + 1]), "by": "hand"}}
 
 
 class TestOnABarePicture:

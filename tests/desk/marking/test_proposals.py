@@ -11,6 +11,7 @@ import yaml
 
 from tests.desk.conftest import WITHOUT_FILM, OpenDesk, opened
 from tests.desk.marking.page import (
+    AT_TOP,
     CALLUM,
     FILMED,
     IMPACT,
@@ -129,7 +130,7 @@ def test_a_mark_that_the_picture_before_lends_counts_for_nothing_either(
     page.open(desk)
     page.looked()
     page.keys(ALL_METRICS)
-    assert {"trail-ankle", "ball"} < page.shown("hollow")
+    assert "ball" in page.shown("hollow")
     assert set(page.values().values()) == {"–"}
     page.keys("n", "x", "b")
     assert Begun(LESSON, IMPACT, sheet_of(academy), sheet_of(academy).read_bytes()).untouched(page)
@@ -206,8 +207,8 @@ def test_they_are_never_more_than_a_place_to_start(filmed: Path, desk: OpenDesk,
 
 
 def test_a_mark_of_another_moment_is_a_place_to_start_where_it_can_have_moved(academy: Path, desk: OpenDesk) -> None:
-    without_marks(academy)
-    told = proposed(desk, IMPACT, LESSON)
+    without_marks(academy, AT_TOP)
+    told = proposed(desk, AT_TOP, LESSON)
     assert "ball" in told["marks"]
     assert "lead-wrist" in told["start_only"]
     assert told["marks"].keys().isdisjoint(told["start_only"])
