@@ -158,7 +158,7 @@ def test_a_film_that_was_kept_is_opened_again_with_one_press(lesson: Begun, brow
 
 
 def test_a_film_from_which_a_ready_lesson_has_its_pictures_goes(lesson: Begun) -> None:
-    ready = lesson.sheet.read_text(encoding="utf-8").replace("draft: true\n", "")
+    ready = re.sub("(?m)^draft: .*\n", "", lesson.sheet.read_text(encoding="utf-8"))
     lesson.sheet.write_text(ready, encoding="utf-8")
     assert lesson.post("moments/keep", {"moments": {1: ["impact"]}})[0] == 200
     assert [film["number"] for film in lesson.get("films")["films"]] == [2]
