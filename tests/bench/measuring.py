@@ -19,7 +19,7 @@ from reportgen.measuring.formulas import measures
 from reportgen.measuring.stills import measure
 from reportgen.sheets.library import load_library
 from reportgen.sheets.shipped import shipped
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 FACE_ON, DOWN = "face-on", "down-the-line"
 MODES: dict[str, tuple[tuple[str, ...], bool]] = {
@@ -40,10 +40,10 @@ STILL = Noise(lag_ms=0.0)
 
 def cameras(
     views: tuple[str, ...], pixels_per_metre: float, random: np.random.Generator, noise: Noise = NONE
-) -> tuple[figures.View, ...]:
+) -> tuple[pinhole.View, ...]:
     """Cameras as an instructor may place them: 3 to 8 m away, 0.8 to 1.5 m high, down the line aimed at the hands."""
     return tuple(
-        figures.View(
+        pinhole.View(
             view,
             distance=random.uniform(3, 8),
             height=random.uniform(0.8, 1.5),
@@ -69,15 +69,15 @@ def errors(
     found: dict[str, list[tuple[float, float, float]]] = {}
     for number in range(count):
         click = random.uniform(1, 6) if click_px is None else click_px
-        seen = cameras(views, figures.filling(figure, number), random, noise)
-        marker = figures.marker(figure, random, noise)
+        seen = cameras(views, pinhole.filling(figure, number), random, noise)
+        marker = pinhole.marker(figure, random, noise)
         taken = [
             still
             for _ in range(swings)
-            for still in figures.stills(figure, number, seen, random, click, noise.still_mm, marker, distances)
+            for still in pinhole.stills(figure, number, seen, random, click, noise.still_mm, marker, distances)
         ]
         blur = replace(noise, click_px=click, scale_px=click)
-        for reading in measure(taken, METRICS, "right", figures.sizes(taken), noise=blur, samples=samples)[0]:
+        for reading in measure(taken, METRICS, "right", pinhole.sizes(taken), noise=blur, samples=samples)[0]:
             error = reading.value - truth[reading.metric][number]
             found.setdefault(reading.metric, []).append((error, reading.u, reading.dof or np.inf))
     return {metric: np.array(rows) for metric, rows in found.items()}
@@ -110,8 +110,8 @@ def lesson_ms(times: int = 15) -> float:
     """Median time in milliseconds to measure one lesson of 12 stills, all metrics, both views."""
     random = np.random.default_rng(1)
     figure = figures.bodies(1, random)
-    taken = figures.stills(figure, 0, cameras((FACE_ON, DOWN), 500.0, random), random, 3.0)
-    sizes = figures.sizes(taken)
+    taken = pinhole.stills(figure, 0, cameras((FACE_ON, DOWN), 500.0, random), random, 3.0)
+    sizes = pinhole.sizes(taken)
     spent = []
     for _ in range(times):
         start = perf_counter()

@@ -18,7 +18,7 @@ from reportgen.measuring.sights import sights
 from reportgen.measuring.stills import measure
 from reportgen.records.stills import Still
 from tests.bench.measuring import DOWN, FACE_ON, MEASURES, METRICS, cameras
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 SHOWN = (
     "pelvis-closed-top", "pelvis-open-impact", "thorax-closed-top", "thorax-open-impact", "side-bend-impact",
@@ -44,12 +44,12 @@ def column(count: int, seed: int, as_scale: bool | None) -> dict[str, str]:
     truth = figures.truths(figure)
     found: dict[str, list[tuple[float, float]]] = {}
     for number in range(count):
-        seen = cameras((FACE_ON, DOWN), figures.filling(figure, number), random, NOISE)
-        marker = figures.marker(figure, random, NOISE)
-        taken = figures.stills(figure, number, seen, random, 3.0, NOISE.still_mm, marker)
+        seen = cameras((FACE_ON, DOWN), pinhole.filling(figure, number), random, NOISE)
+        marker = pinhole.marker(figure, random, NOISE)
+        taken = pinhole.stills(figure, number, seen, random, 3.0, NOISE.still_mm, marker)
         if as_scale is not None:
-            taken = figures.with_sticks(taken, seen, random, 3.0, square_deg=1.0, as_scale=as_scale)
-        for reading in measure(taken, METRICS, "right", figures.sizes(taken), noise=NOISE, samples=256)[0]:
+            taken = pinhole.with_sticks(taken, seen, random, 3.0, square_deg=1.0, as_scale=as_scale)
+        for reading in measure(taken, METRICS, "right", pinhole.sizes(taken), noise=NOISE, samples=256)[0]:
             if reading.metric in SHOWN:
                 found.setdefault(reading.metric, []).append((reading.value - truth[reading.metric][number], reading.u))
         for name, off in _yaws(taken, seen).items():
@@ -57,9 +57,9 @@ def column(count: int, seed: int, as_scale: bool | None) -> dict[str, str]:
     return {name: "{:.2f} / {:.2f}".format(*np.sqrt(np.mean(np.square(rows), axis=0))) for name, rows in found.items()}
 
 
-def _yaws(taken: Sequence[Still], seen: Sequence[figures.View]) -> dict[str, tuple[float, float]]:
+def _yaws(taken: Sequence[Still], seen: Sequence[pinhole.View]) -> dict[str, tuple[float, float]]:
     """By view how far the yaw is off, and its u, in degrees."""
-    every = sights(taken, "right", figures.sizes(list(taken)), NOISE, 128, wanted_marks(MEASURES))
+    every = sights(taken, "right", pinhole.sizes(list(taken)), NOISE, 128, wanted_marks(MEASURES))
     read = {sight.view: np.degrees(sight.yaw) for sight in every}
     return {
         f"yaw, {view.view}": (float(read[view.view][0]) - view.yaw_deg, float(np.std(read[view.view][-128:])))

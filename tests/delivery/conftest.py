@@ -1,7 +1,7 @@
 """A mail server, a journal, judged lessons of the demo."""
 
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
@@ -18,7 +18,9 @@ from reportgen.records.told import ToldLesson
 from reportgen.saying.readers import Reader
 from reportgen.saying.telling import tell
 from reportgen.sheets.academy_folder import sound
-from tests.delivery.post_office import Certificate, PostOffice, certificate, opened
+from tests.delivery.certificates import Certificate, certificate
+from tests.delivery.post_office import PostOffice, opened
+from tests.delivery.sending_at_once import Queued
 
 ACADEMY = Path(__file__).parents[2] / "examples" / "academy"
 TODAY = date(2026, 11, 25)
@@ -46,7 +48,7 @@ def journal(tmp_path: Path) -> Iterator[sqlite3.Connection]:
 
 
 @pytest.fixture
-def queued(journal: sqlite3.Connection) -> Callable[[list[Letter]], list[Letter]]:
+def queued(journal: sqlite3.Connection) -> Queued:
     """Note prepared letters as queued."""
     return lambda letters: queue_all(journal, letters)
 

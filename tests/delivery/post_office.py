@@ -1,28 +1,19 @@
 """A real mail server on this machine, with encryption and sign-in, that counts and that fails where a test says."""
 
 import asyncio
-import datetime
-import socket
 import ssl
 from collections import Counter, defaultdict, deque
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from email import message_from_bytes
 from email.policy import default
-from ipaddress import ip_address
-from pathlib import Path
-from threading import Event, Thread
 
 from aiosmtpd.controller import Controller
 from aiosmtpd.smtp import SMTP, AuthResult, Envelope, Session, syntax
-from cryptography import x509
-from cryptography.hazmat.primitives import hashes, serialization
-from cryptography.hazmat.primitives.asymmetric import ec
-from cryptography.x509.oid import NameOID
 
 from reportgen.delivery.letter import Letter
 from reportgen.delivery.server import Server
+from tests.delivery.certificates import Certificate
 
 USER, PASSWORD = "ilda@example.org", "an-invented-password"
 DROP, ENDLESS = "drop", "endless"
@@ -170,112 +161,6 @@ class _Controller(Controller):
         assert self.server is not None
         self.port = self.server.sockets[0].getsockname()[1]
         super()._trigger_server()
-
-
-Says = Callable[[socket.socket, Event], None]
-
-
-@contextmanager
-def talking(says: Says) -> Iterator[tuple[int, list[int]]]:
-    """The port of a server that only talks, as `says` has it, to whoever connects; and the number of each who did."""
-    came: list[int] = []
-    stop = Event()
-    with socket.create_server(("127.0.0.1", 0)) as listening:
-
-        def serve() -> None:
-            while True:
-                try:
-                    connection, _ = listening.accept()
-                except OSError:  # it was closed
-                    return
-                came.append(len(came) + 1)
-                Thread(target=talk, args=(connection,), daemon=True).start()
-
-        def talk(connection: socket.socket) -> None:
-            with connection, suppress(OSError):
-                says(connection, stop)
-
-        Thread(target=serve, daemon=True).start()
-        try:
-            yield listening.getsockname()[1], came
-        finally:
-            stop.set()
-            listening.shutdown(socket.SHUT_RDWR)
-
-
-def silent(connection: socket.socket, stop: Event) -> None:
-    """Takes the call, and says nothing."""
-    while connection.recv(1000):
-        pass
-
-
-def dripping(connection: socket.socket, stop: Event) -> None:
-    """Says its greeting one sign after the other, each before the patience with it ends, and never comes to its end."""
-    while not stop.wait(0.02):
-        connection.sendall(b"2")
-
-
-def endless(connection: socket.socket, stop: Event) -> None:
-    """Has one more line to say after each line, as fast as it can."""
-    while not stop.is_set():
-        connection.sendall(b"220-and one thing more\r\n" * 1000)
-
-
-def one_long_line(connection: socket.socket, stop: Event) -> None:
-    """Says a line that has no end."""
-    connection.sendall(b"220 ")
-    while not stop.is_set():
-        connection.sendall(b"x" * 100_000)
-
-
-def silent_after_the_greeting(connection: socket.socket, stop: Event) -> None:
-    """Greets, and then says nothing."""
-    connection.sendall(b"220 post.example.org\r\n")
-    silent(connection, stop)
-
-
-def dripping_after_the_greeting(connection: socket.socket, stop: Event) -> None:
-    """Greets, and then never comes to the end of what it offers."""
-    connection.sendall(b"220 post.example.org\r\n")
-    connection.recv(1000)
-    while not stop.wait(0.02):
-        connection.sendall(b"250-MORE\r\n")
-
-
-@dataclass(frozen=True)
-class Certificate:
-    """Files of a certificate that its owner signed, for `localhost` or another name, and its key."""
-
-    chain: Path
-    key: Path
-
-
-def certificate(folder: Path, name: str = "localhost") -> Certificate:
-    """A self-signed certificate, good for a day."""
-    key = ec.generate_private_key(ec.SECP256R1())
-    subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, name)])
-    now = datetime.datetime.now(datetime.UTC)
-    alternatives: list[x509.GeneralName] = [x509.DNSName(name)]
-    if name == "localhost":
-        alternatives.append(x509.IPAddress(ip_address("127.0.0.1")))
-    made = (
-        x509.CertificateBuilder()
-        .subject_name(subject)
-        .issuer_name(subject)
-        .public_key(key.public_key())
-        .serial_number(x509.random_serial_number())
-        .not_valid_before(now - datetime.timedelta(hours=1))
-        .not_valid_after(now + datetime.timedelta(days=1))
-        .add_extension(x509.SubjectAlternativeName(alternatives), critical=False)
-        .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
-        .sign(key, hashes.SHA256())
-    )
-    files = Certificate(folder / f"{name}.pem", folder / f"{name}.key")
-    files.chain.write_bytes(made.public_bytes(serialization.Encoding.PEM))
-    files.key.write_bytes(
-        key.private_bytes(serialization.Encoding.PEM, serialization.PrivateFormat.PKCS8, serialization.NoEncryption())
-    )
-    return files
 
 
 def opened(office: PostOffice, shown: Certificate | None, from_the_start: bool = False) -> Controller:

@@ -6,18 +6,16 @@ import sqlite3
 import stat
 import subprocess
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from reportgen.delivery.letter import Letter
 from reportgen.delivery.outbox import outbox_of, write_letter
 from reportgen.delivery.rows import entries
 from reportgen.delivery.sending import write_all
 from tests.delivery.post_office import letters
-
-Queued = Callable[[list[Letter]], list[Letter]]
+from tests.delivery.sending_at_once import Queued
 
 
 def test_it_stands_beside_the_academy(tmp_path: Path) -> None:

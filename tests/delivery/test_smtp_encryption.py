@@ -1,36 +1,19 @@
 """No password and no mail goes to a server that is not the one that was meant, or not encrypted."""
 
 import sqlite3
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from reportgen.delivery.letter import Letter
-from reportgen.delivery.rows import entries
-from reportgen.delivery.sending import Pace, send_all
-from reportgen.delivery.server import Server, ServerError
+from reportgen.delivery.server import ServerError
+from tests.delivery.certificates import certificate
 from tests.delivery.post_office import (
     Certificate,
     PostOffice,
-    certificate,
     letters,
     opened,
 )
-
-AT_ONCE = Pace(per_minute=1e6, back_off=(0.0, 0.0, 0.0))
-Queued = Callable[[list[Letter]], list[Letter]]
-
-
-def states(journal: sqlite3.Connection) -> list[str]:
-    return [entry.state for entry in entries(journal)]
-
-
-def sent(mails: list[Letter], server: Server, journal: sqlite3.Connection) -> list[str]:
-    """Send, and give what was told."""
-    told: list[str] = []
-    send_all(mails, server, journal, AT_ONCE, told.append)
-    return told
+from tests.delivery.sending_at_once import Queued, sent, states
 
 
 def test_an_unknown_certificate_is_refused_before_a_password_is_said(

@@ -16,7 +16,7 @@ from reportgen.measuring.stills import measure
 from reportgen.records.findings import BandUsed, Parts, Reading
 from tests.bench.measuring import METRICS
 from tests.judging.academies import library
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 DAYS = [date(2026, 1, 1) + timedelta(weeks=week) for week in range(14)]
 
@@ -25,15 +25,15 @@ DAYS = [date(2026, 1, 1) + timedelta(weeks=week) for week in range(14)]
 def parts_of(swings: int) -> dict[str, Parts]:
     """The parts of all metrics of stills, from one body seen by two cameras 4.4 and 4.2 m away."""
     random = np.random.default_rng(1)
-    views = figures.View("face-on", 4.4, 1.1), figures.View("down-the-line", 4.2, 1.1, 0.3)
-    stills = figures.stills(figures.bodies(1, random), 0, views, random)
+    views = pinhole.View("face-on", 4.4, 1.1), pinhole.View("down-the-line", 4.2, 1.1, 0.3)
+    stills = pinhole.stills(figures.bodies(1, random), 0, views, random)
     frames = {
         "delivery": 95,
         "impact": 100,
     }  # as the marking page writes them: the films tell that they are of one moment
     filmed = [still.model_copy(update={"fps": 120.0, "frame": frames.get(still.checkpoint)}) for still in stills]
     found = {}
-    for reading in measure(filmed, METRICS, "right", figures.sizes(filmed))[0]:
+    for reading in measure(filmed, METRICS, "right", pinhole.sizes(filmed))[0]:
         scatter, one = METRICS[reading.metric].scatter, reading.parts
         player = sqrt(scatter.day**2 + scatter.swing**2 / swings)
         fewer = {"still": one.still / sqrt(swings), "clock": one.clock / sqrt(swings), "player": player}

@@ -8,7 +8,7 @@ from PIL import Image
 
 from reportgen.records.stills import Still
 from tests.judging.academies import ADULT, ID, write_academy
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 STANCE = """\
 id: stance-width-setup
@@ -54,8 +54,8 @@ DAY = "2026-03-05"
 LEAVE = f"{ADULT}\npictures: {{given_by: Ines Invented, given_on: 2025-01-01}}"
 FIGURE = figures.bodies(1, np.random.default_rng(5))
 VIEWS = (
-    figures.View("face-on", 4.0, 1.1, pixels_per_metre=400.0),
-    figures.View("down-the-line", 4.5, 1.1, 0.3, pixels_per_metre=400.0),
+    pinhole.View("face-on", 4.0, 1.1, pixels_per_metre=400.0),
+    pinhole.View("down-the-line", 4.5, 1.1, 0.3, pixels_per_metre=400.0),
 )
 
 
@@ -71,9 +71,9 @@ def true_hands() -> float:
     return float(100 * (hands - shoulders))
 
 
-def marked(*views: figures.View, without: tuple[str, ...] = ()) -> list[Still]:
+def marked(*views: pinhole.View, without: tuple[str, ...] = ()) -> list[Still]:
     """The stills of one swing, exactly marked."""
-    taken = figures.stills(FIGURE, 0, views or VIEWS, np.random.default_rng(0))
+    taken = pinhole.stills(FIGURE, 0, views or VIEWS, np.random.default_rng(0))
     kept = [{name: place for name, place in still.marks.items() if name not in without} for still in taken]
     return [still.model_copy(update={"marks": marks}) for still, marks in zip(taken, kept, strict=True)]
 
@@ -88,7 +88,7 @@ def write(root: Path, stills: list[Still], content: dict[str, str] = OWN, studen
     pictures = root / "students" / ID / "stills"
     pictures.mkdir(exist_ok=True)
     for still in stills:
-        Image.new("1", (figures.WIDTH, figures.HEIGHT), 1).save(pictures / still.file)
+        Image.new("1", (pinhole.WIDTH, pinhole.HEIGHT), 1).save(pictures / still.file)
     return root
 
 

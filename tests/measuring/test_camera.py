@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from reportgen.measuring import camera
-from tests.measuring import figures
+from tests.measuring import pinhole
 
-SIZE = (figures.WIDTH, figures.HEIGHT)
+SIZE = (pinhole.WIDTH, pinhole.HEIGHT)
 
 
 def planes(views, points):
@@ -31,8 +31,8 @@ def test_parallel_projection_leaves_a_place_as_it_shows():
 @pytest.mark.parametrize("plays", ["right", "left"])
 def test_two_cameras_give_back_every_point(plays: str):
     views = (
-        figures.View("face-on", 3.4, 1.2, 0.3, 480.0, plays),
-        figures.View("down-the-line", 6.5, 0.9, 0.5, 510.0, plays),
+        pinhole.View("face-on", 3.4, 1.2, 0.3, 480.0, plays),
+        pinhole.View("down-the-line", 6.5, 0.9, 0.5, 510.0, plays),
     )
     points = np.random.default_rng(3).uniform([-0.8, -0.5, 0], [0.8, 0.9, 1.9], (50, 3))
     face_on, down = planes(views, points)
@@ -46,8 +46,8 @@ def test_two_cameras_give_back_every_point(plays: str):
 @pytest.mark.parametrize(("yaw_face_on", "yaw_down"), [(3.0, 3.0), (-4.0, 1.0), (10.0, -7.0)])
 def test_two_cameras_that_are_turned_give_back_every_point_where_their_yaws_are_known(yaw_face_on, yaw_down):
     views = (
-        figures.View("face-on", 3.4, 1.2, yaw_deg=yaw_face_on),
-        figures.View("down-the-line", 6.5, 0.9, yaw_deg=yaw_down),
+        pinhole.View("face-on", 3.4, 1.2, yaw_deg=yaw_face_on),
+        pinhole.View("down-the-line", 6.5, 0.9, yaw_deg=yaw_down),
     )
     points = np.random.default_rng(4).uniform([-0.8, -0.5, 0], [0.8, 0.9, 1.9], (50, 3))
     face_on, down = planes(views, points)
@@ -59,7 +59,7 @@ def test_two_cameras_that_are_turned_give_back_every_point_where_their_yaws_are_
 
 
 def test_the_middle_of_the_feet_is_found_wherever_the_cameras_aim():
-    views = (figures.View("face-on", 3.4, 1.2, 0.3), figures.View("down-the-line", 6.5, 0.9, 0.5))
+    views = (pinhole.View("face-on", 3.4, 1.2, 0.3), pinhole.View("down-the-line", 6.5, 0.9, 0.5))
     ankles = np.array([[0.26, 0.03, 0.08], [-0.26, -0.03, 0.08]])
     face_on, down = planes(views, ankles)
     feet = camera.middle_of_feet((face_on[0], face_on[1]), (down[0], down[1]), 1 / 3.4, 1 / 6.5)

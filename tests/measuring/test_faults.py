@@ -5,16 +5,16 @@ import pytest
 
 from reportgen.records.stills import Still
 from reportgen.sheets.faults import faults
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 FIGURE = figures.bodies(1, np.random.default_rng(40))
-VIEWS = figures.View("face-on", 4.0, 0.9, 0.0, 420.0), figures.View("down-the-line", 4.5, 0.9, 0.3, 420.0)
-GOOD = figures.stills(FIGURE, 0, VIEWS, np.random.default_rng(1))
+VIEWS = pinhole.View("face-on", 4.0, 0.9, 0.0, 420.0), pinhole.View("down-the-line", 4.5, 0.9, 0.3, 420.0)
+GOOD = pinhole.stills(FIGURE, 0, VIEWS, np.random.default_rng(1))
 SETUP = GOOD[0]
 
 
 def found(still: Still, plays: str = "right"):
-    return faults([still], figures.sizes([still]), plays)
+    return faults([still], pinhole.sizes([still]), plays)
 
 
 def with_marks(still: Still, **marks) -> Still:
@@ -38,7 +38,7 @@ def scaled(start=(400.0, 1000.0), end=(900.0, 1000.0), length="1.00 m") -> Still
 
 
 def test_good_stills_have_no_faults():
-    assert faults(GOOD, figures.sizes(GOOD), "right") == []
+    assert faults(GOOD, pinhole.sizes(GOOD), "right") == []
 
 
 @pytest.mark.parametrize("place", [(-1.0, 500.0), (500.0, 1081.0), (1921.0, 10.0)])
@@ -154,11 +154,11 @@ def test_a_line_that_points_away_at_the_finish_is_no_fault():
 
 def test_two_stills_of_the_same_moment_of_one_swing():
     twice = [SETUP.model_copy(update={"swing": 2}), SETUP.model_copy(update={"swing": 2})]
-    (where, says), *rest = faults(twice, figures.sizes(twice), "right")
+    (where, says), *rest = faults(twice, pinhole.sizes(twice), "right")
     assert (where, rest) == (("stills", 1, "swing"), [])
     assert "already a face-on still of swing 2" in says
 
 
 def test_every_fault_of_every_still_is_listed():
     bad = [with_marks(SETUP, head=(-5.0, 5.0)), with_marks(GOOD[1], head=(-5.0, 5.0))]
-    assert [where[1] for where, _ in faults(bad, figures.sizes(bad), "right")] == [0, 1]
+    assert [where[1] for where, _ in faults(bad, pinhole.sizes(bad), "right")] == [0, 1]

@@ -6,7 +6,7 @@ import pytest
 from reportgen.measuring.blur import Noise
 from reportgen.measuring.stills import measure
 from tests.bench.measuring import MEASURES, METRICS
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 BODIES = 6
 FIGURE = figures.bodies(BODIES, np.random.default_rng(12))
@@ -24,15 +24,15 @@ DOWN_THE_LINE = [
 ]  # fmt: skip
 
 
-def values(number: int, *views: figures.View, noise: Noise | None = None) -> dict[str, float]:
-    taken = figures.stills(FIGURE, number, views, np.random.default_rng(0))
-    readings, _ = measure(taken, METRICS, "right", figures.sizes(taken), noise=noise, samples=50)
+def values(number: int, *views: pinhole.View, noise: Noise | None = None) -> dict[str, float]:
+    taken = pinhole.stills(FIGURE, number, views, np.random.default_rng(0))
+    readings, _ = measure(taken, METRICS, "right", pinhole.sizes(taken), noise=noise, samples=50)
     return {reading.metric: reading.value for reading in readings}
 
 
 @pytest.fixture(scope="module")
 def from_two():
-    views = figures.View("face-on", 3.5, 1.1, 0.2), figures.View("down-the-line", 5.0, 0.9, 0.4)
+    views = pinhole.View("face-on", 3.5, 1.1, 0.2), pinhole.View("down-the-line", 5.0, 0.9, 0.4)
     return [values(number, *views) for number in range(BODIES)]
 
 
@@ -47,33 +47,33 @@ def test_two_views_give_the_true_value(metric: str, from_two):
 @pytest.mark.parametrize("metric", FACE_ON)
 def test_a_metric_in_the_face_on_plane_needs_that_view_only(metric: str):
     for number in range(BODIES):
-        found = values(number, figures.View("face-on", FAR, 1.1))
+        found = values(number, pinhole.View("face-on", FAR, 1.1))
         assert found[metric] == pytest.approx(TRUTH[metric][number], abs=1e-3)
 
 
 @pytest.mark.parametrize("metric", DOWN_THE_LINE)
 def test_a_metric_in_the_down_the_line_plane_needs_that_view_only(metric: str):
     for number in range(BODIES):
-        found = values(number, figures.View("down-the-line", FAR, 1.1))
+        found = values(number, pinhole.View("down-the-line", FAR, 1.1))
         assert found[metric] == pytest.approx(TRUTH[metric][number], abs=1e-3)
 
 
 @pytest.mark.parametrize("metric", ["pelvis-closed-top", "thorax-closed-top", "pelvis-open-impact"])
 def test_a_turn_from_the_face_on_view_is_right_up_to_what_setup_was_not_square(metric: str):
     for number in range(BODIES):
-        found = values(number, figures.View("face-on", FAR, 1.1), noise=Noise(0.01, 0.01, 0, 0, 0, 0, 0, 0))
+        found = values(number, pinhole.View("face-on", FAR, 1.1), noise=Noise(0.01, 0.01, 0, 0, 0, 0, 0, 0))
         assert found[metric] == pytest.approx(TRUTH[metric][number], abs=1.5)
 
 
 @pytest.mark.parametrize("metric", ["trail-knee-flex-top", "lead-knee-flex-impact"])
 def test_a_knee_from_down_the_line_never_bends_more_than_in_space(metric: str):
     for number in range(BODIES):
-        assert values(number, figures.View("down-the-line", FAR, 1.1))[metric] <= TRUTH[metric][number] + 1e-6
+        assert values(number, pinhole.View("down-the-line", FAR, 1.1))[metric] <= TRUTH[metric][number] + 1e-6
 
 
 def test_a_knee_is_not_measured_from_the_face_on_view():
-    assert "lead-knee-flex-impact" not in values(0, figures.View("face-on", FAR, 1.1))
+    assert "lead-knee-flex-impact" not in values(0, pinhole.View("face-on", FAR, 1.1))
 
 
 def test_a_turn_is_not_measured_from_the_down_the_line_view():
-    assert "pelvis-open-impact" not in values(0, figures.View("down-the-line", FAR, 1.1))
+    assert "pelvis-open-impact" not in values(0, pinhole.View("down-the-line", FAR, 1.1))

@@ -9,7 +9,7 @@ from reportgen.saying.missing import told_missing
 from reportgen.sheets.library import load_library
 from reportgen.sheets.shipped import shipped
 from tests.bench.measuring import METRICS
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 from tests.published.real_swing import FPS, Late, filmed, square_cameras
 
 LIBRARY = load_library(shipped("content"), shipped("content") / "no-academy")[0]
@@ -20,7 +20,7 @@ STILL = {"pelvis-closed-top", "thorax-closed-top", "trail-hip-load", "trail-knee
 
 def found(taken):
     """(readings by metric, what is said of each that is missing)."""
-    readings, missing = measure(taken, METRICS, "right", figures.sizes(taken))
+    readings, missing = measure(taken, METRICS, "right", pinhole.sizes(taken))
     return {r.metric: r for r in readings}, {gap.metric: told_missing(gap, LIBRARY).says for gap in missing}
 
 
@@ -119,7 +119,7 @@ def test_frames_that_disagree_widen_what_needs_both_pictures(frames):
     assert late["pelvis-shift-impact"].u == agreed["pelvis-shift-impact"].u
 
 
-CAMERA = (figures.View("face-on", 4.4, 1.1),)
+CAMERA = (pinhole.View("face-on", 4.4, 1.1),)
 NOTHING = Noise(0.1, 0.1, 0, 0, 0, 0, 0, 0)
 
 
@@ -137,9 +137,9 @@ def turned(shoulders: float, hips: float, checkpoint: str = "impact"):
 
 def one_picture(figure, seed=0, noise=NOTHING):
     random = np.random.default_rng(seed)
-    marker = figures.marker(figure, random, noise)
-    taken = figures.stills(figure, 0, CAMERA, random, noise.click_px, noise.still_mm, marker)
-    readings, _ = measure(taken, METRICS, "right", figures.sizes(taken), noise=noise, samples=64)
+    marker = pinhole.marker(figure, random, noise)
+    taken = pinhole.stills(figure, 0, CAMERA, random, noise.click_px, noise.still_mm, marker)
+    readings, _ = measure(taken, METRICS, "right", pinhole.sizes(taken), noise=noise, samples=64)
     return {reading.metric: reading for reading in readings}
 
 
@@ -169,8 +169,8 @@ def test_at_the_top_a_turn_has_its_sign():
 
 def test_two_pictures_show_the_sign():
     figure = turned(shoulders=-18, hips=5)
-    both = (*CAMERA, figures.View("down-the-line", 4.2, 1.1))
-    taken = figures.stills(figure, 0, both, np.random.default_rng(0))
-    readings, _ = measure(taken, METRICS, "right", figures.sizes(taken), noise=NOTHING, samples=64)
+    both = (*CAMERA, pinhole.View("down-the-line", 4.2, 1.1))
+    taken = pinhole.stills(figure, 0, both, np.random.default_rng(0))
+    readings, _ = measure(taken, METRICS, "right", pinhole.sizes(taken), noise=NOTHING, samples=64)
     values = {reading.metric: reading.value for reading in readings}
     assert values["thorax-open-impact"] == pytest.approx(-18, abs=0.1)

@@ -11,7 +11,7 @@ from reportgen.measuring.sights import sights
 from reportgen.measuring.stills import measure
 from reportgen.records.stills import Still
 from tests.bench.measuring import MEASURES, METRICS
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 VIEWS = ("face-on", "down-the-line")
 SHARP = Noise(1e-6, 1e-6, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
@@ -22,25 +22,25 @@ TRUTH = figures.truths(FIGURE)
 
 def cameras(face_on: float = 0.0, down: float = 0.0, plays: str = "right", roll: float = 0.0):
     return (
-        figures.View("face-on", 4.4, 1.1, yaw_deg=face_on, roll_deg=roll, plays=plays),
-        figures.View("down-the-line", 4.2, 1.1, 0.3, yaw_deg=down, roll_deg=roll, plays=plays),
+        pinhole.View("face-on", 4.4, 1.1, yaw_deg=face_on, roll_deg=roll, plays=plays),
+        pinhole.View("down-the-line", 4.2, 1.1, 0.3, yaw_deg=down, roll_deg=roll, plays=plays),
     )
 
 
 def lesson(views, number: int = 0, click_px: float = 0.0, sticks: bool = True, **how) -> list[Still]:
     random = np.random.default_rng(100 + number)
     of = {name: how.pop(name) for name in ("marker", "checkpoints") if name in how}
-    taken = figures.stills(FIGURE, number, views, random, click_px, **of)
-    return figures.with_sticks(taken, views, random, click_px, **how) if sticks else taken
+    taken = pinhole.stills(FIGURE, number, views, random, click_px, **of)
+    return pinhole.with_sticks(taken, views, random, click_px, **how) if sticks else taken
 
 
 def read(taken: list[Still], noise: Noise = SHARP, plays: str = "right", samples: int = 128):
-    return {r.metric: r for r in measure(taken, METRICS, plays, figures.sizes(taken), noise=noise, samples=samples)[0]}
+    return {r.metric: r for r in measure(taken, METRICS, plays, pinhole.sizes(taken), noise=noise, samples=samples)[0]}
 
 
 def yaws(taken: list[Still], noise: Noise = SHARP) -> dict[str, np.ndarray]:
     """The yaw of each view in degrees, (rows,)."""
-    seen = sights(taken, "right", figures.sizes(taken), noise, 64, wanted_marks(MEASURES))
+    seen = sights(taken, "right", pinhole.sizes(taken), noise, 64, wanted_marks(MEASURES))
     return {sight.view: np.degrees(sight.yaw) for sight in seen}
 
 
@@ -159,7 +159,7 @@ def test_from_sticks_95_in_100_intervals_hold_the_truth():
     held: dict[str, list[bool]] = {}
     for number in range(150):
         views = cameras(*random.normal(0, 3, 2), roll=random.normal(0, 1))
-        marker = figures.marker(FIGURE, random, Noise())
+        marker = pinhole.marker(FIGURE, random, Noise())
         taken = lesson(views, number, click_px=3.0, marker=marker, square_deg=1.0, as_scale=True)
         for metric, reading in read(taken, replace(Noise(), still_mm=0.0), samples=256).items():
             inside = abs(reading.value - TRUTH[metric][number]) <= 1.96 * reading.u

@@ -9,18 +9,18 @@ from reportgen.records.stills import FilmLag, Still, swing_numbers
 from reportgen.saying.missing import told_missing
 from tests.bench.measuring import MEASURES, METRICS
 from tests.judging.academies import library
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 FIGURE = figures.bodies(4, np.random.default_rng(30))
-VIEWS = figures.View("face-on", 4.0, 1.1), figures.View("down-the-line", 4.5, 1.1, 0.3)
+VIEWS = pinhole.View("face-on", 4.0, 1.1), pinhole.View("down-the-line", 4.5, 1.1, 0.3)
 
 
-def lesson(*views: figures.View, number: int = 0, seed: int = 1, click_px: float = 3.0, **how) -> list[Still]:
-    return figures.stills(FIGURE, number, views or VIEWS, np.random.default_rng(seed), click_px, **how)
+def lesson(*views: pinhole.View, number: int = 0, seed: int = 1, click_px: float = 3.0, **how) -> list[Still]:
+    return pinhole.stills(FIGURE, number, views or VIEWS, np.random.default_rng(seed), click_px, **how)
 
 
 def measured(taken: list[Still], plays: str = "right", **options):
-    options.setdefault("sizes", figures.sizes(taken))
+    options.setdefault("sizes", pinhole.sizes(taken))
     readings, missing = measure(taken, METRICS, plays, **options)
     return {r.metric: r for r in readings}, {m.metric: told_missing(m, library()).says for m in missing}
 
@@ -31,7 +31,7 @@ def remarks(reading):
 
 def mirrored(taken: list[Still]) -> list[Still]:
     def over(place):
-        return figures.WIDTH - place[0], place[1]
+        return pinhole.WIDTH - place[0], place[1]
 
     return [
         still.model_copy(
@@ -65,7 +65,7 @@ def test_a_left_handed_mirror_image_has_the_same_readings(views):
 
 def test_a_left_handed_player_on_film_has_the_same_values_as_the_right_handed_twin():
     right, _ = measured(lesson(click_px=0.0))
-    left_views = [figures.View(v.view, v.distance, v.height, v.aside, plays="left") for v in VIEWS]
+    left_views = [pinhole.View(v.view, v.distance, v.height, v.aside, plays="left") for v in VIEWS]
     left, _ = measured(lesson(*left_views, click_px=0.0), "left")
     assert {m: r.value for m, r in left.items()} == pytest.approx({m: r.value for m, r in right.items()}, abs=1e-9)
 
@@ -97,7 +97,7 @@ def test_everything_is_measured_from_two_complete_views():
 def test_readings_come_in_the_metrics_own_unit():
     centimetres, _ = measured(lesson())
     in_inches = METRICS["lead-hip-rise"].model_copy(update={"unit": "in"})
-    readings, _ = measure(lesson(), {"lead-hip-rise": in_inches}, "right", figures.sizes(lesson()))
+    readings, _ = measure(lesson(), {"lead-hip-rise": in_inches}, "right", pinhole.sizes(lesson()))
     assert readings[0].value == pytest.approx(centimetres["lead-hip-rise"].value / 2.54)
     assert readings[0].u == pytest.approx(centimetres["lead-hip-rise"].u / 2.54)
 
@@ -182,7 +182,7 @@ def test_marks_hidden_in_one_view_leave_the_other_view():
 
 def test_places_are_not_compared_between_pictures_of_different_sizes():
     taken = lesson(VIEWS[0])
-    sizes = figures.sizes(taken) | {"impact-face-on.png": (1080, 1920)}
+    sizes = pinhole.sizes(taken) | {"impact-face-on.png": (1080, 1920)}
     readings, missing = measured(taken, sizes=sizes)
     assert "pelvis-shift-impact" not in readings
     assert "one size" in missing["pelvis-shift-impact"]

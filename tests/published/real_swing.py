@@ -18,7 +18,7 @@ from reportgen.measuring.stills import measure
 from reportgen.records.stills import Still
 from reportgen.records.words import Mark
 from tests.bench.measuring import METRICS
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 FPS = 60
 (TRIAL,) = json.loads((Path(__file__).parent / "cases" / "swing.json").read_text(encoding="utf-8"))["trials"]
@@ -58,15 +58,15 @@ def _joints_at(frames: Mapping[int, Mapping[str, list[float]]], late: float) -> 
 TRUTH = {metric: float(value[0]) for metric, value in figures.truths(joints()).items()}
 
 
-def square_cameras() -> tuple[figures.View, figures.View]:
+def square_cameras() -> tuple[pinhole.View, pinhole.View]:
     """Two cameras that look in their right directions."""
-    return figures.View("face-on", 4.4, 1.1), figures.View("down-the-line", 4.2, 1.1, aside=0.3)
+    return pinhole.View("face-on", 4.4, 1.1), pinhole.View("down-the-line", 4.2, 1.1, aside=0.3)
 
 
-def any_cameras(random: np.random.Generator, noise: Noise) -> tuple[figures.View, ...]:
+def any_cameras(random: np.random.Generator, noise: Noise) -> tuple[pinhole.View, ...]:
     """Two cameras as they may stand, turned as `noise` says."""
     return tuple(
-        figures.View(
+        pinhole.View(
             view,
             distance=random.uniform(3.5, 6),
             height=random.uniform(0.8, 1.4),
@@ -79,19 +79,19 @@ def any_cameras(random: np.random.Generator, noise: Noise) -> tuple[figures.View
 
 
 def filmed(
-    cameras: tuple[figures.View, ...],
+    cameras: tuple[pinhole.View, ...],
     late: Late = ON_TIME,
     random: np.random.Generator | None = None,
     noise: Noise | None = None,
 ) -> list[Still]:
     """The marked stills of both films, with the noise that is asked for, or none."""
     random = random or np.random.default_rng(0)
-    marker = figures.marker(joints(), random, noise) if noise else None
+    marker = pinhole.marker(joints(), random, noise) if noise else None
     click, still = (noise.click_px, noise.still_mm) if noise else (0.0, 0.0)
     taken = [
         one
         for camera, frames in zip(cameras, late, strict=False)
-        for one in figures.stills(joints(frames), 0, (camera,), random, click, still, marker)
+        for one in pinhole.stills(joints(frames), 0, (camera,), random, click, still, marker)
     ]
     return [still.model_copy(update={"fps": FPS}) for still in taken]
 
@@ -115,7 +115,7 @@ def counted(times: int, seed: int, late: Late | None, metrics: Collection[str], 
     for _ in range(times):
         taken = filmed(any_cameras(random, noise), late or _as_declared(random, noise), random, noise)
         taken = [still for still in taken if still.checkpoint in {"setup", *shown}]
-        readings, missing = measure(taken, wanted, "right", figures.sizes(taken), noise=noise, samples=samples)
+        readings, missing = measure(taken, wanted, "right", pinhole.sizes(taken), noise=noise, samples=samples)
         for reading in readings:
             off = abs(reading.value - TRUTH[reading.metric])
             held.setdefault(reading.metric, []).append(off <= 1.96 * reading.u)

@@ -13,7 +13,7 @@ from reportgen.measuring.blur import Noise
 from reportgen.measuring.stills import measure
 from reportgen.records.stills import Still
 from tests.bench.measuring import METRICS
-from tests.measuring import figures
+from tests.measuring import pinhole
 
 WINTER = json.loads((Path(__file__).parent / "cases" / "winter_appendix_a.json").read_text(encoding="utf-8"))
 FRAMES = [pytest.param(frame, id=f"frame {frame['frame']}") for frame in WINTER["frames"]]
@@ -94,10 +94,10 @@ def test_a_line_out_of_the_plane_shows_steeper(angle, out, shows):
     assert geometry.signed_angle(ALONG, seen) == pytest.approx(shows, abs=1e-6)
 
 
-def projection(view: figures.View) -> np.ndarray:
+def projection(view: pinhole.View) -> np.ndarray:
     """The 3 × 4 projection matrix of a camera, K [R | −R C], in homogeneous pixels."""
     focal = view.pixels_per_metre * view.distance
-    inner = np.array([[focal, 0, figures.WIDTH / 2], [0, focal, figures.HEIGHT / 2], [0, 0, 1]])
+    inner = np.array([[focal, 0, pinhole.WIDTH / 2], [0, focal, pinhole.HEIGHT / 2], [0, 0, 1]])
     if view.view == "face-on":
         turned, place = [[1, 0, 0], [0, 0, -1], [0, -1, 0]], [view.aside, view.distance, view.height]
     else:
@@ -110,11 +110,11 @@ def test_triangulation_agrees_with_linear_least_squares():
     """The direct linear transform solved by numpy's lstsq, on random points seen by random pairs of cameras."""
     random = np.random.default_rng(8)
     for _ in range(40):
-        face_on = figures.View("face-on", random.uniform(3, 8), random.uniform(0.8, 1.5), random.normal(0, 0.3))
-        down = figures.View("down-the-line", random.uniform(3, 8), random.uniform(0.8, 1.5), random.normal(0, 0.3))
+        face_on = pinhole.View("face-on", random.uniform(3, 8), random.uniform(0.8, 1.5), random.normal(0, 0.3))
+        down = pinhole.View("down-the-line", random.uniform(3, 8), random.uniform(0.8, 1.5), random.normal(0, 0.3))
         points = random.uniform([-0.8, -0.6, 0], [0.8, 0.9, 1.9], (25, 3))
         seen = [view.picture(points) for view in (face_on, down)]
-        size = (figures.WIDTH, figures.HEIGHT)
+        size = (pinhole.WIDTH, pinhole.HEIGHT)
         planes = [camera.from_centre(pixels, size, "right") / 500.0 for pixels in seen]
         feet = camera.Feet(-face_on.aside, -down.aside)
         ours = camera.triangulate(planes[0], planes[1], camera.Distances(1 / face_on.distance, 1 / down.distance), feet)
@@ -155,7 +155,7 @@ def marked(view: str, checkpoint: str, marks: dict[str, tuple[float, float]]) ->
         view=view,
         checkpoint=checkpoint,
         scale={"from": (400, 1000), "to": (900, 1000), "length": "1.00 m"},
-        camera={"distance": figures.metres(1e6), "height": figures.metres(1.0)},
+        camera={"distance": pinhole.metres(1e6), "height": pinhole.metres(1.0)},
         marks=marks,
     )
 
@@ -163,7 +163,7 @@ def marked(view: str, checkpoint: str, marks: dict[str, tuple[float, float]]) ->
 def reading(metric: str, *taken: Still):
     noise = Noise(CLICK, END, 0, 0, 1000 * PLACED, 0, 0, 0)
     only = {metric: METRICS[metric]}
-    readings, _ = measure(taken, only, "right", figures.sizes(list(taken)), noise=noise, samples=8_000)
+    readings, _ = measure(taken, only, "right", pinhole.sizes(list(taken)), noise=noise, samples=8_000)
     return readings[0]
 
 

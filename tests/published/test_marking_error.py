@@ -23,7 +23,7 @@ from reportgen.measuring.stills import measure
 from reportgen.records.findings import BandUsed, Parts, Reading
 from reportgen.records.stills import Scale, Still
 from tests.bench.measuring import METRICS
-from tests.measuring import figures
+from tests.measuring import figures, pinhole
 
 COMPONENTS = {"habit": 4.392886, "visit": 2.196443, "camera": 2.574743}
 STILL, SWING, DAY, CLOCK = 3.199916, 3.0, 2.0, 1.202813
@@ -63,11 +63,11 @@ def turned(noise: Noise, degrees: float, part: str) -> float:
     joints = {"lead-hip": line, "trail-hip": -line + [[0, 0, 1.9]]}
     for side, x in (("lead", 0.24), ("trail", -0.24)):
         joints[f"{side}-ankle"] = np.array([[x, 0.0, 0.08]])
-    views = figures.View("face-on", 1e6, 1.0), figures.View("down-the-line", 1e6, 1.0)
-    taken = figures.stills({"setup": joints, "impact": joints}, 0, views, np.random.default_rng(1),
+    views = pinhole.View("face-on", 1e6, 1.0), pinhole.View("down-the-line", 1e6, 1.0)
+    taken = pinhole.stills({"setup": joints, "impact": joints}, 0, views, np.random.default_rng(1),
                            checkpoints=("setup", "impact"))  # fmt: skip
     only = {"pelvis-open-impact": METRICS["pelvis-open-impact"]}
-    readings, _ = measure(taken, only, "right", figures.sizes(taken), noise=noise, samples=8000)
+    readings, _ = measure(taken, only, "right", pinhole.sizes(taken), noise=noise, samples=8000)
     assert readings[0].value == pytest.approx(degrees, abs=1e-6)
     assert readings[0].parts is not None
     return float(getattr(readings[0].parts, part))
@@ -167,11 +167,11 @@ def test_the_smallest_change_of_one_swing_that_is_seen_in_a_movement(metric, mos
     """Two lessons of one marked swing each, the stand put up anew: 1.96 times u of the difference, in cm."""
     random = np.random.default_rng(1)
     figure = figures.bodies(1, random)
-    views = figures.View("face-on", 4.4, 1.1), figures.View("down-the-line", 4.2, 1.1, 0.3)
+    views = pinhole.View("face-on", 4.4, 1.1), pinhole.View("down-the-line", 4.2, 1.1, 0.3)
     taken = [
-        still.model_copy(update={"fps": 120.0}) for still in figures.stills(figure, 0, views, random, click_px=0.0)
+        still.model_copy(update={"fps": 120.0}) for still in pinhole.stills(figure, 0, views, random, click_px=0.0)
     ]
-    readings = {r.metric: r for r in measure(taken, METRICS, "right", figures.sizes(taken))[0]}
+    readings = {r.metric: r for r in measure(taken, METRICS, "right", pinhole.sizes(taken))[0]}
     assert 1.96 * u_of_difference(readings[metric], readings[metric]) <= most
 
 

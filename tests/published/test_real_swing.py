@@ -12,7 +12,7 @@ from reportgen.measuring.camera import Distances, Feet, Yaws, from_centre, trian
 from reportgen.measuring.formulas import in_unit
 from reportgen.measuring.stills import measure
 from tests.bench.measuring import MEASURES, METRICS
-from tests.measuring import figures
+from tests.measuring import pinhole
 from tests.published.real_swing import ON_TIME, TRUTH, Counted, Late, counted, filmed, joints, square_cameras
 
 IDS = [measure.metric for measure in MEASURES]
@@ -24,7 +24,7 @@ QUIET = Noise(1e-3, 1e-3, 0, 0, 0, 0, 0, 0, 0)
 @pytest.fixture(scope="module")
 def without_noise() -> dict[str, float]:
     taken = filmed(square_cameras())
-    readings, _ = measure(taken, METRICS, "right", figures.sizes(taken), noise=QUIET, samples=8)
+    readings, _ = measure(taken, METRICS, "right", pinhole.sizes(taken), noise=QUIET, samples=8)
     return {reading.metric: reading.value for reading in readings}
 
 
@@ -34,12 +34,12 @@ def test_two_square_cameras_give_the_truth(metric: str, without_noise):
     assert without_noise[metric] == pytest.approx(TRUTH[metric], abs=0.3 if metric in SEAT else 0.05)
 
 
-def body_of(checkpoint: str, cameras: tuple[figures.View, figures.View]) -> Body:
+def body_of(checkpoint: str, cameras: tuple[pinhole.View, pinhole.View]) -> Body:
     """The body at a checkpoint from two cameras whose place is known, yaw and all."""
     points = joints()[checkpoint]
     planes = [
         {
-            mark: from_centre(camera.picture(place), (figures.WIDTH, figures.HEIGHT), "right") / camera.pixels_per_metre
+            mark: from_centre(camera.picture(place), (pinhole.WIDTH, pinhole.HEIGHT), "right") / camera.pixels_per_metre
             for mark, place in points.items()
         }
         for camera in cameras
@@ -55,7 +55,7 @@ def body_of(checkpoint: str, cameras: tuple[figures.View, figures.View]) -> Body
 @pytest.mark.parametrize("yaws", [(0.0, 0.0), (7.0, -4.0), (-10.0, 10.0)])
 def test_cameras_that_are_turned_by_known_angles_give_the_truth(yaws, wanted):
     face_on, down = (
-        figures.View(c.view, c.distance, c.height, c.aside, yaw_deg=yaw)
+        pinhole.View(c.view, c.distance, c.height, c.aside, yaw_deg=yaw)
         for c, yaw in zip(square_cameras(), yaws, strict=True)
     )
     way = wanted.ways[0]

@@ -18,7 +18,7 @@ from reportgen.sealing.keyring import Keyring, read_keyring
 from reportgen.sealing.privacy import keyring_of
 from reportgen.sealing.sealed_site import place_of
 from reportgen.sheets.reading import read_sheet
-from tests.delivery.post_office import certificate
+from tests.delivery.certificates import certificate
 from tests.publishing.opening import Opened, open_area
 from tests.publishing.small import DEMO, ROOT
 
