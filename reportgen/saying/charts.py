@@ -132,7 +132,8 @@ def limits_of(of: ToldFinding | ToldSeries) -> list[float]:
 
 
 def limit_label(of: ToldFinding | ToldSeries, limit: float, beside: float) -> str:
-    """A limit of the range: a bare number, or with its word where `beside`, the value it is read with, has another."""
+    """A limit of the range: a bare number, or where `beside`, the value it is read with, lies on the other side of
+    nought, with its word, or with its sign where the word is too long."""
     shown = number(limit, of.decimals)
     if (point := decimal_sign()) in shown:
         shown = shown.rstrip("0").rstrip(point)
@@ -142,7 +143,9 @@ def limit_label(of: ToldFinding | ToldSeries, limit: float, beside: float) -> st
     if (limit > 0) == (beside > 0):
         return shown.lstrip(MINUS) + degrees
     word = of.sign_beside.plus if limit > 0 else of.sign_beside.minus
-    return f"{shown.lstrip(MINUS)}{degrees} {word}".rstrip() if len(word) <= 8 else shown + degrees
+    if len(word) <= 9:
+        return f"{shown.lstrip(MINUS)}{degrees} {word}".rstrip()
+    return f"{'+' if limit > 0 else ''}{shown}{degrees}"
 
 
 def date_labels(series: ToldSeries) -> list[str]:
